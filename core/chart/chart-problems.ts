@@ -1,0 +1,2 @@
+/** Filled by its area. */
+export const chartProblems = {} as const;

@@ -1,0 +1,2 @@
+/** Filled by its area. */
+export const sessionProblems = {} as const;

@@ -1,0 +1,262 @@
+import type { CST, ErrorCode, Node as LibraryNode } from "yaml";
+import { Composer, isAlias, isMap, isScalar, isSeq, Parser } from "yaml";
+import { defaultLimits } from "./limits";
+import type { Checked, Problem } from "./problem";
+import { problem } from "./problem";
+import type { LineTable, TextRange } from "./text-position";
+import { lineTable, textStart } from "./text-position";
+import { syntaxReasons } from "./yaml-reasons";
+
+/** One `key: value` of a map. */
+export interface YamlEntry {
+  readonly key: string;
+  readonly keyRange: TextRange;
+  readonly value: YamlNode;
+}
+
+/** A map: its entries in order, keys distinct. */
+export interface YamlMap {
+  readonly kind: "map";
+  readonly entries: readonly YamlEntry[];
+  readonly range: TextRange;
+}
+
+/** A list: its items in order. */
+export interface YamlList {
+  readonly kind: "list";
+  readonly items: readonly YamlNode[];
+  readonly range: TextRange;
+}
+
+/**
+ * A scalar: always text, as written (`012`, `1.20`, `no`, `~`), with escapes resolved and folded lines joined.
+ *
+ * `quoted` is true for quoted and for block scalars. A value left out (`key:`) is the plain text "".
+ */
+export interface YamlScalar {
+  readonly kind: "scalar";
+  readonly text: string;
+  readonly quoted: boolean;
+  readonly range: TextRange;
+}
+
+/** A node of YAML text with its place in the text. */
+export type YamlNode = YamlMap | YamlList | YamlScalar;
+
+/** The longest YAML text that is read, in UTF-16 units: a session of several thousand corrections, read within a second. */
+export const mostYamlText = 512 * 1024;
+
+/** Keys that every JavaScript object has: refused, so that no later reader can be fooled by one. */
+const forbiddenNames: ReadonlySet<string> = new Set([
+  "__proto__",
+  "prototype",
+  "constructor",
+  "hasOwnProperty",
+  "isPrototypeOf",
+  "propertyIsEnumerable",
+  "toLocaleString",
+  "toString",
+  "valueOf",
+  "__defineGetter__",
+  "__defineSetter__",
+  "__lookupGetter__",
+  "__lookupSetter__",
+]);
+
+/**
+ * The tree of a YAML text, scalars kept as text, with the place of every key and value.
+ *
+ * A small part of YAML 1.2: maps, lists, scalars and comments. Aliases, anchors, tags, merge keys, directives,
+ * several documents, tabs, duplicate keys and keys that are not names are refused with a problem each, in linear
+ * time. The value is what could be read all the same: an alias is its own text, a second value of a key is left
+ * out. It is `null` for a text without content, and for one that is too long or too deep to be read at all.
+ *
+ * @example readYaml("seed: 7").value // a map with the entry seed, the text "7"
+ */
+export function readYaml(text: string): Checked<YamlNode | null> {
+  if (text.length > mostYamlText)
+    return { value: null, problems: [problem("yaml.too-long", { length: text.length, most: mostYamlText }, textStart)] };
+  // A lone CR ends a line for us but not for the library; LF in its place keeps every offset.
+  const source = text.replace(/\r(?!\n)/g, "\n");
+  const reading = new Reading(source);
+  const tokens = reading.refuse([...new Parser().parse(source)]);
+  if (tokens === null) return { value: null, problems: reading.listed() };
+  const value = reading.compose(tokens);
+  return { value, problems: reading.listed() };
+}
+
+/** One reading of one text: its line table and what was wrong so far. */
+class Reading {
+  private readonly lines: LineTable;
+  private readonly problems: Problem[] = [];
+  private readonly brokenLines = new Set<number>();
+
+  constructor(private readonly source: string) {
+    this.lines = lineTable(source);
+  }
+
+  /** Problems in the order of the text, cut at the limit with the true total. */
+  listed(): readonly Problem[] {
+    const at = (p: Problem): number => this.lines.offsetAt(p.range.start);
+    const sorted = [...this.problems].sort((a, b) => at(a) - at(b));
+    const most = defaultLimits.problems;
+    if (sorted.length <= most) return sorted;
+    return [...sorted.slice(0, most), problem("yaml.more", { total: sorted.length, listed: most }, textStart)];
+  }
+
+  /**
+   * Reports what we refuse and returns the tokens of the first document; `null` when they must not be composed.
+   *
+   * The walk keeps its own stack, and the depth is checked before composing: the library composes by recursion, and
+   * running out of stack inside one of its regular expressions ends the whole process, past any `catch`.
+   */
+  refuse(tokens: readonly CST.Token[]): readonly CST.Token[] | null {
+    const first: CST.Token[] = [];
+    let documents = 0;
+    for (const token of tokens) {
+      if (token.type === "document" && ++documents === 2) {
+        this.problems.push(problem("yaml.several-documents", {}, this.lines.rangeAt(token.offset, token.offset + 3)));
+        break;
+      }
+      if (token.type === "directive") this.refuseToken("yaml.directive", token.offset, token.source);
+      else first.push(token);
+    }
+    const most = defaultLimits.depth;
+    const open: { token: CST.Token; depth: number }[] = first.map((token) => ({ token, depth: 0 }));
+    for (let next = open.pop(); next !== undefined; next = open.pop()) {
+      if (next.depth > most) {
+        this.problems.push(problem("yaml.too-deep", { most }, this.lines.rangeAt(next.token.offset, next.token.offset + 1)));
+        return null;
+      }
+      this.refuseSource(next.token);
+      for (const token of childrenOf(next.token)) open.push({ token, depth: next.depth + ("items" in token ? 1 : 0) });
+    }
+    return first;
+  }
+
+  private refuseSource(token: CST.Token): void {
+    if (token.type === "alias") this.refuseToken("yaml.alias", token.offset, token.source);
+    else if (token.type === "anchor") this.refuseToken("yaml.anchor", token.offset, token.source);
+    else if (token.type === "tag") this.refuseToken("yaml.tag", token.offset, token.source);
+    else if (token.type === "space" && token.source.includes("\t")) {
+      const range = this.lines.rangeAt(token.offset, token.offset + token.source.length);
+      const fix = { title: "Use spaces", edits: [{ range, text: token.source.replaceAll("\t", "  ") }] };
+      this.problems.push(problem("yaml.tab", {}, range, { fix }));
+    }
+  }
+
+  private refuseToken(code: "yaml.alias" | "yaml.anchor" | "yaml.tag" | "yaml.directive", offset: number, text: string): void {
+    this.problems.push(problem(code, { text }, this.lines.rangeAt(offset, offset + text.length)));
+  }
+
+  /** The tree of the document that `tokens` hold, or `null` when it is empty. */
+  compose(tokens: readonly CST.Token[]): YamlNode | null {
+    // Scalars stay text (failsafe), and keys are compared by us: the library's own comparison takes quadratic time.
+    const composer = new Composer({ schema: "failsafe", merge: false, uniqueKeys: false, logLevel: "silent" });
+    for (const document of composer.compose(tokens, true, this.source.length)) {
+      for (const error of document.errors) this.reportSyntax(error.code, error.pos);
+      const root = document.contents as LibraryNode | null;
+      if (root === null || (isScalar(root) && isLeftOut(root))) return null;
+      return this.node(root, 0);
+    }
+    return null;
+  }
+
+  private reportSyntax(code: ErrorCode, [from, to]: readonly [number, number]): void {
+    const reason = syntaxReasons[code];
+    if (reason === null) return;
+    const end = Math.max(to, Math.min(from + 1, this.source.length));
+    const found = this.source.slice(from, end).split(/\r?\n/, 1)[0] ?? "";
+    const range = this.lines.rangeAt(from, end);
+    // A further error on the same line follows from the first one almost always.
+    if (this.brokenLines.has(range.start.line)) return;
+    this.brokenLines.add(range.start.line);
+    this.problems.push(problem("yaml.syntax", { reason, found }, range));
+  }
+
+  /** The node `from`, or an empty scalar at the offset `at` where the text leaves it out. */
+  private node(from: unknown, at: number): YamlNode {
+    if (isMap(from)) return this.map(from);
+    if (isSeq(from)) {
+      const [start, end] = from.range ?? [at, at];
+      const items = from.items.map((item) => this.node(item, start));
+      const last = items.at(-1);
+      const range = this.lines.rangeAt(start, end);
+      return { kind: "list", items, range: from.flow || last === undefined ? range : { start: range.start, end: last.range.end } };
+    }
+    if (isAlias(from)) {
+      const [start, end] = from.range ?? [at, at];
+      return { kind: "scalar", text: `*${from.source}`, quoted: false, range: this.lines.rangeAt(start, end) };
+    }
+    if (isScalar(from)) {
+      const [start, end] = from.range ?? [at, at];
+      const text = typeof from.value === "string" ? from.value : "";
+      return { kind: "scalar", text, quoted: from.type !== "PLAIN", range: this.lines.rangeAt(start, end) };
+    }
+    return { kind: "scalar", text: "", quoted: false, range: this.lines.rangeAt(at, at) };
+  }
+
+  private map(from: { items: readonly { key: unknown; value: unknown }[]; range?: readonly number[] | null; flow?: boolean }): YamlMap {
+    const [start = 0, end = start] = from.range ?? [];
+    const entries: YamlEntry[] = [];
+    const known = new Map<string, number>();
+    let last = this.lines.positionAt(start);
+    for (const pair of from.items) {
+      const keyNode = this.node(pair.key, start);
+      const keyEnd = this.lines.offsetAt(keyNode.range.end);
+      const value = this.node(pair.value, keyEnd);
+      last = value.range.end;
+      const key = this.checkKey(keyNode, pair.key, known);
+      if (key !== null) entries.push({ key, keyRange: keyNode.range, value });
+    }
+    const range = this.lines.rangeAt(start, end);
+    return { kind: "map", entries, range: from.flow || entries.length === 0 ? range : { start: range.start, end: last } };
+  }
+
+  /** The key as a name, remembered in `known`; `null` when it cannot be used, which is reported. */
+  private checkKey(node: YamlNode, written: unknown, known: Map<string, number>): string | null {
+    const { range } = node;
+    if (node.kind !== "scalar" || isAlias(written) || (node.text === "" && !node.quoted)) {
+      const [from, to] = [this.lines.offsetAt(range.start), this.lines.offsetAt(range.end)];
+      this.problems.push(problem("yaml.key", { found: this.source.slice(from, to) }, range));
+      return null;
+    }
+    const key = node.text;
+    const line = known.get(key);
+    if (key === "<<" && !node.quoted) this.problems.push(problem("yaml.merge", {}, range));
+    else if (forbiddenNames.has(key)) this.problems.push(problem("yaml.forbidden-name", { key }, range));
+    else if (line !== undefined) this.problems.push(problem("yaml.duplicate-key", { key, line }, range));
+    else {
+      known.set(key, range.start.line);
+      return key;
+    }
+    return null;
+  }
+}
+
+/** True for a scalar that the text leaves out. */
+function isLeftOut(scalar: { readonly type?: string | undefined; readonly source?: string | undefined; readonly value: unknown }): boolean {
+  return (scalar.type ?? "PLAIN") === "PLAIN" && (scalar.value === "" || scalar.value === null);
+}
+
+/** Every token directly inside `token`. Pushed one by one: a list may be longer than a call may have arguments. */
+function childrenOf(token: CST.Token): readonly CST.Token[] {
+  const children: CST.Token[] = [];
+  const add = (tokens: CST.Token | readonly CST.Token[] | null | undefined): void => {
+    if (Array.isArray(tokens)) for (const each of tokens as readonly CST.Token[]) children.push(each);
+    else if (tokens) children.push(tokens as CST.Token);
+  };
+  if ("start" in token) add(token.start);
+  if (token.type === "document") add(token.value);
+  if (token.type === "block-scalar") add(token.props);
+  if ("items" in token) {
+    for (const item of token.items) {
+      add(item.start);
+      add(item.key);
+      add(item.sep);
+      add(item.value);
+    }
+  }
+  if ("end" in token) add(token.end);
+  return children;
+}

@@ -1,0 +1,50 @@
+import type { ColumnKind, ColumnOrigin } from "../table/table";
+import type { Unit } from "../units";
+
+/** A value of a table as it travels: JSON has no `NaN`, so missing is `null`. */
+export type PayloadValue = number | string | boolean | null;
+
+/** One column of a presented table. */
+export interface PayloadColumn {
+  readonly name: string;
+  readonly kind: ColumnKind;
+  readonly unit: Unit | null;
+  readonly origin: ColumnOrigin;
+  /** Decimals in which its numbers are shown; `null` for text and truth values. */
+  readonly digits: number | null;
+  /** True for a column that is there but shown only when asked for. */
+  readonly hidden: boolean;
+}
+
+/** A table as outputs, `run --json`, copies and reports get it: plain JSON, numbers in full precision. */
+export interface TablePayload {
+  readonly type: "table";
+  readonly columns: readonly PayloadColumn[];
+  /** The first rows; each has one value a column. */
+  readonly rows: readonly (readonly PayloadValue[])[];
+  /** Rows of the whole table, of which `rows` are the first. */
+  readonly row_count: number;
+  /** How the numbers were made, with the confidence; `null` for a table that no verb of the trade made. */
+  readonly method: string | null;
+  /** What the table says, for a reader. */
+  readonly sentences: readonly string[];
+  /** What a reader must know about the data behind it, such as that they are synthetic. */
+  readonly notes: readonly string[];
+}
+
+/** A chart: a Vega-Lite specification with its data inlined, what it shows in words, and the table it draws. */
+export interface ChartPayload {
+  readonly type: "chart";
+  readonly spec: Readonly<Record<string, unknown>>;
+  readonly description: string;
+  readonly table: TablePayload;
+}
+
+/** Words. */
+export interface TextPayload {
+  readonly type: "text";
+  readonly markdown: string;
+}
+
+/** Whatever a cell gives, as plain JSON. */
+export type ResultPayload = TablePayload | ChartPayload | TextPayload;

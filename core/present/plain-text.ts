@@ -1,0 +1,65 @@
+import type { PayloadColumn, ResultPayload, TablePayload } from "./payload";
+import { cut, headingOf, showValue } from "./show-value";
+
+/** Characters of one value; longer text is cut, since a column is as wide as its longest value. */
+const widest = 48;
+
+/** A result as plain text, for terminals, screen readers and wherever nothing is drawn. */
+export function plainText(result: ResultPayload): string {
+  switch (result.type) {
+    case "table":
+      return tableText(result);
+    case "chart":
+      return `${result.description}\n\n${tableText(result.table)}`;
+    case "text":
+      return result.markdown;
+  }
+}
+
+/** The count of rows in words, and how many of them are there: `showing 1–200 of 1 000 rows`. */
+export function rowsInWords(table: Pick<TablePayload, "rows" | "row_count">): string {
+  const total = table.row_count;
+  if (table.rows.length < total) return `showing 1–${table.rows.length} of ${total} rows`;
+  return total === 1 ? "1 row" : `${total} rows`;
+}
+
+/**
+ * A table as plain text: columns aligned, units in the heading, the count of rows, then sentences, notes and method.
+ *
+ * Numbers stand at the right of their column with one count of decimals, so that their points are below one another.
+ */
+export function tableText(table: TablePayload): string {
+  const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => !column.hidden);
+  const blocks = kept.map(({ column, index }) =>
+    aligned(column, [headingOf(column), ...table.rows.map((row) => showValue(row[index] ?? null, column))]),
+  );
+  const lines = blocks.length === 0 ? [] : blocks[0]!.map((_, line) => blocks.map((block) => block[line]!).join("  ").trimEnd());
+  const hidden = table.columns.length - kept.length;
+  const more = hidden === 0 ? "" : `; ${hidden} more ${hidden === 1 ? "column" : "columns"}`;
+  return [
+    ...lines,
+    rowsInWords(table) + more,
+    ...(table.sentences.length === 0 ? [] : ["", ...table.sentences]),
+    ...(table.notes.length === 0 ? [] : ["", ...table.notes]),
+    ...(table.method === null ? [] : ["", `Method: ${table.method}`]),
+  ].join("\n");
+}
+
+function aligned(column: PayloadColumn, texts: readonly string[]): string[] {
+  const cells = texts.map((text) => cut(text, widest));
+  const width = Math.max(...cells.map(widthOf));
+  return cells.map((cell) => {
+    const space = " ".repeat(width - widthOf(cell));
+    return column.kind === "number" ? space + cell : cell + space;
+  });
+}
+
+/** Columns of a terminal that the text takes: marks that combine take none, wide East Asian characters two. */
+function widthOf(text: string): number {
+  let width = 0;
+  for (const character of text) {
+    if (/\p{M}/u.test(character)) continue;
+    width += /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\uffe0-\uffe6\u{1f300}-\u{1faff}]/u.test(character) ? 2 : 1;
+  }
+  return width;
+}

@@ -1,0 +1,61 @@
+import type { NumberColumn, Table } from "../table/table";
+import { findColumn, valueAt } from "../table/table";
+import { digitsFor, digitsForColumn } from "./format-number";
+import type { PayloadColumn, TablePayload } from "./payload";
+
+/**
+ * The table as plain JSON: at most `rows` of its rows, the true count beside them, one precision a column.
+ *
+ * Missing values are `null`; there is no `NaN` and no infinity in it.
+ */
+export function presentTable(table: Table, rows: number): TablePayload {
+  const shown = Math.max(0, Math.min(rows, table.rowCount));
+  return {
+    type: "table",
+    columns: presentColumns(table),
+    rows: Array.from({ length: shown }, (_, row) => table.columns.map((column) => valueAt(column, row))),
+    row_count: table.rowCount,
+    method: table.report?.method ?? null,
+    sentences: table.report?.sentences ?? [],
+    notes: notesOf(table),
+  };
+}
+
+/** What a reader must know of the data behind a table: which sessions are invented. Empty when none is. */
+export function notesOf(table: Table): readonly string[] {
+  const invented = table.sessions.filter((session) => session.synthetic).map((session) => session.name);
+  if (invented.length === 0) return [];
+  if (invented.length === table.sessions.length) return ["Synthetic data: no shot behind these numbers was hit."];
+  return [`Partly synthetic data: no shot of ${invented.join(", ")} was hit.`];
+}
+
+function presentColumns(table: Table): PayloadColumn[] {
+  const hidden = new Set(table.report?.hidden);
+  const ofIntervals = intervalDigits(table);
+  return table.columns.map((column) => ({
+    name: column.name,
+    kind: column.kind,
+    unit: column.kind === "number" ? column.unit : null,
+    origin: column.origin,
+    digits: column.kind === "number" ? (ofIntervals.get(column) ?? digitsForColumn(column)) : null,
+    hidden: hidden.has(column.name),
+  }));
+}
+
+/**
+ * Decimals of a table with intervals: an estimate and its bounds have the same, from half the interval's width,
+ * which is about two standard errors.
+ */
+function intervalDigits(table: Table): ReadonlyMap<NumberColumn, number> {
+  const from = findColumn(table, "from");
+  const to = findColumn(table, "to");
+  if (table.report === null || from?.kind !== "number" || to?.kind !== "number") return new Map();
+  const errors = from.values.map((low, row) => (to.values[row]! - low) / 4).filter((error) => error > 0);
+  if (errors.length === 0) return new Map();
+  const digits = digitsFor(errors.sort()[errors.length >> 1]!);
+  const alike = table.columns.filter(
+    (column): column is NumberColumn => column.kind === "number" && column.origin === "computed" && column.unit === from.unit,
+  );
+  // A pure number need not be one of the estimate's kind (counts and shares are pure numbers as well).
+  return new Map((from.unit === null ? [from, to] : alike).map((column) => [column, digits]));
+}

@@ -1,0 +1,37 @@
+import { formatNumber, missingMark, unitLabel } from "./format-number";
+import type { PayloadColumn, PayloadValue } from "./payload";
+
+/** Characters that change how other text is shown, or end a line. */
+// oxlint-disable-next-line no-control-regex -- making control characters visible is the purpose
+const unseen = /[\u0000-\u001f\u007f-\u009f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g;
+
+/** The text on one line, its control, invisible and direction characters written as `\u001b`. */
+export function inert(text: string): string {
+  return text.replace(unseen, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, "0")}`);
+}
+
+/** The text in at most `most` characters, with an ellipsis where it was cut. */
+export function cut(text: string, most: number): string {
+  if (text.length <= most) return text;
+  const characters = Array.from(text);
+  return characters.length <= most ? text : `${characters.slice(0, Math.max(0, most - 1)).join("")}…`;
+}
+
+/**
+ * A value for a reader, without its unit: numbers with the column's decimals, missing as the missing mark.
+ *
+ * Text that could be taken for missing or for nothing (empty, the mark itself, space at an end) is in quotes.
+ */
+export function showValue(value: PayloadValue, column: PayloadColumn): string {
+  if (value === null) return missingMark;
+  if (typeof value === "number") return formatNumber(value, column.digits ?? 0);
+  if (typeof value === "boolean") return String(value);
+  const text = inert(value);
+  return text === "" || text === missingMark || text !== text.trim() ? `"${text}"` : text;
+}
+
+/** The heading of a column: its name, and its unit once: `carry (yd)`. */
+export function headingOf(column: Pick<PayloadColumn, "name" | "unit">): string {
+  const name = column.name === "" ? '""' : inert(column.name);
+  return column.unit === null ? name : `${name} (${unitLabel(column.unit)})`;
+}

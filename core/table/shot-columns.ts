@@ -1,10 +1,9 @@
 // One table of data: longer than a file of code should be, and rightly so.
 import type { Quantity } from "../units";
-import type { ColumnKind } from "./table";
 
 /** What is known of a shot column wherever it comes from. */
 export interface ShotColumnFacts {
-  readonly kind: ColumnKind;
+  readonly kind: "number" | "text";
   /** What it measures, which decides its unit; `null` for text and for pure numbers. */
   readonly quantity: Quantity | null;
   readonly group: "identity" | "club" | "strike" | "ball" | "flight" | "ratings";

@@ -1,5 +1,8 @@
+import { readFileSync } from "node:fs";
 import { expect } from "vitest";
-import file from "../../data/stats-checks.json";
+
+const text = readFileSync(new URL("../../data/stats-checks.json", import.meta.url), "utf8");
+const all = (JSON.parse(text) as { readonly checks: readonly CheckValue<unknown, unknown, unknown>[] }).checks;
 
 /** One published or independently computed value set of test/data/stats-checks.json, whose sources stand there. */
 export interface CheckValue<D, A, E> {
@@ -12,7 +15,7 @@ export interface CheckValue<D, A, E> {
 
 /** All check values of one method; a method without any is a mistake in the test. */
 export function checksOf<D, A, E>(method: string): readonly CheckValue<D, A, E>[] {
-  const found = (file.checks as unknown as CheckValue<D, A, E>[]).filter((check) => check.method === method);
+  const found = (all as CheckValue<D, A, E>[]).filter((check) => check.method === method);
   expect(found.length).toBeGreaterThan(0);
   return found;
 }

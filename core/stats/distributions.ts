@@ -2,7 +2,7 @@ import betainc from "@stdlib/math-base-special-betainc";
 import stdNormalCdf from "@stdlib/stats-base-dists-normal-cdf";
 import stdNormalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import stdTCdf from "@stdlib/stats-base-dists-t-cdf";
-import stdTQuantile from "@stdlib/stats-base-dists-t-quantile";
+import { risingRoot } from "./root";
 
 const rootOfTwoPi = Math.sqrt(2 * Math.PI);
 
@@ -46,6 +46,8 @@ export function tCdf(x: number, df: number): number {
 /**
  * The value that a variable of Student's t distribution stays below with probability `p`.
  *
+ * Solved from the distribution itself: the library's own quantile brings a logger that reads the environment.
+ *
  * @param df degrees of freedom, above 0, fractional or infinite (the normal distribution).
  * @throws {RangeError} when `p` is outside 0..1 or `df` not above 0.
  * @example tQuantile(0.975, 5) // 2.5705818356363155
@@ -53,7 +55,10 @@ export function tCdf(x: number, df: number): number {
 export function tQuantile(p: number, df: number): number {
   requireProbability(p);
   requireDegreesOfFreedom(df);
-  return df === Infinity ? normalQuantile(p) : stdTQuantile(p, df);
+  if (df === Infinity) return normalQuantile(p);
+  if (p > 0.5) return -tQuantile(1 - p, df);
+  if (p === 0.5 || p === 0) return p === 0 ? -Infinity : 0;
+  return -risingRoot((x) => Math.log(p / tCdf(-x, df)), 0, Math.max(1, -normalQuantile(p)), 1e-14);
 }
 
 /**

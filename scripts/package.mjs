@@ -1,5 +1,5 @@
-// Builds and packs `fairstrike.vsix`, and looks into what was packed.
-import { statSync } from "node:fs";
+// Builds and packs `fairstrike.vsix`.
+import { cpSync, mkdirSync, rmSync, statSync } from "node:fs";
 import path from "node:path";
 import { buildAll } from "./build.mjs";
 import { root, say, step, tool, whenStarted } from "./steps.mjs";
@@ -8,19 +8,37 @@ import { root, say, step, tool, whenStarted } from "./steps.mjs";
 export const vsix = path.join(root, "fairstrike.vsix");
 
 const LARGEST = 2_000_000; // bytes; the extension is meant to be light
-const shipped = /^((dist|media|sample-notebooks|syntaxes)\/.+|package\.json|README\.md|CHANGELOG\.md|LICENSE|language-configuration[^/]*\.json)$/;
 
-/** Packs what is in `dist/` and refuses a package that is too large or holds a file it should not. */
+/** What is shipped, and nothing else. */
+const shipped = [
+  "dist",
+  "media",
+  "syntaxes",
+  "language-configuration-query.json",
+  "language-configuration-chart.json",
+  "language-configuration-front.json",
+  "sample-notebooks",
+  "package.json",
+  "README.md",
+  "CHANGELOG.md",
+  "LICENSE",
+];
+
+/** Packs what is in `dist/`, and refuses a package that is too large. */
 export async function packExtension() {
-  /** @type {(args: string[]) => Promise<string>} */
-  const vsce = (args) => tool("@vscode/vsce", "vsce", [...args, "--no-dependencies"], { quiet: true });
-  const files = (await vsce(["ls"])).split("\n").map((line) => line.trim()).filter(Boolean);
-  const stray = files.filter((file) => !shipped.test(file) || file.endsWith(".map"));
-  if (stray.length > 0) throw new Error(`Not packed: .vscodeignore lets through ${stray.join(", ")}`);
-  await vsce(["package", "--allow-missing-repository", "--no-rewrite-relative-links", "--out", vsix]);
+  // Packed from a folder of its own, since the packer walks through everything beside the files it packs, and the
+  // workbench for the tests is large.
+  const folder = path.join(root, ".tsc/package");
+  rmSync(folder, { recursive: true, force: true });
+  mkdirSync(folder, { recursive: true });
+  for (const name of shipped) {
+    cpSync(path.join(root, name), path.join(folder, name), { recursive: true, filter: (file) => path.basename(file) !== ".vscode" });
+  }
+  const args = ["package", "--no-dependencies", "--allow-missing-repository", "--no-rewrite-relative-links", "--out", vsix];
+  await tool("@vscode/vsce", "vsce", args, { quiet: true, cwd: folder });
   const { size } = statSync(vsix);
   if (size > LARGEST) throw new Error(`fairstrike.vsix has ${size} bytes; at most ${LARGEST} are meant to be shipped.`);
-  say(`  fairstrike.vsix ${Math.round(size / 1000)} kB, ${files.length} files`);
+  say(`  fairstrike.vsix ${Math.round(size / 1000)} kB`);
 }
 
 await whenStarted(import.meta.url, async () => {

@@ -74,8 +74,6 @@ async function openInWorkbench(extension, { open, port }) {
   const address = `http://127.0.0.1:${server.port}/?${query.toString()}`;
   say(`The samples are open at\n\n  ${address}\n\nCtrl+C stops the workbench. What is saved there is saved in ${samples}.`);
   if (open) openInBrowser(address);
-  // The server would outlive this script otherwise.
-  for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) process.on(signal, () => server.stop());
   await new Promise((resolve) => server.process.once("exit", resolve));
 }
 

@@ -153,14 +153,28 @@ export async function whenStarted(url, main) {
   }
 }
 
-/** Passes SIGINT, SIGTERM and SIGHUP on to the commands that run, and ends this script as the signal would. */
+/**
+ * Makes signals reach a process that was started elsewhere, as they reach the commands above.
+ *
+ * @param {import("node:child_process").ChildProcess} child
+ */
+export function adopt(child) {
+  running.add(child);
+  child.once("exit", () => running.delete(child));
+}
+
+/**
+ * Passes SIGINT, SIGTERM and SIGHUP on to what runs, and ends this script once that is gone. Without this a server
+ * would outlive the script that started it.
+ */
 function passSignalsOn() {
   /** @type {Record<string, number>} */
   const numbers = { SIGINT: 2, SIGTERM: 15, SIGHUP: 1 };
   for (const [signal, number] of Object.entries(numbers)) {
     process.on(signal, () => {
+      const ends = [...running].map((child) => new Promise((resolve) => child.once("exit", resolve)));
       for (const child of running) child.kill(/** @type {NodeJS.Signals} */ (signal));
-      process.exit(128 + number);
+      void Promise.all(ends).then(() => process.exit(128 + number));
     });
   }
 }

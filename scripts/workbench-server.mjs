@@ -2,7 +2,7 @@
 import { spawn } from "node:child_process";
 import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
-import { command } from "./steps.mjs";
+import { adopt, command } from "./steps.mjs";
 import { workbenchProgram } from "./workbench-install.mjs";
 
 /** Settings of a new user: nothing is asked of the network, nothing distracts. */
@@ -66,6 +66,7 @@ export async function serveWorkbench({ data, folder, extensions = [], settings =
     env: environment(),
     stdio: ["ignore", "pipe", "pipe"],
   });
+  adopt(server);
   let log = "";
   const gone = new Promise((resolve) => server.once("exit", resolve));
   /** @type {number} */

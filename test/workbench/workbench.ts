@@ -1,7 +1,7 @@
 import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { chromium, type Browser, type FrameLocator, type Locator, type Page } from "playwright-core";
+import { chromium, type Browser, type FrameLocator, type Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach } from "vitest";
 import { findChromium } from "../../scripts/chromium.mjs";
 import { vsix } from "../../scripts/package.mjs";
@@ -138,14 +138,21 @@ export function outputs(page: Page): FrameLocator {
   return page.frameLocator("iframe.webview.ready").frameLocator("#active-frame");
 }
 
-/** The editors of the code cells in view, in their order. */
-export function cellEditors(page: Page): Locator {
-  return page.locator(".notebookOverlay .code-cell-row .monaco-editor");
+/** Puts the cursor at the end (or the start) of the first line in view that holds `text`. */
+export async function placeCursor(page: Page, text: string, at: "start" | "end" = "end"): Promise<void> {
+  await page.locator(".notebookOverlay .code-cell-row .view-line", { hasText: text }).first().click();
+  await page.keyboard.press(at === "end" ? "End" : "Home");
 }
 
 /** True while the open editor has changes that are not saved. */
 export async function isDirty(page: Page): Promise<boolean> {
   return (await page.locator(".tabs-container .tab.active.dirty").count()) > 0;
+}
+
+/** Saves the open editor and waits until that is done. */
+export async function save(page: Page): Promise<void> {
+  await page.keyboard.press("Control+S");
+  await until(async () => !(await isDirty(page)), "saved");
 }
 
 /** Waits until `holds` gives true, asking ten times a second. */

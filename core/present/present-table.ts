@@ -50,12 +50,17 @@ function intervalDigits(table: Table): ReadonlyMap<NumberColumn, number> {
   const from = findColumn(table, "from");
   const to = findColumn(table, "to");
   if (table.report === null || from?.kind !== "number" || to?.kind !== "number") return new Map();
-  const errors = from.values.map((low, row) => (to.values[row]! - low) / 4).filter((error) => error > 0);
-  if (errors.length === 0) return new Map();
-  const digits = digitsFor(errors.sort()[errors.length >> 1]!);
+  const digits = digitsOfInterval(from, to);
+  if (digits === null) return new Map();
   const alike = table.columns.filter(
     (column): column is NumberColumn => column.kind === "number" && column.origin === "computed" && column.unit === from.unit,
   );
   // A pure number need not be one of the estimate's kind (counts and shares are pure numbers as well).
   return new Map((from.unit === null ? [from, to] : alike).map((column) => [column, digits]));
+}
+
+/** Decimals for estimates with bounds, from the median width of their intervals; `null` when no row has one. */
+export function digitsOfInterval(from: NumberColumn, to: NumberColumn): number | null {
+  const errors = from.values.map((low, row) => (to.values[row]! - low) / 4).filter((error) => error > 0);
+  return errors.length === 0 ? null : digitsFor(errors.sort()[errors.length >> 1]!);
 }

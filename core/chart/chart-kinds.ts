@@ -1,0 +1,8 @@
+import type { ChartKind } from "../query/vocabulary";
+import { intervals } from "./kinds/intervals";
+import { landing } from "./kinds/landing";
+import { order } from "./kinds/order";
+import { strikes } from "./kinds/strikes";
+
+/** Every kind of chart that `chart.NAME` can draw. */
+export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order];

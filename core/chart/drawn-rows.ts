@@ -1,0 +1,90 @@
+import type { Column, NumberColumn, Table } from "../table/table";
+import { findColumn, makeTable, takeRows, textColumn, valueAt } from "../table/table";
+
+/** Rows of one group that a chart draws. */
+export interface Group {
+  readonly label: string;
+  readonly rows: readonly number[];
+}
+
+/** What a chart draws of a table: the rows that have all its numbers, by group. */
+export interface Drawn {
+  /** The drawn rows, with the columns asked for; the group column is text. */
+  readonly table: Table;
+  /** Groups in order of their labels, with rows of `table`. One group without a name when nothing groups. */
+  readonly groups: readonly Group[];
+  /** Rows of the whole table. */
+  readonly of: number;
+  /** What a row is called. */
+  readonly noun: "shots" | "rows";
+}
+
+/** What to draw of a table. */
+export interface DrawnColumns {
+  /** Number columns that a row must have to be drawn. */
+  readonly numbers: readonly string[];
+  /** The column whose values are the groups; `null` for none. */
+  readonly by: string | null;
+  /** Further columns to keep for tooltips and for the table behind the chart, where they are there. */
+  readonly also: readonly string[];
+}
+
+/**
+ * Picks the rows of `table` that have every number of `wanted`; how many were left out is `of` less the rows drawn.
+ *
+ * A row whose group is missing is drawn in a group called "KIND missing".
+ */
+export function drawnRows(table: Table, wanted: DrawnColumns): Drawn {
+  const numbers = wanted.numbers.map((name) => numbersOf(table, name));
+  const kept: number[] = [];
+  for (let row = 0; row < table.rowCount; row++)
+    if (numbers.every((column) => Number.isFinite(column.values[row]))) kept.push(row);
+  const rows = Int32Array.from(kept);
+  const names = [...new Set([...(wanted.by === null ? [] : [wanted.by]), ...wanted.also, ...wanted.numbers])];
+  const columns = names.flatMap((name) => {
+    const column = findColumn(table, name);
+    if (column === undefined) return [];
+    const taken = takeRows(column, rows);
+    return [name === wanted.by ? asGroups(taken) : taken];
+  });
+  const drawn = makeTable(columns, rows.length, table);
+  return {
+    table: drawn,
+    groups: groupsOf(drawn, wanted.by),
+    of: table.rowCount,
+    noun: table.sessions.length > 0 ? "shots" : "rows",
+  };
+}
+
+/** The number column `name`. @throws {RangeError} when there is none: a chart is built only when what it needs is there. */
+export function numbersOf(table: Table, name: string): NumberColumn {
+  const column = findColumn(table, name);
+  if (column?.kind !== "number") throw new RangeError(`no number column ${name}`);
+  return column;
+}
+
+function asGroups(column: Column): Column {
+  const length = column.kind === "text" ? column.codes.length : column.values.length;
+  const missing = `${column.name} missing`;
+  const values = Array.from({ length }, (_, row) => String(valueAt(column, row) ?? missing));
+  return textColumn(column.name, values, column.origin);
+}
+
+function groupsOf(table: Table, by: string | null): Group[] {
+  const column = by === null ? undefined : findColumn(table, by);
+  if (column?.kind !== "text")
+    return table.rowCount === 0 ? [] : [{ label: "", rows: Array.from({ length: table.rowCount }, (_, row) => row) }];
+  const rows = column.labels.map((): number[] => []);
+  column.codes.forEach((code, row) => rows[code]!.push(row));
+  return column.labels
+    .map((label, code) => ({ label, rows: rows[code]! }))
+    .filter((group) => group.rows.length > 0)
+    .sort((a, b) => inOrder(a.label, b.label));
+}
+
+/** Order of labels without regard to locale: numbers by size, all else by code units. */
+export function inOrder(a: string, b: string): number {
+  const difference = Number(a) - Number(b);
+  if (a.trim() !== "" && b.trim() !== "" && difference !== 0 && !Number.isNaN(difference)) return difference;
+  return a < b ? -1 : a > b ? 1 : 0;
+}

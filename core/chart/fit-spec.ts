@@ -1,0 +1,114 @@
+import { cut } from "../present/show-value";
+import { textWidth } from "./text-width";
+
+/** A Vega-Lite specification as plain JSON. */
+export type ChartSpec = Readonly<Record<string, unknown>>;
+
+/** What a chart says about its own size, in `usermeta.fairstrike` of its specification. */
+export interface ChartHints {
+  /** Height of the plot for one pixel of width, where both axes have one scale. */
+  readonly heightPerWidth?: number;
+  /** Pixels beyond which the plot does not grow in height; its width follows. */
+  readonly tallest?: number;
+  /** Pixels that a panel of several should have at least. */
+  readonly panelWidth?: number;
+  /** Pixels of the longest label in the legend. */
+  readonly legendLabel?: number;
+}
+
+/** Pixels that a line of text takes, in type of `size` pixels. */
+export type MeasureText = (line: string, size: number, isBold: boolean) => number;
+
+const spacing = 24;
+const narrowest = 120;
+
+/**
+ * The specification with its sizes set for `width` pixels in all, of which `margins` go to axes and their titles.
+ *
+ * @param measure how wide text is where the chart is shown; estimated unless given.
+ *
+ * Widths and heights that the specification states are kept. Titles are broken into lines that fit, legends into
+ * columns, and panels into rows.
+ */
+export function fitSpec(spec: ChartSpec, width: number, margins: number, measure: MeasureText = textWidth): ChartSpec {
+  const hints = hintsOf(spec);
+  const sized = sizeView(spec, Math.max(narrowest, width - margins), hints);
+  const fitted: Record<string, unknown> = { ...sized };
+  delete fitted["usermeta"];
+  if (spec["title"] !== undefined) fitted["title"] = wrapTitle(spec["title"], width - 8, measure);
+  const config = (spec["config"] ?? {}) as ChartSpec;
+  fitted["config"] = { ...config, legend: { columns: legendColumns(width, hints.legendLabel ?? 80) } };
+  return fitted;
+}
+
+/** The size hints of a specification; empty when it has none. */
+export function hintsOf(spec: ChartSpec): ChartHints {
+  const usermeta = spec["usermeta"] as { readonly fairstrike?: ChartHints } | undefined;
+  return usermeta?.fairstrike ?? {};
+}
+
+function sizeView(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
+  const panels = spec["concat"] ?? spec["hconcat"];
+  if (Array.isArray(panels)) {
+    const least = hints.panelWidth ?? (spec["concat"] === undefined ? 0 : 240);
+    const most = spec["columns"] === undefined ? panels.length : Math.min(panels.length, Number(spec["columns"]));
+    const fitting = least === 0 ? most : Math.floor((room + spacing) / (least + spacing));
+    const columns = spec["concat"] === undefined ? panels.length : Math.max(1, Math.min(most, fitting));
+    // Each further panel has an axis of its own, which takes about as much again as the space between them.
+    const each = (room - (columns - 1) * spacing * 2) / columns;
+    const views = panels.map((panel: ChartSpec) => sizeView(panel, Math.max(narrowest / 2, each), hints));
+    return spec["concat"] === undefined
+      ? { ...spec, hconcat: views, spacing }
+      : { ...spec, concat: views, columns, spacing };
+  }
+  if (Array.isArray(spec["vconcat"]))
+    return { ...spec, vconcat: spec["vconcat"].map((view: ChartSpec) => sizeView(view, room, hints)), spacing };
+  if (spec["facet"] !== undefined || "repeat" in spec || hasPanels(spec)) return spec;
+  return sizeUnit(spec, room, hints);
+}
+
+function sizeUnit(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
+  if (spec["width"] !== undefined) return spec;
+  if (hints.heightPerWidth === undefined) return { ...spec, width: Math.floor(room) };
+  const width = Math.floor(Math.min(room, (hints.tallest ?? Number.POSITIVE_INFINITY) / hints.heightPerWidth));
+  return { ...spec, width, height: Math.round(width * hints.heightPerWidth) };
+}
+
+/** True when the encoding itself makes panels, whose number is known only from the data. */
+function hasPanels(spec: ChartSpec): boolean {
+  const encoding = (spec["encoding"] ?? {}) as ChartSpec;
+  return ["facet", "row", "column"].some((channel) => encoding[channel] !== undefined);
+}
+
+function legendColumns(width: number, label: number): number {
+  return Math.max(1, Math.floor(width / (label + 36)));
+}
+
+function wrapTitle(title: unknown, width: number, measure: MeasureText): unknown {
+  const parts = (typeof title === "string" || Array.isArray(title) ? { text: title } : title) as ChartSpec;
+  const text = wrapAll(parts["text"], (line) => measure(line, 13, true) <= width);
+  const subtitle = wrapAll(parts["subtitle"], (line) => measure(line, 11, false) <= width);
+  return { ...parts, ...(text.length === 0 ? {} : { text }), ...(subtitle.length === 0 ? {} : { subtitle }) };
+}
+
+function wrapAll(text: unknown, fits: (line: string) => boolean): string[] {
+  const lines = text === undefined ? [] : Array.isArray(text) ? text : [text];
+  return lines.flatMap((line) => wrapWords(String(line), fits));
+}
+
+/** The text in lines that fit, broken at spaces; a word that does not fit a line by itself is cut. */
+export function wrapWords(text: string, fits: (line: string) => boolean): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(/\s+/u).filter((part) => part !== "")) {
+    const last = lines.at(-1);
+    if (last !== undefined && fits(`${last} ${word}`)) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(cutToFit(word, fits));
+  }
+  return lines;
+}
+
+function cutToFit(word: string, fits: (line: string) => boolean): string {
+  let kept = cut(word, 200);
+  while (kept.length > 8 && !fits(kept)) kept = cut(kept, Math.ceil(kept.length * 0.9) - 1);
+  return kept;
+}

@@ -1,0 +1,189 @@
+import { digitsForColumn, formatMeasure, formatNumber } from "../../present/format-number";
+import { digitsOfInterval } from "../../present/present-table";
+import type { ChartKind } from "../../query/vocabulary";
+import type { Chart, NumberColumn, Table } from "../../table/table";
+import { findColumn, valueAt } from "../../table/table";
+import { emptyChart, extent, makeChart, titled } from "../chart-parts";
+import { numbersOf } from "../drawn-rows";
+import { inWords } from "../field-name";
+import { tooMany } from "../kind-options";
+
+/** Estimates with their intervals, one below another: the picture of `compare`. */
+export const intervals: ChartKind = {
+  name: "intervals",
+  help: {
+    summary: "Differences with their 95 % and 90 % intervals against zero and the margin, each with its verdict in words.",
+    example: 'chart.intervals(shots.compare({ of: "carry", by: "head" }))',
+  },
+  needs: ["difference", "from", "to"],
+  options: {},
+  build: (table, _options, context) => tooMany(table, context) ?? buildIntervals(table),
+};
+
+/** A row as it is drawn; what is missing is `null`. */
+interface Bar {
+  readonly row: number;
+  readonly label: string;
+  readonly words: string;
+  readonly strikes: string;
+  readonly difference: number | null;
+  readonly from: number | null;
+  readonly to: number | null;
+  readonly from90: number | null;
+  readonly to90: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+/** Characters beyond which numbers and verdict go on lines of their own, so that nothing is cut at 300 pixels. */
+const longestLine = 44;
+
+/**
+ * The picture of a table of differences (the columns of `compare`): a row a difference, thin bars for the 95 % and
+ * thick ones for the 90 % interval, the margin shaded, the verdict in words above each.
+ */
+export function buildIntervals(table: Table): Chart {
+  const difference = numbersOf(table, "difference");
+  const of = soleText(table, "of");
+  const title = of === null ? "Differences" : `Differences in ${inWords(of)}`;
+  if (table.rowCount === 0) return emptyChart(title, "There is no pair to compare.", table);
+
+  const bars = barsOf(table, difference);
+  const x = { type: "quantitative", title: axisTitle(difference, of), scale: { domain: reach(bars), zero: true }, axis: { grid: false, tickCount: 7 } };
+  const y = { field: "row", type: "ordinal", axis: null, scale: { padding: 0 } };
+  const lines = Math.max(...bars.map((bar) => bar.words.split("\n").length));
+  const height = 50 + 14 * lines;
+  /** A place in a row's band, in pixels from its top. */
+  const at = (pixels: number): object => ({ ...y, bandPosition: pixels / height });
+  const bar = at(height - 16);
+  const kinds = [...new Set(bars.map((each) => each.strikes))].sort();
+  const scale = { domain: kinds };
+  const colour = kinds.length < 2 ? {} : { color: { field: "strikes", type: "nominal", scale, legend: null } };
+  const shape = kinds.length < 2 ? {} : { shape: { field: "strikes", type: "nominal", scale, legend: null } };
+  const spec = {
+    title: titled(title, table, keyInWords(bars, difference)),
+    height: { step: height },
+    layer: [
+      {
+        data: { values: bars.filter((each) => each.low !== null) },
+        mark: { type: "rect", style: "band" },
+        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y: at(height - 28), y2: { field: "row", bandPosition: 1 - 4 / height } },
+      },
+      {
+        data: { values: bars },
+        mark: { type: "rule", style: "reference" },
+        encoding: { x: { ...x, datum: 0 }, y: at(height - 28), y2: { field: "row", bandPosition: 1 - 4 / height } },
+      },
+      {
+        data: { values: bars.filter((each) => each.from !== null) },
+        mark: { type: "rule", strokeWidth: 1.5 },
+        encoding: { x: { ...x, field: "from" }, x2: { field: "to" }, y: bar, ...colour },
+      },
+      {
+        data: { values: bars.filter((each) => each.from90 !== null) },
+        mark: { type: "rule", strokeWidth: 5 },
+        encoding: { x: { ...x, field: "from90" }, x2: { field: "to90" }, y: bar, ...colour },
+      },
+      {
+        data: { values: bars.filter((each) => each.difference !== null) },
+        mark: { type: "point", style: "mean", size: 70 },
+        encoding: { x: { ...x, field: "difference" }, y: bar, ...colour, ...shape },
+      },
+      {
+        data: { values: bars },
+        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: 12 },
+        encoding: { x: { value: 0 }, y: at(2), text: { field: "label" } },
+      },
+      {
+        data: { values: bars },
+        mark: { type: "text", style: "label", align: "left", baseline: "top", lineBreak: "\n", lineHeight: 14 },
+        encoding: { x: { value: 0 }, y: at(18), text: { field: "words" } },
+      },
+    ],
+  };
+  return makeChart(spec, {}, table, [
+    `${title}: ${bars.length === 1 ? "one pair" : `${bars.length} rows`}.`,
+    ...bars.slice(0, 12).map((each) => `${each.label}: ${each.words.replace("\n", " ")}.`),
+  ]);
+}
+
+function barsOf(table: Table, difference: NumberColumn): Bar[] {
+  const from = numbersOf(table, "from");
+  const to = numbersOf(table, "to");
+  const digits = digitsOfInterval(from, to) ?? digitsForColumn(difference);
+  const text = (name: string, row: number): string | null => {
+    const column = findColumn(table, name);
+    return column?.kind === "text" ? (valueAt(column, row) as string | null) : null;
+  };
+  const number = (name: string, row: number): number | null => {
+    const column = findColumn(table, name);
+    return column?.kind === "number" ? (valueAt(column, row) as number | null) : null;
+  };
+  const several = soleText(table, "of") === null;
+  const made = Array.from({ length: table.rowCount }, (_, row): Bar => {
+    const pair = [text("head", row), text("against", row)].filter((part) => part !== null).join(" \u2212 ");
+    const strikes = text("strikes", row);
+    const label = [pair === "" ? `row ${row + 1}` : pair, several ? text("of", row) : null, strikes === "same" ? "same strikes" : strikes];
+    const margin = number("margin", row);
+    const interval =
+      number("from", row) === null || number("to", row) === null
+        ? "no interval"
+        : `${formatNumber(from.values[row]!, digits)} to ${formatNumber(to.values[row]!, digits)}`;
+    const numbers = `${formatMeasure(number("difference", row), digits, difference.unit)} (${interval})`;
+    const verdict = text("verdict", row);
+    return {
+      row,
+      label: label.filter((part) => part !== null).join(", "),
+      words: verdict === null ? numbers : `${numbers}: ${verdict}`,
+      strikes: strikes ?? "",
+      difference: number("difference", row),
+      ...bounds("from", "to", number("from", row), number("to", row)),
+      ...bounds("from90", "to90", number("from90", row), number("to90", row)),
+      ...bounds("low", "high", margin === null ? null : -Math.abs(margin), margin === null ? null : Math.abs(margin)),
+    } as Bar;
+  });
+  const tooLong = made.some((each) => each.words.length > longestLine);
+  return tooLong ? made.map((each) => ({ ...each, words: each.words.replace(": ", ":\n") })) : made;
+}
+
+/** Both bounds, or neither: half an interval is none. */
+function bounds(low: string, high: string, from: number | null, to: number | null): Record<string, number | null> {
+  return from === null || to === null ? { [low]: null, [high]: null } : { [low]: from, [high]: to };
+}
+
+/** What is shown of the axis: every bar, zero and the margin, with room at both ends. */
+function reach(bars: readonly Bar[]): readonly [number, number] {
+  const ends = bars.flatMap((bar) => [bar.difference, bar.from, bar.to, bar.from90, bar.to90, bar.low, bar.high]);
+  const [least, most] = extent([0, ...ends.filter((end) => end !== null)]);
+  const pad = (most - least) * 0.05 || 1;
+  return [least - pad, most + pad];
+}
+
+function axisTitle(difference: NumberColumn, of: string | null): string {
+  const unit = difference.unit === null ? "" : ` (${difference.unit})`;
+  return of === null ? `difference${unit}` : `difference in ${inWords(of)}${unit}`;
+}
+
+function keyInWords(bars: readonly Bar[], difference: NumberColumn): string {
+  const margins = new Set(bars.flatMap((bar) => (bar.high === null ? [] : [bar.high])));
+  const [margin] = margins;
+  const parts = [
+    bars.some((bar) => bar.from !== null) ? "Thin bars: 95 % interval." : "",
+    bars.some((bar) => bar.from90 !== null) ? "Thick bars: 90 % interval." : "",
+    margin === undefined ? "" : margins.size > 1 ? "Shaded: within the margin." : `Shaded: within the margin of ${formatMeasure(margin, digitsOf(margin), difference.unit)}.`,
+  ];
+  return parts.filter((part) => part !== "").join(" ");
+}
+
+function digitsOf(value: number): number {
+  return Number.isInteger(value) ? 0 : Number.isInteger(value * 10) ? 1 : 2;
+}
+
+/** The one value of a text column; `null` when there is no such column or it has several. */
+function soleText(table: Table, name: string): string | null {
+  const column = findColumn(table, name);
+  if (column?.kind !== "text") return null;
+  const codes = new Set(column.codes);
+  const [code] = codes;
+  return codes.size === 1 && code !== undefined && code >= 0 ? column.labels[code]! : null;
+}

@@ -1,0 +1,236 @@
+import { beforeAll, expect, test } from "vitest";
+import { chartKinds } from "../../../core/chart/chart-kinds";
+import { compileChart, chartSvg } from "../../../core/chart/draw-chart";
+import { fitSpec } from "../../../core/chart/fit-spec";
+import { chartConfig, contrastTheme, darkTheme, lightTheme } from "../../../core/chart/themes";
+import { defaultLimits } from "../../../core/limits";
+import { presentChart } from "../../../core/present/present-result";
+import type { OptionValues, RunContext } from "../../../core/query/vocabulary";
+import type { Chart, Table } from "../../../core/table/table";
+import { numberColumn, takeRows, textColumn } from "../../../core/table/table";
+import { sampleSession, sampleTable } from "../present/sample-tables";
+import { countMarks, cutTexts, readSvg } from "./read-svg";
+import { sampleCompare } from "./sample-compare";
+import { sampleShots } from "./sample-shots";
+
+const context: RunContext = {
+  limits: defaultLimits,
+  units: "yd-mph",
+  margins: {},
+  seed: 1,
+  warn: () => {},
+  checkpoint: () => {},
+};
+
+function build(name: string, table: Table, options: OptionValues = {}, limits = defaultLimits): Chart {
+  const kind = chartKinds.find((each) => each.name === name)!;
+  const made = kind.build(table, options, { ...context, limits });
+  if (made.type === "refused") throw new Error(`refused: ${made.problems.map((found) => found.make({} as never).code).join()}`);
+  return made;
+}
+
+function checkRefused(name: string, table: Table, code: string, limits = defaultLimits): void {
+  expect(() => build(name, table, { of: "carry" }, limits)).toThrow(code);
+}
+
+async function draw(chart: Chart, width = 600) {
+  const svg = await chartSvg(presentChart(chart, defaultLimits).spec, lightTheme, width);
+  return { svg, elements: readSvg(svg) };
+}
+
+function someRows(table: Table, rows: readonly number[]): Table {
+  return { ...table, rowCount: rows.length, columns: table.columns.map((column) => takeRows(column, Int32Array.from(rows))) };
+}
+
+const shots = sampleShots();
+let charts: Record<string, Chart>;
+beforeAll(() => {
+  charts = {
+    landing: build("landing", shots, { by: "head" }),
+    strikes: build("strikes", shots, { by: "head" }),
+    order: build("order", shots, { of: "carry" }),
+    intervals: build("intervals", sampleCompare()),
+  };
+});
+
+test("every kind has a chart here, a one-sentence summary and an example that calls it", () => {
+  expect(chartKinds.map((kind) => kind.name).sort()).toEqual(Object.keys(charts).sort());
+  for (const kind of chartKinds) {
+    expect(kind.help.summary).toMatch(/^[A-Z].*[.?]$/);
+    expect(kind.help.example).toContain(`chart.${kind.name}(`);
+  }
+});
+
+test.each(["landing", "strikes", "order", "intervals"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
+  for (const width of [300, 600, 900]) {
+    const { elements } = await draw(charts[name]!, width);
+    expect(cutTexts(elements)).toEqual([]);
+    expect(Number(elements[0]!.attributes["width"])).toBeLessThanOrEqual(width + 1);
+    expect(elements.some((element) => /NaN|Infinity|undefined|null/.test(element.text + (element.attributes["d"] ?? "")))).toBe(false);
+  }
+});
+
+test.each(["landing", "strikes", "order", "intervals"])("%s gives Vega-Lite nothing to warn about", (name) => {
+  const warnings: string[] = [];
+  compileChart(fitSpec(presentChart(charts[name]!, defaultLimits).spec, 600, 60), chartConfig(lightTheme), (warning) => warnings.push(warning));
+  expect(warnings).toEqual([]);
+});
+
+test.each(["landing", "strikes", "order", "intervals"])("K-14 %s gives the same bytes twice", async (name) => {
+  expect((await draw(charts[name]!)).svg).toBe((await draw(charts[name]!)).svg);
+});
+
+test("a theme changes colours and nothing else", async () => {
+  const { spec } = presentChart(charts["landing"]!, defaultLimits);
+  const texts = async (theme: typeof lightTheme) => readSvg(await chartSvg(spec, theme, 500)).map((element) => element.text);
+  expect(await texts(darkTheme)).toEqual(await texts(lightTheme));
+  expect(await texts(contrastTheme)).toEqual(await texts(lightTheme));
+});
+
+test("every drawn shot is a mark, each group has a mean and an ellipse, and the missing are counted", async () => {
+  const { elements } = await draw(charts["landing"]!);
+  expect(countMarks(elements, "role-mark layer_2_marks")).toBe(89);
+  expect(countMarks(elements, "role-mark layer_3_marks")).toBe(3);
+  expect(countMarks(elements, "layer_1_pathgroup")).toBeGreaterThanOrEqual(3);
+  expect(elements.map((element) => element.text)).toContain("1 of 90 shots not drawn: no offline or no carry.");
+});
+
+test("landing has one scale for both directions", () => {
+  const { layer, usermeta } = charts["landing"]!.spec as unknown as {
+    layer: { encoding: { x: { scale: { domain: number[] } }; y: { scale: { domain: number[] } } } }[];
+    usermeta: { fairstrike: { heightPerWidth: number } };
+  };
+  const { x, y } = layer[1]!.encoding;
+  const span = (domain: readonly number[]): number => domain[1]! - domain[0]!;
+  expect(usermeta.fairstrike.heightPerWidth).toBeCloseTo(span(y.scale.domain) / span(x.scale.domain), 12);
+  expect(x.scale.domain[0]).toBeCloseTo(-x.scale.domain[1]!, 12);
+});
+
+test("a group is told by colour and by shape", async () => {
+  const { elements } = await draw(charts["landing"]!);
+  const means = elements.filter((element) => element.name === "path" && element.within.includes("layer_3_marks"));
+  expect(new Set(means.map((mean) => mean.attributes["fill"])).size).toBe(3);
+  expect(new Set(means.map((mean) => mean.attributes["d"])).size).toBe(3);
+});
+
+test("the description says what is drawn, with counts and ranges", () => {
+  expect(charts["landing"]!.description).toMatch(
+    /^Where 89 shots landed, by head: Heron \(\d+\), Plover \(\d+\), Wren \(\d+\)\. Carry [\d.]+ to [\d.]+ yd, offline −[\d.]+ to [\d.]+ yd \(positive is right\)\. 1 of 90 shots not drawn: no offline or no carry\. Synthetic data: no shot behind these numbers was hit\.$/,
+  );
+  expect(charts["order"]!.description).toMatch(/^Carry of 89 shots in hitting order, by head: .* From [\d.]+ to [\d.]+ yd, in 30 stints\./);
+  expect(charts["strikes"]!.description).toMatch(/Heron: [\d.]+ mm (toe|heel) and [\d.]+ mm (high|low) on average\./);
+  expect(charts["intervals"]!.description).toContain("Heron \u2212 Wren, as struck: 1.9 yd (\u22121.6 to 5.4): undecided.");
+});
+
+test("synthetic shots are labelled in the picture", async () => {
+  for (const chart of Object.values(charts)) {
+    const { elements } = await draw(chart);
+    expect(elements.map((element) => element.text)).toContain("Synthetic data: no shot behind these numbers was hit.");
+  }
+});
+
+test("strikes have one face a head, the toe at the left for a right-hander and at the right for a left-hander", async () => {
+  const reversed = (chart: Chart) => JSON.stringify(chart.spec).includes('"reverse":true');
+  expect(reversed(charts["strikes"]!)).toBe(true);
+  const left = build("strikes", sampleShots({ hand: "left" }), { by: "head" });
+  expect(reversed(left)).toBe(false);
+  const { elements } = await draw(left);
+  expect(elements.map((element) => element.text)).toContain("← heel · strike x (mm) · toe →");
+  expect(elements.filter((element) => /^(Heron|Plover|Wren) \(\d+\)$/.test(element.text))).toHaveLength(3);
+});
+
+test("order draws a panel a session, and says so when the hitting order is not known", async () => {
+  const two = [sampleShots({ session: "bay-1", perHead: 6 }), sampleShots({ session: "bay-2", perHead: 6 })];
+  const table = sampleTable(
+    ["session", "head"].map((name) => textColumn(name, two.flatMap((part) => textsOf(part, name)))).concat(
+      ["shot", "stint", "carry"].map((name) => numberColumn(name, two.flatMap((part) => numbersIn(part, name)), name === "carry" ? "yd" : null)) as never,
+    ),
+    { sessions: [sampleSession({ orderKnown: false }), sampleSession({ name: "bay-2" })] },
+  );
+  const { elements } = await draw(build("order", table, { of: "carry" }));
+  const texts = elements.map((element) => element.text);
+  expect(texts).toContain("bay-1");
+  expect(texts).toContain("bay-2");
+  expect(texts).toContain("The hitting order is not known: shots are in the order of the file.");
+});
+
+test("intervals show both intervals, zero, the margin and each verdict in words", async () => {
+  const { elements } = await draw(charts["intervals"]!);
+  const texts = elements.map((element) => element.text);
+  expect(texts).toContain("Heron \u2212 Wren, same strikes");
+  expect(texts).toContain("different by more than the margin");
+  expect(texts).toContain("Thin bars: 95 % interval. Thick bars: 90 % interval. Shaded: within the margin of 3 yd.");
+});
+
+test("intervals without an interval keep the row and say so", async () => {
+  const table = sampleTable([
+    textColumn("head", ["Heron"]),
+    textColumn("against", ["Wren"]),
+    numberColumn("difference", [2], "yd"),
+    numberColumn("from", [null], "yd"),
+    numberColumn("to", [null], "yd"),
+    textColumn("verdict", ["no verdict"]),
+  ]);
+  const { elements } = await draw(build("intervals", table));
+  expect(elements.map((element) => element.text)).toContain("2 yd (no interval): no verdict");
+});
+
+test.each([
+  ["landing", {}],
+  ["strikes", {}],
+  ["order", { of: "carry" }],
+])("K-11 %s of no rows, of one row and of missing values is honest", async (name, options) => {
+  const none = await draw(build(name, someRows(shots, []), options));
+  expect(none.elements.map((element) => element.text).join(" ")).toMatch(/There are no (shots|strikes)\./);
+  const one = await draw(build(name, someRows(shots, [0]), options));
+  expect(one.svg).not.toMatch(/NaN|Infinity/);
+  const missing = await draw(build(name, someRows(shots, name === "strikes" ? [4] : [10]), options));
+  expect(missing.elements.map((element) => element.text).join(" ")).toMatch(/1 of 1 shots not drawn: no/);
+});
+
+test("K-11 constant values and one group still have finite axes", async () => {
+  const table = sampleTable([numberColumn("offline", [0, 0, 0], "yd"), numberColumn("carry", [150, 150, 150], "yd")]);
+  const { elements } = await draw(build("landing", table));
+  expect(countMarks(elements, "layer_2_marks")).toBe(3);
+  expect(elements.map((element) => element.attributes["transform"] ?? "").join()).not.toMatch(/NaN|Infinity/);
+});
+
+test("K-10 too many marks and too many panels are refused", () => {
+  checkRefused("landing", shots, "chart.too-many-marks", { ...defaultLimits, marks: 50 });
+  checkRefused("order", shots, "chart.too-many-marks", { ...defaultLimits, marks: 50 });
+  checkRefused("strikes", shots, "chart.too-many-panels", { ...defaultLimits, panels: 2 });
+});
+
+const hostile = ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "]]>", "&#x3c;b&#x3e;", "\u202eabc", "a'\\b"];
+
+test.each(["landing", "strikes", "order"])("K-12 hostile names stay text in %s", async (name) => {
+  const column = shots.columns.find((each) => each.name === "head")!;
+  const renamedHeads = textColumn("head", textsOf(shots, "head").map((_, row) => hostile[row % hostile.length]!));
+  const table = { ...shots, columns: shots.columns.map((each) => (each === column ? renamedHeads : each)) };
+  const { elements, svg } = await draw(build(name, table, { of: "carry", by: "head" }));
+  expect(new Set(elements.map((element) => element.name))).toEqual(new Set(elements.map((element) => element.name).filter((tag) => /^(svg|g|path|text|tspan|defs|clipPath|rect|line)$/.test(tag))));
+  expect(elements.some((element) => Object.keys(element.attributes).some((attribute) => /^on|href/.test(attribute)))).toBe(false);
+  expect(svg).toContain("&lt;script&gt;");
+});
+
+test("what is drawn is what the table behind the chart has", () => {
+  const { table } = presentChart(charts["landing"]!, defaultLimits);
+  expect(table.row_count).toBe(89);
+  expect(table.columns.map((column) => column.name)).toEqual(["head", "session", "shot", "offline", "carry"]);
+});
+
+test("building a chart changes nothing in its table", () => {
+  const before = JSON.stringify(shots.columns.map((column) => [...(column.kind === "text" ? column.codes : column.values)]));
+  for (const name of ["landing", "strikes", "order"]) build(name, shots, { of: "carry" });
+  expect(JSON.stringify(shots.columns.map((column) => [...(column.kind === "text" ? column.codes : column.values)]))).toBe(before);
+});
+
+function textsOf(table: Table, name: string): string[] {
+  const column = table.columns.find((each) => each.name === name);
+  return column?.kind === "text" ? [...column.codes].map((code) => column.labels[code]!) : [];
+}
+
+function numbersIn(table: Table, name: string): number[] {
+  const column = table.columns.find((each) => each.name === name);
+  return column?.kind === "number" ? [...column.values] : [];
+}

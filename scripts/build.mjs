@@ -116,19 +116,27 @@ export async function buildAll() {
 /** Builds for working on it, and again whenever a source changes, until it is stopped. */
 async function watch() {
   refuseMissingEntries();
+  say("build …");
+  const building = new Set(bundles.map((bundle) => bundle.to));
   for (const bundle of bundles) {
     /** @type {import("esbuild").Plugin} */
     const told = {
       name: "say",
       setup(on) {
-        on.onStart(() => say(`build ${bundle.to} …`));
-        on.onEnd((result) => say(`build ${bundle.to}: ${result.errors.length === 0 ? "done" : `${result.errors.length} errors`}`));
+        on.onStart(() => {
+          if (building.size === 0) say("build …");
+          building.add(bundle.to);
+        });
+        on.onEnd(() => {
+          building.delete(bundle.to);
+          // The editor's task waits for these words.
+          if (building.size === 0) say("built; watching for changes");
+        });
       },
     };
     const running = await context({ ...optionsOf(bundle), sourcemap: true, plugins: [told] });
     await running.watch();
   }
-  say("watching for changes");
 }
 
 await whenStarted(import.meta.url, async () => {

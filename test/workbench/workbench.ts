@@ -13,6 +13,8 @@ export interface Server {
   readonly port: number;
   /** The folder that the workbench has open: a copy of `folder`. */
   readonly folder: string;
+  /** The folder in which the workbench keeps documents that are not saved. */
+  readonly backups: string;
   readonly log: () => string;
   readonly stop: () => Promise<void>;
 }
@@ -55,6 +57,7 @@ export async function startServer(options: ServerOptions = {}): Promise<Server> 
   return {
     port: server.port,
     folder,
+    backups: path.join(data, "user/User/Backups"),
     log: server.log,
     async stop() {
       await server.stop();

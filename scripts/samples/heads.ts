@@ -1,6 +1,4 @@
-import { centredImpact } from "../../core/flight/centred-impact";
 import type { Delivery } from "../../core/flight/d-plane";
-import { spinLoft } from "../../core/flight/d-plane";
 import type { HeadBody } from "../../core/flight/impact";
 import { impact } from "../../core/flight/impact";
 import type { Launch } from "../../core/flight/launch";
@@ -76,10 +74,4 @@ export function strikeBall(head: Head, delivery: Delivery, strike: Strike): Laun
   const restitution = head.restitution - Math.min(0.25, lost);
   const contact = { restitution, tangentialRestitution, friction };
   return impact({ delivery, head: head.body, strike: { toe, high }, contact }).launch;
-}
-
-/** The speed ratio of a head struck at its best place at a delivery: what the scenario is tuned by. */
-export function bestSpeedRatio(head: Head, delivery: Delivery): number {
-  const { clubSpeed } = delivery;
-  return centredImpact({ clubSpeed, spinLoft: spinLoft(delivery), headMass: head.body.mass, restitution: head.restitution }).speedRatio;
 }

@@ -64,8 +64,8 @@ function windOf(place: Place, random: Random, share: number): { downrange: numbe
   return { downrange: mean * downrange + random.normal(share * gusts), right: mean * right + random.normal(share * gusts) };
 }
 
-/** The stints of passes, each a word of heads' initials: `ABC BCA` with `A` for Wren, `B` for Heron, `C` for Plover. */
+/** The stints of passes, each a word of heads' initials, as in `WHP HPW`. */
 export function stintsOf(passes: string, shots: number): Stint[] {
   const initials: Readonly<Record<string, HeadName>> = { W: "Wren", H: "Heron", P: "Plover" };
-  return [...passes.replaceAll(" ", "")].map((initial) => ({ head: initials[initial]!, shots }));
+  return passes.replaceAll(" ", "").split("").map((initial) => ({ head: initials[initial]!, shots }));
 }

@@ -8,6 +8,7 @@ import { sessionProblems } from "./session/session-problems";
 import { csvProblems } from "./table/csv-problems";
 import { valueProblems } from "./table/value-problems";
 import type { TextRange } from "./text-position";
+import { tradeProblems } from "./verbs/trade-problems";
 import { yamlProblems } from "./yaml-problems";
 
 /** Every kind of problem, by code. Each area keeps its own kinds; this table only joins them. */
@@ -18,6 +19,7 @@ export const problemCatalogue = {
   ...sessionProblems,
   ...notebookProblems,
   ...queryProblems,
+  ...tradeProblems,
   ...chartProblems,
   ...pathProblems,
   ...runProblems,

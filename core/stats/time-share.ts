@@ -1,4 +1,18 @@
 import { mean, sum } from "./moments";
+import type { StintMean } from "./stints";
+
+/** Sessions with fewer stints than this say nothing of how heads lie in time: any order of few fits a curve. */
+const leastStints = 8;
+
+/** For each group the largest share of its place in a session that time explains, over sessions of 8 stints or more. */
+export function timeShares(stints: readonly StintMean[], groupCount: number): readonly number[] {
+  const sessions = [...new Set(stints.map((stint) => stint.session))]
+    .map((session) => stints.filter((stint) => stint.session === session))
+    .filter((own) => own.length >= leastStints);
+  return Array.from({ length: groupCount }, (_, group) =>
+    Math.max(0, ...sessions.map((own) => timeShare(own.map((each) => each.stint), own.map((each) => each.group === group)))),
+  );
+}
 
 /**
  * How much of a head's place in a session the course of time explains: R² of the head's indicator on 1, t and t².

@@ -149,7 +149,7 @@ test("heads alike are called different about once in twenty sessions, and far mo
 });
 
 test("how much of a head's place in the session its time explains", () => {
-  const share = (order: string, head = "A") => timeShare([...order].map((_, i) => i), [...order].map((c) => c === head));
+  const share = (order: string, head = "A") => timeShare(order.split("").map((_, i) => i), order.split("").map((c) => c === head));
   expectClose(share("ABAB"), 0.2, 1e-12);
   expect(share("AABB")).toBeGreaterThan(0.75);
   expect(share("ABBA")).toBeCloseTo(1, 12);

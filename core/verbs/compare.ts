@@ -1,0 +1,223 @@
+import { buildIntervals } from "../chart/kinds/intervals";
+import { inWords } from "../chart/field-name";
+import { notesOf } from "../present/present-table";
+import type { OptionValues, RunContext, Verb, VerbResult } from "../query/vocabulary";
+import type { ComparisonData, ComparisonModel } from "../stats/comparison";
+import { hodgesLehmann } from "../stats/hodges-lehmann";
+import type { JudgedPair } from "../stats/judge-pair";
+import { equivalenceConfidence, judgePair } from "../stats/judge-pair";
+import { independentShotsModel, stintMeansModel } from "../stats/stint-means-model";
+import { stintMeans } from "../stats/stints";
+import { timeShares } from "../stats/time-share";
+import type { NumberColumn, Table } from "../table/table";
+import { findColumn, makeTable } from "../table/table";
+import type { ComparisonWords } from "./comparison-sentences";
+import { fewShotsSentence, pairSentence } from "./comparison-sentences";
+import { asStruck, comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
+import type { Margin } from "./margins";
+import { marginFor } from "./margins";
+import type { GroupCount } from "./session-sentences";
+import {
+  asStated,
+  buildSentences,
+  closingSentence,
+  countValues,
+  listed,
+  missingSentence,
+  originSentences,
+  percent,
+} from "./session-sentences";
+import type { UsedShots } from "./used-shots";
+import { usedShots } from "./used-shots";
+import { refuse, verbProblem } from "./verb-problem";
+
+/** Groups beyond which pairs are too many to be looked at one by one. */
+const mostGroups = 12;
+
+/** Difference of the shares of missing values, between two groups, above which a warning is given. */
+const mostRateDifference = 0.1;
+
+/** Which head is longer, faster, higher: every pair, with intervals, a verdict and the shots that would settle it. */
+export const compare: Verb = {
+  name: "compare",
+  family: "trade",
+  help: {
+    summary: "Compares heads pair by pair: the difference with its interval, a verdict against a margin, and how many more shots would settle it.",
+    example: 'shots.compare({ of: "carry", by: "head", margin: "3 yd" })',
+  },
+  parameters: [
+    {
+      name: "options",
+      help: "What to compare, and how.",
+      kind: "options",
+      optional: false,
+      options: {
+        of: { kind: "column", of: "number", required: true, help: 'Column of numbers to compare, such as "carry".' },
+        by: byOption,
+        strikes: {
+          kind: "choice",
+          choices: [asStruck],
+          required: false,
+          help: 'Which differences: "as struck" is what happened, wherever the face was hit.',
+        },
+        margin: {
+          kind: "measure",
+          unitOf: "of",
+          required: false,
+          help: 'Largest difference that does not matter, such as "3 yd", chosen before looking; else of the notebook, the session, or the default of the column.',
+        },
+        confidence: confidenceOption,
+      },
+    },
+  ],
+  infer: (input, given) => {
+    const values = given[0]?.kind === "options" ? given[0].values : {};
+    const unit = input.columns.find((column) => column.name === values["of"])?.unit ?? null;
+    const schema = { columns: comparisonSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots };
+    return { schema, problems: groupingProblem(input, values, "compare")?.problems ?? [] };
+  },
+  run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
+};
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const column = numbersNamed(input, values["of"]);
+  const by = groupColumn(input, values, "compare");
+  if ("type" in by) return by;
+  const used = usedShots(input, by);
+  if ("type" in used) return used;
+  if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
+  if (used.groups.length > mostGroups) {
+    return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  }
+  const margin = marginFor(column, values["margin"], context, used.sessions);
+  if ("type" in margin) return margin;
+
+  const counts = countValues(column, used, by.name);
+  warn(column, by.name, used, counts, context);
+  const data = comparisonData(column, used);
+  const model = used.stint === null ? independentShotsModel : stintMeansModel;
+  const words: ComparisonWords = {
+    column,
+    by: by.name,
+    groups: used.groups,
+    margin: margin.value,
+    confidence: confidenceOf(values),
+    valuesOf: (group) => valuesOf(data, group),
+  };
+  const pairs = judgedPairs(model, data, used, words, context);
+  const columns = comparisonColumns(pairs, words);
+  const rows = makeTable(columns, pairs.length, { sessions: used.sessions });
+  return {
+    ...rows,
+    report: {
+      method: methodLine(model, used.groups.length, words.confidence),
+      sentences: [
+        ...pairs.map((pair) => pairSentence(pair, words)),
+        ...fewShots(pairs, data, used, words),
+        ...background(input, column, margin, used, counts, words),
+      ],
+      hidden: hiddenColumns,
+      picture: buildIntervals(rows),
+    },
+  };
+}
+
+/** The seam: any model that gives differences with standard errors and df can stand here. */
+function judgedPairs(
+  model: ComparisonModel,
+  data: ComparisonData,
+  used: UsedShots,
+  words: ComparisonWords,
+  context: RunContext,
+): readonly JudgedPair[] {
+  const stints = stintMeans(data);
+  const situation = {
+    orderKnown: used.stint !== null,
+    groups: used.groups.length,
+    stintsInAll: stints.length,
+    timeShares: timeShares(stints, used.groups.length),
+  };
+  return model.fit(data).map((pair) => {
+    context.checkpoint();
+    return judgePair(pair, situation, words.margin, words.confidence);
+  });
+}
+
+/** The used shots that have a value, as columns for a model. */
+function comparisonData(column: NumberColumn, used: UsedShots): ComparisonData {
+  const present = Int32Array.from(used.rows.keys()).filter((i) => !Number.isNaN(column.values[used.rows[i]!]!));
+  return {
+    groupCount: used.groups.length,
+    group: present.map((i) => used.group[i]!),
+    session: present.map((i) => used.session[i]!),
+    stint: Float64Array.from(present, (i) => used.stint?.[i] ?? 0),
+    value: Float64Array.from(present, (i) => column.values[used.rows[i]!]!),
+  };
+}
+
+function valuesOf(data: ComparisonData, group: number): readonly number[] {
+  return Array.from(data.value).filter((_, i) => data.group[i] === group);
+}
+
+function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonly GroupCount[], context: RunContext): void {
+  if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by }));
+  const rates = counts.map((each) => each.missing / each.shots);
+  if (Math.max(...rates) - Math.min(...rates) > mostRateDifference) {
+    const shares = counts.map((each) => `${each.name} ${each.missing} of ${each.shots}`);
+    context.warn(verbProblem("of", "trade.unequal-missing", { column: column.name, rates: shares }));
+  }
+  const sessions = used.groups.map((_, group) => new Set(used.session.filter((__, i) => used.group[i] === group)));
+  if (sessions.some((own) => own.size < used.sessions.length)) context.warn(verbProblem("by", "trade.sessions-differ", { by, names: used.groups }));
+}
+
+function methodLine(model: ComparisonModel, groups: number, confidence: number): string {
+  const simultaneous = groups > 2 ? "simultaneous " : "";
+  return `${model.words(groups)}; ${simultaneous}${percent(confidence)} intervals, ${percent(equivalenceConfidence)} for equivalence (two one-sided tests); ${asStruck}.`;
+}
+
+/** For each pair of one session whose means and whose single shots tell different stories. */
+function fewShots(pairs: readonly JudgedPair[], data: ComparisonData, used: UsedShots, words: ComparisonWords): readonly string[] {
+  if (used.sessions.length > 1) return [];
+  return pairs.flatMap((pair) => {
+    if (Number.isNaN(pair.wide.from)) return [];
+    return fewShotsSentence(pair, hodgesLehmann(valuesOf(data, pair.of), valuesOf(data, pair.against)), words) ?? [];
+  });
+}
+
+/** What a reader must know besides the verdicts. */
+function background(
+  input: Table,
+  column: NumberColumn,
+  margin: Margin,
+  used: UsedShots,
+  counts: readonly GroupCount[],
+  words: ComparisonWords,
+): readonly string[] {
+  const shown = column.unit === null ? String(margin.value) : asStated({ value: margin.value, unit: column.unit });
+  const chosen = { option: "stated here", notebook: "stated in the notebook", session: "stated in the session", default: `the default for ${inWords(column.name)}` };
+  return [
+    `The margin of ${shown} is ${chosen[margin.chosenBy]}.`,
+    ...used.sentences,
+    missingSentence(column.name, counts),
+    ...sharedSessions(used, words),
+    ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words)),
+    ...originSentences(column, used.sessions),
+    ...notesOf({ ...input, sessions: used.sessions }),
+    closingSentence(used),
+  ];
+}
+
+function sharedSessions(used: UsedShots, words: ComparisonWords): readonly string[] {
+  if (used.sessions.length < 2) return [];
+  return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit; ${words.by}s that differ otherwise on other days are not allowed for.`];
+}
+
+/** Said where groups are not heads and one of them holds several heads. */
+function mixedHeads(input: Table, used: UsedShots, words: ComparisonWords): readonly string[] {
+  const head = findColumn(input, "head");
+  if (head?.kind !== "text") return [];
+  const heads = new Set(Array.from(used.rows, (row) => head.labels[head.codes[row]!]).filter((name) => name !== undefined));
+  return heads.size < 2 ? [] : [`Shots of ${listed([...heads])} are taken together within each ${words.by}.`];
+}
+

@@ -1,0 +1,190 @@
+import { inWords } from "../chart/field-name";
+import { digitsFor, formatMeasure, formatNumber } from "../present/format-number";
+import { notesOf } from "../present/present-table";
+import type { OptionValue, OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
+import { leastShots } from "../stats/judge-pair";
+import type { Description } from "../stats/describe-shots";
+import { describeShots } from "../stats/describe-shots";
+import type { ColumnSchema, Schema } from "../table/schema";
+import type { Column, NumberColumn, Table } from "../table/table";
+import { findColumn, makeTable, numberColumn, textColumn } from "../table/table";
+import type { Unit } from "../units";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName } from "./group-column";
+import {
+  buildSentences,
+  capitalised,
+  closingSentence,
+  countValues,
+  digitsOf,
+  missingSentence,
+  originSentences,
+  percent,
+} from "./session-sentences";
+import type { UsedShots } from "./used-shots";
+import { usedShots } from "./used-shots";
+import { verbProblem } from "./verb-problem";
+
+/** What is told of each group, in the order of the columns; a measure is in the unit of what is described. */
+const told: readonly (readonly [name: string, kind: "count" | "measure", value: (row: Description) => number])[] = [
+  ["n", "count", (row) => row.n],
+  ["missing", "count", (row) => row.missing],
+  ["mean", "measure", (row) => row.mean],
+  ["from", "measure", (row) => row.interval.from],
+  ["to", "measure", (row) => row.interval.to],
+  ["sd", "measure", (row) => row.sd],
+  ["median", "measure", (row) => row.median],
+  ["q1", "measure", (row) => row.q1],
+  ["q3", "measure", (row) => row.q3],
+  ["mad", "measure", (row) => row.mad],
+  ["trimmed_mean", "measure", (row) => row.trimmedMean],
+  ["min", "measure", (row) => row.min],
+  ["max", "measure", (row) => row.max],
+  ["stints", "count", (row) => row.stints],
+];
+
+/** One head at a time: where its shots lie and how they scatter. */
+export const describe: Verb = {
+  name: "describe",
+  family: "trade",
+  help: {
+    summary: "Describes each head's shots: how many, the mean with its interval, scatter, median and quartiles, smallest and largest.",
+    example: 'shots.describe({ of: ["carry", "ball_speed"], by: "head" })',
+  },
+  parameters: [
+    {
+      name: "options",
+      help: "What to describe, and how.",
+      kind: "options",
+      optional: false,
+      options: {
+        of: { kind: "columns", of: "number", required: true, help: 'One or several columns of numbers, such as "carry" or ["carry", "offline"].' },
+        by: byOption,
+        confidence: confidenceOption,
+      },
+    },
+  ],
+  infer: (input, given) => {
+    const values = given[0]?.kind === "options" ? given[0].values : {};
+    return {
+      schema: { columns: columnsAfter(input, values), open: false, groupedBy: [], fromShots: input.fromShots },
+      problems: groupingProblem(input, values, "describe")?.problems ?? takenName(values),
+    };
+  },
+  run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
+};
+
+function columnsAfter(input: Schema, values: OptionValues): readonly ColumnSchema[] {
+  const units = namesOf(values["of"]).map((name) => input.columns.find((column) => column.name === name)?.unit ?? null);
+  const text = (name: string): ColumnSchema => ({ name, kind: "text", unit: null, origin: "computed" });
+  return [
+    text(groupName(values)),
+    text("of"),
+    ...(areMixed(units) ? [text("unit")] : []),
+    ...told.map(([name, kind]): ColumnSchema => ({ name, kind: "number", unit: unitOf(kind, units), origin: "computed" })),
+  ];
+}
+
+/** The problem of grouping by a column that has the name of one of the results. */
+function takenName(values: OptionValues): readonly VerbProblem[] {
+  const name = groupName(values);
+  const taken = name === "of" || name === "unit" || told.some(([other]) => other === name);
+  return taken ? [verbProblem("by", "query.duplicate-column", { name })] : [];
+}
+
+/** What is described: a column, its group of shots, and the numbers. */
+interface Row extends Description {
+  readonly group: string;
+  readonly column: NumberColumn;
+  readonly values: readonly number[];
+}
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const by = groupColumn(input, values, "describe");
+  if ("type" in by) return by;
+  const taken = takenName(values);
+  if (taken.length > 0) return { type: "refused", problems: taken };
+  const used = usedShots(input, by);
+  if ("type" in used) return used;
+  if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));
+
+  const of = namesOf(values["of"]).flatMap((name) => findColumn(input, name) ?? []).filter((column) => column.kind === "number");
+  const confidence = confidenceOf(values);
+  const rows = of.flatMap((column) =>
+    used.groups.map((group, number): Row => {
+      context.checkpoint();
+      const own = Int32Array.from(used.rows.keys()).filter((i) => used.group[i] === number);
+      const numbers = Float64Array.from(own, (i) => column.values[used.rows[i]!]!);
+      const keys = used.stint === null ? null : Array.from(own, (i) => `${used.session[i]!} ${used.stint![i]!}`);
+      return { group, column, values: [...numbers].filter((value) => !Number.isNaN(value)), ...describeShots(numbers, keys, confidence) };
+    }),
+  );
+  const table = makeTable(columnsOf(by.name, rows), rows.length, { sessions: used.sessions });
+  const sentences = [
+    ...of.flatMap((column) => {
+      const own = rows.filter((row) => row.column === column);
+      return own.map((row) => rowSentence(row, digitsFrom(own), confidence, used.stint !== null));
+    }),
+    ...used.sentences,
+    ...of.map((column) => missingSentence(column.name, countValues(column, used, by.name))),
+    ...(by.name === "head" ? buildSentences(used.groups, used.sessions) : []),
+    ...of.flatMap((column) => originSentences(column, used.sessions)),
+    ...notesOf({ ...input, sessions: used.sessions }),
+    closingSentence(used),
+  ];
+  return { ...table, report: { method: methodLine(confidence, used), sentences, hidden: [], picture: null } };
+}
+
+function columnsOf(by: string, rows: readonly Row[]): readonly Column[] {
+  const units = rows.map((row) => row.column.unit);
+  return [
+    textColumn(by, rows.map((row) => row.group)),
+    textColumn("of", rows.map((row) => row.column.name)),
+    ...(areMixed(units) ? [textColumn("unit", units)] : []),
+    ...told.map(([name, kind, value]) => numberColumn(name, rows.map(value), unitOf(kind, units))),
+  ];
+}
+
+/** True when columns of different units stand in one table, so that their unit goes into a column of its own. */
+function areMixed(units: readonly (Unit | null)[]): boolean {
+  return new Set(units).size > 1;
+}
+
+function unitOf(kind: "count" | "measure", units: readonly (Unit | null)[]): Unit | null {
+  return kind === "count" || areMixed(units) ? null : (units[0] ?? null);
+}
+
+function namesOf(of: OptionValue | undefined): readonly string[] {
+  if (typeof of === "string") return [of];
+  return Array.isArray(of) ? (of as readonly string[]) : [];
+}
+
+function methodLine(confidence: number, used: UsedShots): string {
+  const interval =
+    used.stint === null
+      ? `${percent(confidence)} interval as if shots were independent, since their order is not known`
+      : `${percent(confidence)} interval from the scatter of stints`;
+  return `Mean of shots with its ${interval}; quartiles by linear interpolation (type 7), MAD times 1.4826, mean trimmed by 10 % at each end.`;
+}
+
+function rowSentence(row: Row, digits: number, confidence: number, orderKnown: boolean): string {
+  const { unit } = row.column;
+  const name = inWords(row.column.name);
+  if (row.n === 0) return `${row.group}: no value of ${name}.`;
+  if (row.n < leastShots) {
+    const list = row.values.map((value) => formatNumber(value, digitsOf(value))).join(", ");
+    return `${row.group}: ${name} ${list}${unit === null ? "" : ` ${unit}`}, too few for an interval.`;
+  }
+  const place = orderKnown ? `${row.n} shots in ${row.stints} ${row.stints === 1 ? "stint" : "stints"}` : `${row.n} shots`;
+  const bounds = Number.isNaN(row.interval.from)
+    ? "no interval, since it was hit in one go"
+    : `${percent(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`;
+  const scatter = formatMeasure(row.sd, digits, unit);
+  return `${capitalised(name)} of ${row.group}: ${formatMeasure(row.mean, digits, unit)} on average (${bounds}; ${place}), standard deviation ${scatter}.`;
+}
+
+/** Decimals for all means of one column, so that they can be compared: those that the widest interval bears. */
+function digitsFrom(rows: readonly Row[]): number {
+  // Half the width of a 95 % interval is about two standard errors.
+  const errors = rows.filter((row) => row.n >= leastShots).map((row) => (row.interval.to - row.interval.from) / 4 || row.sd / Math.sqrt(row.n));
+  return digitsFor(Math.max(0, ...errors));
+}

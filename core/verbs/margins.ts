@@ -1,0 +1,68 @@
+import type { OptionValue, RunContext } from "../query/vocabulary";
+import type { SessionFacts } from "../session/session-facts";
+import type { NumberColumn } from "../table/table";
+import type { Measure } from "../units";
+import { convertDifference, isConvertible } from "../units";
+import type { Refused } from "./verb-problem";
+import { refuse } from "./verb-problem";
+
+/** What is too small to matter to a player, by column, unless told. Common practice, no source. */
+export const defaultMargins: Readonly<Record<string, Measure>> = {
+  ball_speed: { value: 1, unit: "mph" },
+  launch_angle: { value: 0.5, unit: "deg" },
+  spin_rate: { value: 200, unit: "rpm" },
+  carry: { value: 3, unit: "yd" },
+  offline: { value: 3, unit: "yd" },
+  peak_height: { value: 3, unit: "ft" },
+};
+
+/** A margin in the unit of its column, and who chose it. */
+export interface Margin {
+  readonly value: number;
+  readonly chosenBy: "option" | "notebook" | "session" | "default";
+}
+
+/**
+ * The margin of a column: of the option, else of the notebook, else of the sessions, else the default.
+ *
+ * @returns the margin, above 0, in the column's unit; or the problem for which there is none.
+ */
+export function marginFor(
+  column: NumberColumn,
+  option: OptionValue | undefined,
+  context: Pick<RunContext, "margins">,
+  sessions: readonly SessionFacts[],
+): Margin | Refused {
+  if (typeof option === "number") return positive({ value: option, chosenBy: "option" }, String(option));
+  if (isMeasure(option)) return fitting(column, option, "option");
+  const { name } = column;
+  if (Object.hasOwn(context.margins, name)) return fitting(column, context.margins[name]!, "notebook");
+  const stated = sessions.filter((session) => Object.hasOwn(session.margins, name)).map((session) => session.margins[name]!);
+  if (stated.length > 0) {
+    const margins = [...new Set(stated.map(inWords))];
+    return margins.length > 1 ? refuse("margin", "trade.margins-differ", { column: name, margins }) : fitting(column, stated[0]!, "session");
+  }
+  if (Object.hasOwn(defaultMargins, name) && column.unit !== null) return fitting(column, defaultMargins[name]!, "default");
+  return refuse("margin", "trade.no-margin", { column: name, unit: column.unit ?? "", known: Object.keys(defaultMargins) });
+}
+
+function fitting(column: NumberColumn, measure: Measure, chosenBy: Margin["chosenBy"]): Margin | Refused {
+  const margin = inWords(measure);
+  if (column.unit === null || !isConvertible(measure.unit, column.unit)) {
+    const where = chosenBy === "option" ? "the option" : `the ${chosenBy}`;
+    return refuse("margin", "trade.margin-unit", { margin, column: column.name, unit: column.unit ?? "no unit", where });
+  }
+  return positive({ value: convertDifference(measure.value, measure.unit, column.unit), chosenBy }, margin);
+}
+
+function positive(margin: Margin, asGiven: string): Margin | Refused {
+  return margin.value > 0 ? margin : refuse("margin", "trade.bad-margin", { margin: asGiven });
+}
+
+function inWords(measure: Measure): string {
+  return `${measure.value} ${measure.unit}`;
+}
+
+function isMeasure(value: OptionValue | undefined): value is Measure {
+  return typeof value === "object" && !Array.isArray(value);
+}

@@ -1,0 +1,117 @@
+import { inWords } from "../chart/field-name";
+import { formatMeasure, formatNumber } from "../present/format-number";
+import type { HeadBuild, SessionFacts } from "../session/session-facts";
+import type { NumberColumn } from "../table/table";
+import type { Measure, Unit } from "../units";
+import { convert, isConvertible } from "../units";
+import type { UsedShots } from "./used-shots";
+
+/** How many values of one column are there and missing in one group. */
+export interface GroupCount {
+  readonly name: string;
+  readonly shots: number;
+  readonly missing: number;
+  /** Values set aside in the session; these are among the missing. */
+  readonly setAside: number;
+}
+
+/** For each group the count of values of `column` that are there and missing. */
+export function countValues(column: NumberColumn, used: UsedShots, by: string): readonly GroupCount[] {
+  const shots = new Int32Array(used.groups.length);
+  const missing = new Int32Array(used.groups.length);
+  used.rows.forEach((row, i) => {
+    const group = used.group[i]!;
+    shots[group]!++;
+    if (Number.isNaN(column.values[row]!)) missing[group]!++;
+  });
+  return used.groups.map((name, group) => ({
+    name,
+    shots: shots[group]!,
+    missing: missing[group]!,
+    setAside: by === "head" ? Math.min(missing[group]!, setAsideIn(used.sessions, name, column.name)) : 0,
+  }));
+}
+
+function setAsideIn(sessions: readonly SessionFacts[], head: string, column: string): number {
+  const counts = sessions.flatMap((session) => session.setAside).filter((each) => each.head === head && each.column === column);
+  return counts.reduce((total, each) => total + each.count, 0);
+}
+
+/** How many values are missing and how many of these were set aside, group by group. */
+export function missingSentence(column: string, counts: readonly GroupCount[]): string {
+  const some = counts.filter((each) => each.missing > 0);
+  if (some.length === 0) return `No value of ${inWords(column)} is missing.`;
+  const parts = some.map((each) => {
+    const aside = each.setAside > 0 ? ` (${each.setAside} set aside)` : "";
+    return `${each.missing} of ${each.shots} shots of ${each.name}${aside}`;
+  });
+  return `${capitalised(inWords(column))} is missing in ${listed(parts)}.`;
+}
+
+/** Whether the column was read or worked out; nothing for a measured one. */
+export function originSentences(column: NumberColumn, sessions: readonly SessionFacts[]): readonly string[] {
+  const calculated = column.origin === "calculated" || sessions.some((session) => session.calculated.some((name) => name === column.name));
+  const name = capitalised(inWords(column.name));
+  if (calculated && column.origin !== "derived" && column.origin !== "computed") {
+    return [`${name} was calculated by the monitor from other readings, not measured.`];
+  }
+  return column.origin === "derived" ? [`${name} was worked out here from other columns, not measured.`] : [];
+}
+
+const measured = ["loft", "lie", "length"] as const;
+
+/** How the builds of the heads differ, in numbers: one sentence for each property in which stated builds differ. */
+export function buildSentences(heads: readonly string[], sessions: readonly SessionFacts[]): readonly string[] {
+  const builds = heads.flatMap((name) => sessions.flatMap((session) => session.heads).find((head) => head.name === name) ?? []);
+  const sentences = measured.flatMap((property) => {
+    const stated = builds.filter((build) => build[property] !== undefined);
+    const unit = stated[0]?.[property]?.unit;
+    if (unit === undefined || !differ(stated.map((build) => build[property]!), unit)) return [];
+    return [differing(property, stated, (build) => asStated(build[property]!))];
+  });
+  const shafts = builds.filter((build) => build.shaft !== undefined);
+  if (new Set(shafts.map((build) => build.shaft)).size > 1) sentences.push(differing("shaft", shafts, (build) => build.shaft!));
+  return sentences;
+}
+
+function differing(property: string, builds: readonly HeadBuild[], show: (build: HeadBuild) => string): string {
+  return `The builds differ in ${property}: ${builds.map((build) => `${build.name} ${show(build)}`).join(", ")}.`;
+}
+
+function differ(measures: readonly Measure[], unit: Unit): boolean {
+  const values = measures.map((measure) => (isConvertible(measure.unit, unit) ? convert(measure.value, measure.unit, unit) : Number.NaN));
+  return values.some((value) => !(Math.abs(value - values[0]!) < 1e-9));
+}
+
+/** What is said last: whose shots these were, so that nobody takes one tester's day for the heads themselves. */
+export function closingSentence(used: UsedShots): string {
+  const testers = used.players === 1 ? "One tester" : `${used.players} testers`;
+  const sessions = used.sessions.length < 2 ? "one session" : `${used.sessions.length} sessions`;
+  return `${testers}, ${sessions}.`;
+}
+
+/** A measure with the digits it was stated with, at most two decimals. */
+export function asStated(measure: Measure): string {
+  return formatMeasure(measure.value, digitsOf(measure.value), measure.unit);
+}
+
+/** Decimals that a number needs, at most two. */
+export function digitsOf(value: number): number {
+  return [0, 1].find((digits) => Math.abs(value - Number(value.toFixed(digits))) < 1e-9) ?? 2;
+}
+
+/** A share as a percentage with the decimals it needs: `95 %`. */
+export function percent(share: number): string {
+  const value = share * 100;
+  return `${formatNumber(value, digitsOf(value))} %`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function listed(parts: readonly string[]): string {
+  return parts.length < 2 ? (parts[0] ?? "") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1)!}`;
+}
+
+/** The text with a capital at its beginning. */
+export function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

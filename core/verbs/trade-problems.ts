@@ -1,0 +1,75 @@
+import { oneOf, problemKind as kind, shown } from "../problem-kind";
+
+/** What can be wrong when a verb of the trade is asked a question that its table cannot answer. */
+export const tradeProblems = {
+  "trade.no-group-column": kind(
+    "error",
+    (f: { name: string; candidates: readonly string[] }) => `the table has no column ${f.name}, so that it is not known what to tell apart`,
+    (f) => (f.candidates.length === 0 ? "it has no other column of text either" : `name the column: by: ${f.candidates.map((name) => JSON.stringify(name)).join(" or ")}`),
+  ),
+  "trade.grouped": kind(
+    "error",
+    (f: { verb: string; columns: readonly string[] }) => `${f.verb} does not work within the groups of ${f.columns.join(", ")}`,
+    (f) => `say what to tell apart: .ungroup().${f.verb}({ by: ${JSON.stringify(f.columns[0] ?? "head")}, … }), or filter to one of them first`,
+  ),
+  "trade.no-shots": kind(
+    "error",
+    (f: { by: string }) => `no row has a ${f.by}`,
+    () => "look at the rows before this step: a filter may have left none",
+  ),
+  "trade.one-group": kind(
+    "error",
+    (f: { by: string; name: string }) => `there is only one ${f.by} here, ${shown(f.name)}, and nothing to compare it with`,
+    (f) => `compare needs rows of two or more; describe() takes one ${f.by} at a time`,
+  ),
+  "trade.too-many-groups": kind(
+    "error",
+    (f: { by: string; count: number; most: number }) => `${f.by} has ${f.count} values here; no more than ${f.most} are compared at once`,
+    () => "filter the rows first, or compare by a column with fewer values",
+  ),
+  "trade.several-players": kind(
+    "error",
+    (f: { players: readonly string[] }) => `these shots are of ${f.players.length} players: ${f.players.join(", ")}; they are not taken together`,
+    (f) => `choose one: .filter(d => d.player === ${JSON.stringify(f.players[0] ?? "")}), or tell them apart: by: "player"`,
+  ),
+  "trade.no-session-column": kind(
+    "error",
+    (f: { sessions: readonly string[] }) => `these shots are of ${f.sessions.length} sessions (${oneOf(f.sessions)}), and the table no longer says which shot is of which`,
+    () => "keep the column session",
+  ),
+  "trade.no-margin": kind(
+    "error",
+    (f: { column: string; unit: string; known: readonly string[] }) => `it is not known which difference in ${shown(f.column)} is too small to matter`,
+    (f) => `give the option margin, such as margin: ${f.unit === "" ? "0.02" : `"1 ${f.unit}"`}, or state it in the front matter; ${oneOf(f.known)} have a default`,
+  ),
+  "trade.bad-margin": kind(
+    "error",
+    (f: { margin: string }) => `a margin of ${f.margin} cannot be: every difference would matter`,
+    () => "a margin is above 0: the largest difference that does not matter to a player",
+  ),
+  "trade.margin-unit": kind(
+    "error",
+    (f: { margin: string; column: string; unit: string; where: string }) => `the margin ${f.margin} of ${f.where} does not fit ${shown(f.column)}, which is in ${f.unit}`,
+    (f) => `state it in a unit that converts to ${f.unit}`,
+  ),
+  "trade.margins-differ": kind(
+    "error",
+    (f: { column: string; margins: readonly string[] }) => `the sessions state different margins for ${shown(f.column)}: ${f.margins.join(", ")}`,
+    () => "give the option margin, or state one margin in the notebook's front matter",
+  ),
+  "trade.order-unknown": kind(
+    "warning",
+    (f: { by: string }) => `order unknown: intervals for each ${f.by} assume independent shots and are likely too narrow, and no verdict is given`,
+    () => "say in the session which column tells the hitting order, and keep the columns session and stint",
+  ),
+  "trade.unequal-missing": kind(
+    "warning",
+    (f: { column: string; rates: readonly string[] }) => `${shown(f.column)} is missing at different rates (${f.rates.join(", ")}): whatever made it missing may bias the comparison`,
+    () => "look at the shots whose value is missing",
+  ),
+  "trade.sessions-differ": kind(
+    "warning",
+    (f: { by: string; names: readonly string[] }) => `${f.names.join(", ")} were not all hit in the same sessions: a pair is compared only within sessions in which both were hit`,
+    (f) => `for a fair comparison hit every ${f.by} in every session`,
+  ),
+} as const;

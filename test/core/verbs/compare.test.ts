@@ -1,0 +1,385 @@
+import * as fc from "fast-check";
+import { expect, test } from "vitest";
+import type { HeadBuild } from "../../../core/session/session-facts";
+import { welchContrast } from "../../../core/stats/mean-contrast";
+import { mean } from "../../../core/stats/moments";
+import { verdicts } from "../../../core/stats/verdict";
+import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
+import { compare } from "../../../core/verbs/compare";
+import { expectClose } from "../stats/check-values";
+import type { Shot } from "./trade-verbs";
+import { facts, inferredProblems, numbers, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
+
+const two = rotation({ heads: ["Wren", "Heron"], passes: 8 });
+const yards = (value: number) => ({ value, unit: "yd" as const });
+
+function checkSentence(table: Table, wanted: RegExp, options = {}): void {
+  const { sentences } = runVerb(compare, table, { of: "carry", ...options }).report;
+  expect(sentences.some((sentence) => wanted.test(sentence)), `${wanted.source} in\n${sentences.join("\n")}`).toBe(true);
+}
+
+function checkVerdict(shots: readonly Shot[], wanted: string, margin = 3): void {
+  const { rows } = runVerb(compare, shotTable(shots), { of: "carry", margin: yards(margin) });
+  expect(rows.map((row) => row["verdict"])).toEqual([wanted]);
+}
+
+test("the columns of a comparison, with the unit of what is compared", () => {
+  const { table, report } = runVerb(compare, shotTable(two), { of: "carry" });
+  expect(table.columns.map((column) => column.name)).toEqual([
+    "head", "against", "of", "strikes", "difference", "from", "to", "from90", "to90", "margin", "verdict",
+    "more_shots", "n", "n_against", "stints", "stints_against", "df", "p",
+  ]);
+  const inYards = table.columns.filter((column) => column.kind === "number" && column.unit === "yd").map((column) => column.name);
+  expect(inYards).toEqual(["difference", "from", "to", "from90", "to90", "margin"]);
+  expect(report.hidden).toEqual(["df", "p"]);
+  expect(report.picture?.type).toBe("chart");
+});
+
+test("two heads: Welch's t on the means of stints", () => {
+  const { rows, report } = runVerb(compare, shotTable(two), { of: "carry" });
+  const means = (head: string) => [...new Set(two.map((shot) => shot.stint))].flatMap((stint) => {
+    const own = two.filter((shot) => shot.stint === stint && shot.head === head).map((shot) => shot.carry!);
+    return own.length === 0 ? [] : [mean(own)];
+  });
+  const welch = welchContrast(means("Heron"), means("Wren"));
+  const row = rows[0]!;
+  expect([row["head"], row["against"], row["of"], row["strikes"]]).toEqual(["Heron", "Wren", "carry", "as struck"]);
+  expectClose(row["difference"] as number, welch.difference, 1e-12);
+  expectClose(row["df"] as number, welch.df, 1e-12);
+  expect([row["n"], row["n_against"], row["stints"], row["stints_against"]]).toEqual([24, 24, 8, 8]);
+  expect(report.method).toMatch(/^Welch's t on the means of stints/);
+  // The 95 % bound lies as many standard errors out as t of 14 or so degrees of freedom says.
+  expectClose(((row["to"] as number) - welch.difference) / welch.standardError, 2.145, 0, 0.05);
+});
+
+test("three heads: Games and Howell's simultaneous intervals, wider than those of one pair", () => {
+  const three = shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8 }));
+  const { rows, report } = runVerb(compare, three, { of: "carry" });
+  expect(rows.map((row) => `${row["head"] as string} ${row["against"] as string}`)).toEqual(["Heron Wren", "Plover Wren", "Plover Heron"]);
+  expect(report.method).toMatch(/Games and Howell's method .* over 3 groups at once; simultaneous 95 % intervals/);
+  const pair = shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8 }).filter((shot) => shot.head !== "Plover"));
+  const alone = runVerb(compare, pair, { of: "carry" }).rows[0]!;
+  expectClose(rows[0]!["difference"] as number, alone["difference"] as number, 1e-12);
+  expect(rows[0]!["to"] as number).toBeGreaterThan(alone["to"] as number);
+  expect(rows[0]!["p"] as number).toBeGreaterThan(alone["p"] as number);
+});
+
+test("each verdict", () => {
+  const far = (add: number, shotSd = 1, stintSd = 0.5) => rotation({ heads: ["Wren", "Heron"], passes: 8, add: [0, add], shotSd, stintSd });
+  checkVerdict(far(9), "different by more than the margin");
+  checkVerdict(far(3, 2), "different");
+  checkVerdict(far(1), "different but too small to matter");
+  checkVerdict(far(-0.2), "practically equivalent");
+  checkVerdict(far(1, 9, 3), "undecided");
+  checkVerdict(rotation({ heads: ["Wren", "Heron"], passes: 1, shotsInStint: 20 }), "no verdict");
+});
+
+test("a difference with its interval, its shots and stints, and the margin", () => {
+  const shots = rotation({ heads: ["Wren", "Heron"], passes: 8, add: [0, 9] });
+  checkSentence(shotTable(shots), /^As struck, carry is \d+\.\d yd longer with Heron than with Wren \(95 % interval \d+\.\d to \d+\.\d; 24 and 24 shots in 8 and 8 stints\)\. Different by more than the margin of 3 yd\.$/);
+  checkSentence(shotTable(shots), /^As struck, carry is \d+\.\d yd longer .* Different, by an amount that may be above or below the margin of 8 yd\.$/, { margin: yards(8) });
+  checkSentence(shotTable(shots), /Different but too small to matter: the 90 % interval, .*, is inside ±20 yd\.$/, { margin: yards(20) });
+});
+
+test("the same difference the other way round reads as shorter, with positive numbers", () => {
+  checkSentence(shotTable(rotation({ heads: ["Wren", "Heron"], passes: 8, add: [9, 0] })), /carry is \d+\.\d yd shorter with Heron than with Wren \(95 % interval \d+\.\d to \d+\.\d;/);
+});
+
+test("equivalence is said with the 90 % interval, never as no difference", () => {
+  checkSentence(shotTable(two), /^As struck, carry is the same for practical purposes with Heron and Wren: the difference is .* yd \(90 % interval .*; 24 and 24 shots in 8 and 8 stints\), inside ±6 yd\. Practically equivalent\.$/, { margin: yards(6) });
+});
+
+test("undecided: how many more shots each, in whole stints, with a range", () => {
+  const shots = rotation({ heads: ["Wren", "Heron"], passes: 8, shotSd: 6, stintSd: 2 });
+  const { rows } = runVerb(compare, shotTable(shots), { of: "carry" });
+  expect(rows[0]!["verdict"]).toBe("undecided");
+  expect((rows[0]!["more_shots"] as number) % 3).toBe(0);
+  checkSentence(shotTable(shots), /^Undecided: Heron − Wren is .* yd in carry as struck \(95 % interval .*\)\. About \d+ more shots each \(\d+ to [a-z0-9 ]+\) would settle a 3 yd question\.$/);
+  checkSentence(shotTable(shots), /More than one session can settle: about \d+ more shots each for a 0\.5 yd question\.$/, { margin: yards(0.5) });
+});
+
+test("each head hit in one go: the difference alone, no interval, no verdict", () => {
+  const once = shotTable(rotation({ heads: ["Wren", "Heron"], passes: 1, shotsInStint: 20 }));
+  const row = runVerb(compare, once, { of: "carry" }).rows[0]!;
+  expect(row).toMatchObject({ from: null, to: null, from90: null, to90: null, p: null, df: null, verdict: "no verdict", more_shots: null });
+  expect(row["difference"]).not.toBeNull();
+  checkSentence(once, /without an interval\. Each head was hit in one go: fatigue and warm-up cannot be told from the head\. No verdict\.$/);
+});
+
+test("one of two heads hit in one go is named", () => {
+  const once = two.filter((shot) => shot.head === "Heron" || shot.stint === 1).concat(two.filter((shot) => shot.stint === 1));
+  checkSentence(shotTable(once), /Wren was hit in one go/);
+});
+
+test("two stints a head: an interval, and at best undecided", () => {
+  const few = shotTable(rotation({ heads: ["Wren", "Heron"], passes: 2, shotsInStint: 10, add: [0, 90] }));
+  const row = runVerb(compare, few, { of: "carry" }).rows[0]!;
+  expect(row["from"]).not.toBeNull();
+  expect(row["verdict"]).toBe("undecided");
+  checkSentence(few, /A verdict needs 3 stints of each head and 8 in all\./);
+});
+
+test("three stints a head, six in all: still undecided", () => {
+  const six = shotTable(rotation({ heads: ["Wren", "Heron"], passes: 3, add: [0, 60] }));
+  expect(runVerb(compare, six, { of: "carry" }).rows[0]!["verdict"]).toBe("undecided");
+  expect(runVerb(compare, six, { of: "carry" }).rows[0]!["more_shots"]).toBeGreaterThanOrEqual(3);
+});
+
+test("three heads of three stints are nine in all and get verdicts", () => {
+  const nine = shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 3, add: [0, 60, 120] }));
+  expect(runVerb(compare, nine, { of: "carry" }).rows.map((row) => row["verdict"])).toEqual(Array(3).fill("different by more than the margin"));
+});
+
+test("fewer than five shots of a head are listed", () => {
+  const few = shotTable([...two.filter((shot) => shot.head === "Wren"), ...two.filter((shot) => shot.head === "Heron").slice(0, 4)]);
+  const row = runVerb(compare, few, { of: "carry" }).rows[0]!;
+  expect(row).toMatchObject({ from: null, to: null, p: null, verdict: "no verdict", n: 4 });
+  checkSentence(few, /^Heron has 4 values of carry \([\d., ]+ yd\): too few for an interval\. No verdict\.$/);
+});
+
+test("a head without any value", () => {
+  const none = shotTable(two.map((shot) => (shot.head === "Wren" ? { ...shot, carry: null } : shot)));
+  const row = runVerb(compare, none, { of: "carry" }).rows[0]!;
+  expect(row).toMatchObject({ difference: null, verdict: "no verdict", n: 24, n_against: 0, stints_against: 0 });
+  checkSentence(none, /^Wren has no value of carry: too few for an interval\. No verdict\.$/);
+});
+
+test("order unknown: a rule of thumb, labelled, without a verdict", () => {
+  const unknown = shotTable(two, [facts({ orderKnown: false })]);
+  const { rows, report, problems } = runVerb(compare, unknown, { of: "carry" });
+  expect(rows[0]).toMatchObject({ verdict: "no verdict", stints: null, stints_against: null, n: 24 });
+  expect(rows[0]!["from"]).not.toBeNull();
+  expect(report.method).toMatch(/single shots as if they were independent/);
+  expect(problems.map((each) => each.code)).toEqual(["trade.order-unknown"]);
+  checkSentence(unknown, /as if shots were independent\. Order unknown: the interval is likely too narrow\. No verdict\.$/);
+});
+
+test("a table that has lost its stints is as one whose order is not known", () => {
+  const all = shotTable(two);
+  const lost = makeTable(all.columns.filter((column) => column.name !== "stint"), all.rowCount, all);
+  expect(runVerb(compare, lost, { of: "carry" }).rows[0]!["verdict"]).toBe("no verdict");
+});
+
+test("heads hit at different times of the session are mixed with drift", () => {
+  // The player took a break after each of C's stints, so that these are four.
+  const late = "ABABABABCCCC".split("").flatMap((head, stint) => [1, 2, 3].map((i): Shot => ({ head, stint, carry: 150 + stint + i })));
+  const { rows } = runVerb(compare, shotTable(late), { of: "carry" });
+  expect(rows.map((row) => row["verdict"])).toEqual(["undecided", "no verdict", "no verdict"]);
+  checkSentence(shotTable(late), /The heads were hit at different times of the session: the difference cannot be told from drift\. No verdict\.$/);
+});
+
+test("stints without any scatter leave no interval", () => {
+  const flat = shotTable(two.map((shot) => ({ ...shot, carry: shot.head === "Wren" ? 150 : 160 })));
+  expect(runVerb(compare, flat, { of: "carry" }).rows[0]).toMatchObject({ difference: 10, from: null, verdict: "no verdict" });
+  checkSentence(flat, /without an interval: all stints of either head have the same mean\. No verdict\.$/);
+});
+
+test("stock shots only, with counts", () => {
+  const mixed = two.map((shot, i): Shot => ({ ...shot, intent: i < 6 ? "warm-up" : i < 8 ? "draw" : "stock" }));
+  expect(runVerb(compare, shotTable(mixed), { of: "carry" }).rows[0]!["n"]).toBe(21);
+  checkSentence(shotTable(mixed), /^Stock shots only: 40 of 48; left out: 6 warm-up, 2 draw\.$/);
+  checkSentence(shotTable(two.map((shot) => ({ ...shot, intent: "stock" }))), /^All 48 shots are stock shots\.$/);
+  checkSentence(shotTable(two.map((shot) => ({ ...shot, intent: "draw" }))), /^None of the 48 shots is a stock shot; all of them are used \(48 draw\)\.$/);
+});
+
+test("intents can be compared with one another", () => {
+  const mixed = two.map((shot, i): Shot => ({ ...shot, intent: Math.floor(i / 6) % 2 === 0 ? "stock" : "draw" }));
+  const { rows } = runVerb(compare, shotTable(mixed), { of: "carry", by: "intent" });
+  expect(rows[0]).toMatchObject({ head: "draw", against: "stock", n: 24 });
+});
+
+test("missing values are counted head by head and never taken for 0", () => {
+  const gaps = two.map((shot, i) => (shot.head === "Heron" && i % 4 === 0 ? { ...shot, carry: null } : shot));
+  const aside = facts({ setAside: [{ head: "Heron", column: "carry", count: 2 }, { head: "Wren", column: "carry", count: 5 }] });
+  const { rows, problems } = runVerb(compare, shotTable(gaps, [aside]), { of: "carry" });
+  expect(rows[0]!["n"]).toBe(20);
+  expect(rows[0]!["difference"] as number).toBeGreaterThan(-10);
+  expect(problems.map((each) => each.code)).toEqual(["trade.unequal-missing"]);
+  checkSentence(shotTable(gaps, [aside]), /^Carry is missing in 4 of 24 shots of Heron \(2 set aside\)\.$/);
+  checkSentence(shotTable(two), /^No value of carry is missing\.$/);
+});
+
+test("shots without a head are left out and counted", () => {
+  const lost = two.map((shot, i) => (i < 3 ? { ...shot, head: null } : shot));
+  checkSentence(shotTable(lost), /^3 of 48 shots have no head and are left out\.$/);
+});
+
+const build = (name: string, more: Partial<HeadBuild>): HeadBuild => ({ name, kind: "iron", strikeReference: { x: 0, y: 0 }, ...more });
+
+test("builds that differ are said with their numbers, equal ones in other units are not", () => {
+  const heads = [
+    build("Wren", { loft: { value: 34, unit: "deg" }, length: { value: 37, unit: "in" }, shaft: "S1" }),
+    build("Heron", { loft: { value: 33.5, unit: "deg" }, length: { value: 93.98, unit: "cm" }, shaft: "S2" }),
+  ];
+  const table = shotTable(two, [facts({ heads })]);
+  checkSentence(table, /^The builds differ in loft: Wren 34°, Heron 33\.5°\.$/);
+  checkSentence(table, /^The builds differ in shaft: Wren S1, Heron S2\.$/);
+  expect(runVerb(compare, table, { of: "carry" }).report.sentences.join(" ")).not.toMatch(/length|lie/);
+});
+
+test("heads come in the order in which the session lists them", () => {
+  const heads = [build("Heron", {}), build("Wren", {})];
+  expect(runVerb(compare, shotTable(two, [facts({ heads })]), { of: "carry" }).rows[0]).toMatchObject({ head: "Wren", against: "Heron" });
+});
+
+test("calculated columns and synthetic data are said, and the tester last of all", () => {
+  const table = shotTable(two, [facts({ calculated: ["carry"], synthetic: true })]);
+  checkSentence(table, /^Carry was calculated by the monitor from other readings, not measured\.$/);
+  checkSentence(table, /^Synthetic data/);
+  expect(runVerb(compare, table, { of: "carry" }).report.sentences.at(-1)).toBe("One tester, one session.");
+});
+
+test("a margin comes from the option, else the notebook, else the session, else the default of the column", () => {
+  const session = facts({ margins: { carry: { value: 5, unit: "m" } } });
+  const marginIn = (table: Table, options = {}, margins = {}) => numbers(runVerb(compare, table, { of: "carry", ...options }, { margins }).table, "margin")[0]!;
+  expectClose(marginIn(shotTable(two)), 3, 1e-12);
+  expectClose(marginIn(shotTable(two, [session])), 5 / 0.9144, 1e-12);
+  expectClose(marginIn(shotTable(two, [session]), {}, { carry: yards(4) }), 4, 1e-12);
+  expectClose(marginIn(shotTable(two, [session]), { margin: { value: 2, unit: "m" } }, { carry: yards(4) }), 2 / 0.9144, 1e-12);
+  checkSentence(shotTable(two), /^The margin of 3 yd is the default for carry\.$/);
+  checkSentence(shotTable(two, [session]), /^The margin of 5\.47 yd is stated in the session\.$/);
+});
+
+test("metres in, metres out", () => {
+  const inMetres = (table: Table) => makeTable(
+    table.columns.map((column) => (column.name === "carry" && column.kind === "number" ? numberColumn("carry", column.values.map((v) => v * 0.9144), "m") : column)),
+    table.rowCount,
+    table,
+  );
+  const [plain, metres] = [shotTable(two), inMetres(shotTable(two))].map((table) => runVerb(compare, table, { of: "carry" }));
+  expectClose(metres!.rows[0]!["difference"] as number, 0.9144 * (plain!.rows[0]!["difference"] as number), 1e-9);
+  expectClose(metres!.rows[0]!["to"] as number, 0.9144 * (plain!.rows[0]!["to"] as number), 1e-9);
+  expectClose(metres!.rows[0]!["margin"] as number, 0.9144 * 3, 1e-12);
+  expect(metres!.rows[0]!["verdict"]).toBe(plain!.rows[0]!["verdict"]);
+});
+
+test("a column without a default margin asks for one", () => {
+  const extra = numberColumn("feel", two.map((_, i) => i % 10), null, "stated");
+  const table = shotTable(two, [facts()], [extra]);
+  expect(refusal(compare, table, { of: "feel" })).toEqual(["trade.no-margin"]);
+  expect(runVerb(compare, table, { of: "feel", margin: 1 }).rows[0]!["margin"]).toBe(1);
+  checkSentence(table, /in feel as struck|feel is/, { of: "feel", margin: 1 });
+});
+
+test("margins that cannot be", () => {
+  expect(refusal(compare, shotTable(two), { of: "carry", margin: yards(0) })).toEqual(["trade.bad-margin"]);
+  expect(refusal(compare, shotTable(two), { of: "carry", margin: yards(-3) })).toEqual(["trade.bad-margin"]);
+  expect(refusal(compare, shotTable(two), { of: "carry" }, { margins: { carry: { value: 1, unit: "mph" } } })).toEqual(["trade.margin-unit"]);
+  const days = [facts({ name: "s1", margins: { carry: yards(3) } }), facts({ name: "s2", margins: { carry: yards(4) } })];
+  expect(refusal(compare, shotTable(overDays(), days), { of: "carry" })).toEqual(["trade.margins-differ"]);
+  expect(refusal(compare, shotTable(overDays(), days), { of: "carry", margin: yards(4) })).toEqual([]);
+});
+
+function overDays(): readonly Shot[] {
+  return ["s1", "s2"].flatMap((session, day) => rotation({ heads: ["Wren", "Heron"], passes: 4, seed: 3 + day }).map((shot) => ({ ...shot, session, carry: shot.carry! + 30 * day })));
+}
+
+test("several sessions: differences within each, and said", () => {
+  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
+  const { rows, report, problems } = runVerb(compare, shotTable(overDays(), days), { of: "carry" });
+  expect(rows[0]).toMatchObject({ n: 24, stints: 8 });
+  // Thirty yards lie between the days, and none of them between the heads.
+  expect((rows[0]!["to"] as number) - (rows[0]!["from"] as number)).toBeLessThan(10);
+  expect(problems).toEqual([]);
+  expect(report.sentences.at(-1)).toBe("One tester, 2 sessions.");
+  checkSentence(shotTable(overDays(), days), /^Shots of 2 sessions: differences are taken within each session/);
+});
+
+test("heads never hit in the same session are not compared", () => {
+  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
+  const apart = overDays().filter((shot) => (shot.session === "s1") === (shot.head === "Wren"));
+  const { rows, problems } = runVerb(compare, shotTable(apart, days), { of: "carry" });
+  expect(rows[0]).toMatchObject({ difference: null, from: null, verdict: "no verdict" });
+  expect(problems.map((each) => each.code)).toEqual(["trade.sessions-differ"]);
+  checkSentence(shotTable(apart, days), /never hit in the same session: a difference between them cannot be told from a difference between days/);
+});
+
+test("two players are never taken together", () => {
+  const both = two.map((shot, i): Shot => ({ ...shot, player: i % 2 === 0 ? "P1" : "P2" }));
+  expect(refusal(compare, shotTable(both), { of: "carry" })).toEqual(["trade.several-players"]);
+  const days = [facts({ name: "s1", player: "P1" }), facts({ name: "s2", player: "P2" })];
+  expect(refusal(compare, shotTable(overDays(), days), { of: "carry" })).toEqual(["trade.several-players"]);
+  expect(runVerb(compare, shotTable(both), { of: "carry", by: "player" }).report.sentences.at(-1)).toBe("2 testers, one session.");
+});
+
+test("tables that cannot be compared say why", () => {
+  const only = two.filter((shot) => shot.head === "Wren");
+  expect(refusal(compare, shotTable(only), { of: "carry" })).toEqual(["trade.one-group"]);
+  expect(refusal(compare, shotTable([]), { of: "carry" })).toEqual(["trade.no-shots"]);
+  const many = shotTable(rotation({ heads: "ABCDEFGHIJKLM".split(""), passes: 2 }));
+  expect(refusal(compare, many, { of: "carry" })).toEqual(["trade.too-many-groups"]);
+  const grouped: Table = { ...shotTable(two), groupedBy: ["session"] };
+  expect(refusal(compare, grouped, { of: "carry" })).toEqual(["trade.grouped"]);
+  expect(inferredProblems(compare, grouped, { of: "carry" })).toEqual(["trade.grouped"]);
+  const days = shotTable(overDays(), [facts({ name: "s1" }), facts({ name: "s2" })]);
+  const unsaid = makeTable(days.columns.filter((column) => column.name !== "session"), days.rowCount, days);
+  expect(refusal(compare, unsaid, { of: "carry" })).toEqual(["trade.no-session-column"]);
+  const headless = makeTable([numberColumn("carry", [1, 2], "yd"), textColumn("zone", ["high", "low"])], 2);
+  expect(refusal(compare, headless, { of: "carry" })).toEqual(["trade.no-group-column"]);
+  expect(inferredProblems(compare, headless, { of: "carry" })).toEqual(["trade.no-group-column"]);
+});
+
+test("compared by something else than heads, the heads taken together are named", () => {
+  const ball = textColumn("ball", two.map((_, i) => (Math.floor(i / 6) % 2 === 0 ? "B1" : "B2")), "stated");
+  const table = shotTable(two, [facts()], [ball]);
+  expect(runVerb(compare, table, { of: "carry", by: "ball" }).rows[0]).toMatchObject({ head: "B2", against: "B1" });
+  checkSentence(table, /^Shots of Wren and Heron are taken together within each ball\.$/, { by: "ball" });
+});
+
+test("a lower confidence narrows the interval and is named; the 90 % interval stays", () => {
+  const [usual, lower] = [0.95, 0.8].map((confidence) => runVerb(compare, shotTable(two), { of: "carry", confidence }));
+  expect(lower!.rows[0]!["to"] as number).toBeLessThan(usual!.rows[0]!["to"] as number);
+  expect(lower!.rows[0]!["to90"]).toBe(usual!.rows[0]!["to90"]);
+  expect(lower!.report.method).toMatch(/80 % intervals/);
+});
+
+test("a few far shots that drive a difference are pointed out", () => {
+  // One shot in each of Heron's stints went nowhere; the others are as Wren's.
+  const wild = two.map((shot, i) => (shot.head === "Heron" && i % 3 === 0 ? { ...shot, carry: shot.carry! - 40 } : shot));
+  checkSentence(shotTable(wild), /^Heron − Wren: the median of the differences between single shots \(Hodges and Lehmann\) is .* yd; a few shots drive the difference of the means\.$/);
+});
+
+test("directions have words of their own", () => {
+  const offline = numberColumn("offline", two.map((shot, i) => (shot.head === "Heron" ? 12 : 0) + (i % 5)), "yd");
+  const strike = numberColumn("strike_x", two.map((shot, i) => (shot.head === "Heron" ? -12 : 0) + (i % 5)), "mm");
+  const table = shotTable(two, [facts()], [offline, strike]);
+  checkSentence(table, /offline is \d+\.\d+ yd farther right with Heron/, { of: "offline" });
+  checkSentence(table, /strike x is \d+\.\d+ mm farther to the heel with Heron/, { of: "strike_x", margin: { value: 2, unit: "mm" } });
+});
+
+test("relabelling heads turns differences round and changes no verdict", () => {
+  const turned = two.map((shot) => ({ ...shot, head: shot.head === "Wren" ? "Heron" : "Wren" }));
+  const [plain, other] = [two, turned].map((shots) => runVerb(compare, shotTable(shots, [facts({ heads: [build("Wren", {}), build("Heron", {})] })]), { of: "carry" }).rows[0]!);
+  expectClose(other!["difference"] as number, -(plain!["difference"] as number), 1e-12);
+  expectClose(other!["from"] as number, -(plain!["to"] as number), 1e-12);
+  expect(other!["verdict"]).toBe(plain!["verdict"]);
+});
+
+test("whatever the shots, a comparison gives whole rows or a reason, and no NaN is shown", () => {
+  const shot = fc.record({
+    head: fc.constantFrom("Wren", "Heron", "Plover", null),
+    stint: fc.integer({ min: 1, max: 12 }),
+    carry: fc.oneof({ weight: 4, arbitrary: fc.integer({ min: 1300, max: 1600 }).map((n) => n / 10) }, { weight: 1, arbitrary: fc.constant(null) }),
+    intent: fc.constantFrom("stock", "stock", "draw"),
+    session: fc.constantFrom("s1", "s2"),
+  });
+  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
+  let compared = 0;
+  fc.assert(
+    fc.property(fc.array(shot, { maxLength: 60, size: "max" }), (shots) => {
+      const table = shotTable(shots, days);
+      if (refusal(compare, table, { of: "carry" }).length > 0) return;
+      compared++;
+      const { rows, table: result } = runVerb(compare, table, { of: "carry" });
+      for (const row of rows) {
+        expect(verdicts).toContain(row["verdict"]);
+        expect(row["from"] === null).toBe(row["to"] === null);
+        if (row["verdict"] !== "no verdict") expect(row["from"]).not.toBeNull();
+        expect(row["more_shots"] === null || row["verdict"] === "undecided").toBe(true);
+      }
+      for (const column of result.columns) if (column.kind === "number") expect(column.values.every((v) => Number.isNaN(v) || Number.isFinite(v))).toBe(true);
+    }),
+    { seed: 81, numRuns: 30 },
+  );
+  expect(compared).toBeGreaterThan(20);
+});

@@ -1,0 +1,126 @@
+import { expect, test } from "vitest";
+import { mean, sampleSd } from "../../../core/stats/moments";
+import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
+import { describe } from "../../../core/verbs/describe";
+import { expectClose } from "../stats/check-values";
+import type { Shot } from "./trade-verbs";
+import { facts, inferredProblems, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
+
+const shots = rotation({ heads: ["Wren", "Heron"], passes: 6, shotsInStint: 4 });
+
+function checkSentence(table: Table, wanted: RegExp, options = {}): void {
+  const { sentences } = runVerb(describe, table, { of: "carry", ...options }).report;
+  expect(sentences.some((sentence) => wanted.test(sentence)), `${wanted.source} in\n${sentences.join("\n")}`).toBe(true);
+}
+
+test("one row a head, with everything that is told of it", () => {
+  const { rows, table } = runVerb(describe, shotTable(shots), { of: "carry" });
+  expect(table.columns.map((column) => column.name)).toEqual([
+    "head", "of", "n", "missing", "mean", "from", "to", "sd", "median", "q1", "q3", "mad", "trimmed_mean", "min", "max", "stints",
+  ]);
+  const wren = shots.filter((shot) => shot.head === "Wren").map((shot) => shot.carry!);
+  expect(rows[0]).toMatchObject({ head: "Wren", of: "carry", n: 24, missing: 0, stints: 6 });
+  expectClose(rows[0]!["mean"] as number, mean(wren), 1e-13);
+  expectClose(rows[0]!["sd"] as number, sampleSd(wren), 1e-13);
+  expect(rows[0]!["min"]).toBe(Math.min(...wren));
+  expect(rows[0]!["max"]).toBe(Math.max(...wren));
+  expect(rows[1]!["head"]).toBe("Heron");
+});
+
+test("the interval of the mean comes from the scatter of stints", () => {
+  const even = [1, 2, 3].flatMap((stint) => [0, 2].map((add): Shot => ({ head: "Wren", stint, carry: 150 + 3 * stint + add })));
+  const row = runVerb(describe, shotTable(even), { of: "carry" }).rows[0]!;
+  // Stint means 154, 157 and 160: standard deviation 3, and t of 2 degrees of freedom is 4.3027.
+  expectClose(row["mean"] as number, 157, 1e-13);
+  expectClose(row["to"] as number, 157 + (4.302652729911275 * 3) / Math.sqrt(3), 1e-9);
+  expectClose(row["from"] as number, 157 - (4.302652729911275 * 3) / Math.sqrt(3), 1e-9);
+});
+
+test("stints of different length keep the interval around the mean of the shots", () => {
+  const uneven = shots.filter((_, i) => i % 7 !== 3);
+  for (const row of runVerb(describe, shotTable(uneven), { of: "carry" }).rows) {
+    expectClose(((row["from"] as number) + (row["to"] as number)) / 2, row["mean"] as number, 1e-12);
+  }
+});
+
+test("order unknown: the interval of independent shots, labelled", () => {
+  const unknown = shotTable(shots, [facts({ orderKnown: false })]);
+  const { rows, report, problems } = runVerb(describe, unknown, { of: "carry" });
+  const wren = shots.filter((shot) => shot.head === "Wren").map((shot) => shot.carry!);
+  // t of 23 degrees of freedom at 97.5 % is 2.0686576 (R 4.2.2, qt).
+  expectClose(rows[0]!["to"] as number, mean(wren) + (2.06865761041905 * sampleSd(wren)) / Math.sqrt(24), 1e-9);
+  expect(rows[0]!["stints"]).toBeNull();
+  expect(report.method).toMatch(/as if shots were independent/);
+  expect(problems.map((each) => each.code)).toEqual(["trade.order-unknown"]);
+});
+
+test("fewer than five values are listed and have no interval", () => {
+  const few = shotTable(shots.slice(0, 4));
+  expect(runVerb(describe, few, { of: "carry" }).rows[0]).toMatchObject({ n: 4, from: null, to: null });
+  checkSentence(few, /^Wren: carry [\d., ]+ yd, too few for an interval\.$/);
+});
+
+test("a head hit in one go has no interval", () => {
+  const once = shotTable(rotation({ heads: ["Wren"], passes: 1, shotsInStint: 9 }));
+  expect(runVerb(describe, once, { of: "carry" }).rows[0]).toMatchObject({ n: 9, stints: 1, from: null, to: null });
+  checkSentence(once, /no interval, since it was hit in one go; 9 shots in 1 stint/);
+});
+
+test("missing values are counted, never taken for 0, and a head without any has nothing but counts", () => {
+  const gaps = shots.map((shot, i): Shot => (shot.head === "Heron" || i % 8 === 0 ? { ...shot, carry: null } : shot));
+  const { rows } = runVerb(describe, shotTable(gaps), { of: "carry" });
+  expect(rows[0]).toMatchObject({ n: 18, missing: 6 });
+  expect(rows[0]!["min"] as number).toBeGreaterThan(100);
+  expect(rows[1]).toEqual({
+    head: "Heron", of: "carry", n: 0, missing: 24, mean: null, from: null, to: null, sd: null, median: null, q1: null, q3: null,
+    mad: null, trimmed_mean: null, min: null, max: null, stints: 0,
+  });
+  checkSentence(shotTable(gaps), /^Heron: no value of carry\.$/);
+  checkSentence(shotTable(gaps), /^Carry is missing in 6 of 24 shots of Wren and 24 of 24 shots of Heron\.$/);
+});
+
+const speed = numberColumn("ball_speed", shots.map((_, i) => 110 + (i % 7)), "mph", "measured");
+const total = numberColumn("total", shots.map((shot) => shot.carry! + 8), "yd", "calculated");
+
+test("several columns of one unit keep it", () => {
+  const { rows, table } = runVerb(describe, shotTable(shots, [facts()], [total]), { of: ["carry", "total"] });
+  expect(rows.map((row) => `${row["head"] as string} ${row["of"] as string}`)).toEqual(["Wren carry", "Heron carry", "Wren total", "Heron total"]);
+  expect(table.columns.find((column) => column.name === "mean")).toMatchObject({ unit: "yd" });
+  checkSentence(shotTable(shots, [facts()], [total]), /^Total was calculated by the monitor/, { of: ["carry", "total"] });
+});
+
+test("several columns of different units name the unit in each row", () => {
+  const { rows, table } = runVerb(describe, shotTable(shots, [facts()], [speed]), { of: ["carry", "ball_speed"] });
+  expect(rows.map((row) => row["unit"])).toEqual(["yd", "yd", "mph", "mph"]);
+  expect(table.columns.find((column) => column.name === "mean")).toMatchObject({ unit: null });
+});
+
+test("a sentence a head, with unit, interval, shots and stints, and the tester last", () => {
+  const table = shotTable(shots);
+  checkSentence(table, /^Carry of Wren: \d+\.\d yd on average \(95 % interval \d+\.\d to \d+\.\d; 24 shots in 6 stints\), standard deviation \d\.\d yd\.$/);
+  expect(runVerb(describe, table, { of: "carry" }).report.sentences.at(-1)).toBe("One tester, one session.");
+});
+
+test("grouped by something else, the column is called by its name", () => {
+  const zone = textColumn("zone", shots.map((_, i) => (i % 3 === 0 ? "toe" : "centre")), "derived");
+  const { rows } = runVerb(describe, shotTable(shots, [facts()], [zone]), { of: "carry", by: "zone" });
+  expect(rows.map((row) => row["zone"])).toEqual(["toe", "centre"]);
+});
+
+test("stock shots only, unless there are none", () => {
+  const mixed = shots.map((shot, i): Shot => ({ ...shot, intent: i < 8 ? "warm-up" : "stock" }));
+  expect(runVerb(describe, shotTable(mixed), { of: "carry" }).rows[0]!["n"]).toBe(20);
+  checkSentence(shotTable(mixed), /^Stock shots only: 40 of 48; left out: 8 warm-up\.$/);
+});
+
+test("tables that cannot be described say why", () => {
+  const taken = textColumn("mean", shots.map(() => "x"));
+  const table = shotTable(shots, [facts()], [taken]);
+  expect(refusal(describe, table, { of: "carry", by: "mean" })).toEqual(["query.duplicate-column"]);
+  expect(inferredProblems(describe, table, { of: "carry", by: "mean" })).toEqual(["query.duplicate-column"]);
+  const both = shots.map((shot, i): Shot => ({ ...shot, player: i % 2 === 0 ? "P1" : "P2" }));
+  expect(refusal(describe, shotTable(both), { of: "carry" })).toEqual(["trade.several-players"]);
+  expect(refusal(describe, { ...shotTable(shots), groupedBy: ["session"] }, { of: "carry" })).toEqual(["trade.grouped"]);
+  expect(refusal(describe, shotTable([]), { of: "carry" })).toEqual(["trade.no-shots"]);
+  expect(refusal(describe, makeTable([numberColumn("carry", [1], "yd")], 1), { of: "carry" })).toEqual(["trade.no-group-column"]);
+});

@@ -1,4 +1,4 @@
-import type { Measure } from "../units";
+import type { Measure, Unit } from "../units";
 import type { ShotColumn } from "../table/shot-columns";
 
 /** A kind of head: what zones, standard misses and margins are set by. */
@@ -29,6 +29,45 @@ export interface SetAsideCount {
   readonly count: number;
 }
 
+/** One value that a person set aside: it is missing in the table, and this is what the monitor had recorded. */
+export interface SetAsideValue {
+  /** The shot's number in hitting order. */
+  readonly shot: number;
+  readonly head: string | null;
+  readonly column: ShotColumn;
+  /** The value as recorded, in `unit`; `null` when the export has nothing readable there. */
+  readonly recorded: number | null;
+  readonly unit: Unit | null;
+  readonly because: string;
+}
+
+/** One statement by which a person corrected values of the export. */
+export interface CorrectedValues {
+  readonly shots: readonly { readonly from: number; readonly to: number }[];
+  readonly column: string;
+  readonly value: string;
+  readonly because: string;
+}
+
+/** Limits beyond which a value is called implausible, in `unit`. */
+export interface PlausibleLimits {
+  readonly low: number;
+  readonly high: number;
+  readonly unit: Unit | null;
+}
+
+/** Half the width and half the height of the centre zone, in mm. */
+export interface CentreZone {
+  readonly halfWidth: number;
+  readonly halfHeight: number;
+}
+
+/** How far from the strike reference a standard miss is, in mm: to toe or heel, and high or low. */
+export interface StandardMiss {
+  readonly x: number;
+  readonly y: number;
+}
+
 /**
  * What a table remembers of a session that its rows come from: everything the verbs of the trade may need besides
  * the columns themselves.
@@ -54,4 +93,17 @@ export interface SessionFacts {
   readonly setAside: readonly SetAsideCount[];
   /** Margins that the session states, by column. */
   readonly margins: Readonly<Record<string, Measure>>;
+  /** True when a left-hander's directions have been mirrored, so that they read as a right-hander's. */
+  readonly mirrored?: boolean;
+  readonly monitor?: { readonly kind: string | null; readonly place: "indoor" | "outdoor" | null };
+  /** What was set aside, value by value, by shot and then by column. */
+  readonly setAsideValues?: readonly SetAsideValue[];
+  readonly corrections?: readonly CorrectedValues[];
+  /** Reading errors that the session states, by column: one standard deviation, in the column's unit or in %. */
+  readonly readingErrors?: Readonly<Record<string, Measure>>;
+  /** Plausible limits that the session states, by column. */
+  readonly plausible?: Readonly<Record<string, PlausibleLimits>>;
+  /** The centre zone and the standard miss by kind of head; absent means those of `head-defaults.ts`. */
+  readonly centreZones?: Readonly<Record<HeadKind, CentreZone>>;
+  readonly standardMisses?: Readonly<Record<HeadKind, StandardMiss>>;
 }

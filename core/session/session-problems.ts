@@ -1,2 +1,168 @@
-/** Filled by its area. */
-export const sessionProblems = {} as const;
+import { oneOf, problemKind as kind, shown } from "../problem-kind";
+
+const meant = (near: string | undefined, otherwise: string): string => (near === undefined ? otherwise : `did you mean ${near}? ${otherwise}`);
+
+/** What can be wrong with a session file, by itself or together with its exports. */
+export const sessionProblems = {
+  "session.not-a-session": kind(
+    "error",
+    () => "this is not a session: a session is a map of keys and values",
+    () => "begin with session: NAME, then sources, columns and heads",
+  ),
+  "session.wrong-shape": kind(
+    "error",
+    (f: { what: string; wanted: string; found: string }) => `${f.what} is ${f.found}, not ${f.wanted}`,
+    (f) => `write ${f.wanted}`,
+  ),
+  "session.unknown-key": kind(
+    "error",
+    (f: { key: string; where: string; keys: readonly string[]; near?: string }) => `${shown(f.key)} means nothing in ${f.where}`,
+    (f) => meant(f.near, `the keys are ${oneOf(f.keys, 30)}`),
+  ),
+  "session.missing-key": kind(
+    "error",
+    (f: { key: string; where: string }) => `${f.where} has no ${f.key}`,
+    (f) => `write ${f.key}: …`,
+  ),
+  "session.no-reason": kind(
+    "error",
+    (f: { where: string }) => `${f.where} has no reason`,
+    () => "write because: and, in words, what speaks against the value; nothing is set aside or changed without one",
+  ),
+  "session.wrong-choice": kind(
+    "error",
+    (f: { what: string; text: string; choices: readonly string[]; near?: string }) => `${shown(f.text)} is no ${f.what}`,
+    (f) => meant(f.near, `one of ${oneOf(f.choices, 60)}`),
+  ),
+  "session.wrong-number": kind(
+    "error",
+    (f: { what: string; text: string; wanted: string }) => `${shown(f.text)} is not what ${f.what} can be`,
+    (f) => f.wanted,
+  ),
+  "session.wrong-measure": kind(
+    "error",
+    (f: { what: string; text: string; units: readonly string[] }) => `${shown(f.text)} is not what ${f.what} can be`,
+    (f) => (f.units.length === 0 ? "a plain number" : `a number and its unit, such as 3 ${f.units[0] ?? ""}; the units are ${oneOf(f.units)}`),
+  ),
+  "session.wrong-unit": kind(
+    "error",
+    (f: { what: string; text: string; units: readonly string[] }) => `${shown(f.text)} is no unit of ${f.what}`,
+    (f) => (f.units.length === 0 ? `${f.what} has no unit` : `one of ${oneOf(f.units)}`),
+  ),
+  "session.implausible": kind(
+    "warning",
+    (f: { what: string; text: string; low: string; high: string }) => `${shown(f.text)} is not a plausible ${f.what}`,
+    (f) => `${f.low} to ${f.high}`,
+  ),
+  "session.limits-crossed": kind(
+    "error",
+    (f: { what: string; low: string; high: string }) => `the limits of ${f.what} are crossed: nothing is above ${f.low} and below ${f.high}`,
+    () => "the lower limit first: [50 yd, 250 yd]",
+  ),
+  "session.counted-column": kind(
+    "error",
+    (f: { column: string }) => `${f.column} is counted or computed here and is not read from an export`,
+    () => "leave it out",
+  ),
+  "session.sides": kind(
+    "error",
+    (f: { text: string; column: string; positive: string; negative: string }) => `${shown(f.text)} does not say which side of ${f.column} is which`,
+    (f) =>
+      `${f.negative[0]!.toUpperCase()}/${f.positive[0]!.toUpperCase()} for ${f.negative} and ${f.positive}; with other letters a map: { ${f.negative}: X, ${f.positive}: Y }`,
+  ),
+  "session.no-direction": kind(
+    "error",
+    (f: { column: string; key: string }) => `${f.column} has no direction, so ${f.key} means nothing here`,
+    () => "leave it out",
+  ),
+  "session.shots": kind(
+    "error",
+    (f: { text: string }) => `${shown(f.text)} names no shots`,
+    () => "shots by their number in hitting order: 41, or 1-6, or a list of such: [1-6, 41]",
+  ),
+  "session.no-such-shot": kind(
+    "error",
+    (f: { shots: string; count: number }) => `there ${f.count === 1 ? "is 1 shot" : `are ${f.count} shots`} in this session, and ${f.shots} is beyond`,
+    () => "shots count in hitting order from 1",
+  ),
+  "session.overlap": kind(
+    "error",
+    (f: { what: string; shot: number; first: number }) => `shot ${f.shot} has its ${f.what} stated already, on line ${f.first}`,
+    () => "state it once; what is stated later counts",
+  ),
+  "session.stated-twice": kind(
+    "error",
+    (f: { what: string; name: string; first: string }) => `the ${f.what} ${shown(f.name)} is used already, by ${f.first}`,
+    () => "each belongs to one",
+  ),
+  "session.unknown-header": kind(
+    "error",
+    (f: { header: string; file: string; headers: readonly string[]; near?: string }) => `${shown(f.file)} has no column called ${shown(f.header)}`,
+    (f) => meant(f.near === undefined ? undefined : shown(f.near), `its columns are ${oneOf(f.headers.map(shown), 30)}`),
+  ),
+  "session.no-such-column": kind(
+    "error",
+    (f: { column: string; columns: readonly string[]; near?: string }) => `there is no column ${shown(f.column)} in this session's exports`,
+    (f) => meant(f.near, `the columns are ${oneOf(f.columns, 40)}`),
+  ),
+  "session.no-unit": kind(
+    "error",
+    (f: { column: string; header: string; units: readonly string[] }) => `nothing tells the unit of ${f.column}`,
+    (f) => `${f.column}: { from: ${JSON.stringify(f.header)}, unit: ${f.units[0] ?? ""} }; the units are ${oneOf(f.units)}`,
+  ),
+  "session.unit-assumed": kind(
+    "info",
+    (f: { column: string; unit: string }) => `nothing tells the unit of ${f.column}; it is read as ${f.unit}`,
+    (f) => `state it to be sure: unit: ${f.unit}`,
+  ),
+  "session.no-head": kind(
+    "error",
+    (f: { file: string }) => `nothing tells which head was hit in ${shown(f.file)}`,
+    () => "map a column (head: …) under columns, or write head: NAME beside the file when it holds one head",
+  ),
+  "session.unknown-head": kind(
+    "error",
+    (f: { head: string; shots: number; heads: readonly string[]; near?: string }) =>
+      `the head ${shown(f.head)} (${f.shots} ${f.shots === 1 ? "shot" : "shots"}) is not described in the session`,
+    (f) =>
+      meant(
+        f.near,
+        `the session's heads are ${oneOf(f.heads)}; add it under heads, or give the head it is another name: called: [${JSON.stringify(f.head)}]`,
+      ),
+  ),
+  "session.head-not-named": kind(
+    "warning",
+    (f: { shots: number; first: number }) => `${f.shots} shots have no head, the first of them shot ${f.first}`,
+    () => "state it under corrections, with the reason",
+  ),
+  "session.no-heads": kind(
+    "warning",
+    (f: { heads: readonly string[] }) => `no head is described; ${oneOf(f.heads)} ${f.heads.length === 1 ? "is" : "are"} taken for irons`,
+    () => "heads: { NAME: { kind: iron, loft: 34 deg } }, with kind iron, wedge or wood",
+  ),
+  "session.head-not-hit": kind(
+    "info",
+    (f: { head: string }) => `no shot was hit with ${shown(f.head)}`,
+    () => "nothing is wrong with that",
+  ),
+  "session.order-unknown": kind(
+    "warning",
+    (f: { file: string }) => `nothing tells in which order the shots of ${shown(f.file)} were hit`,
+    () => "write order: shot, order: time, or order: file when the file is in hitting order; without it no stints are known",
+  ),
+  "session.order": kind(
+    "error",
+    (f: { order: string; file: string; reason: string }) => `${shown(f.file)} cannot be put in order by ${f.order}: ${f.reason}`,
+    () => "map the column that tells the order, or write order: file when the file is in hitting order",
+  ),
+  "session.name-taken": kind(
+    "warning",
+    (f: { name: string; instead: string }) => `the column ${shown(f.name)} of the export has the name of another column; it is kept as ${shown(f.instead)}`,
+    () => "map it under columns if it is the one that is meant",
+  ),
+  "session.two-players": kind(
+    "warning",
+    (f: { players: readonly string[] }) => `shots of several players are together here: ${oneOf(f.players)}`,
+    () => "compare heads within one player: filter by player, or group by it",
+  ),
+} as const;

@@ -1,2 +1,63 @@
-/** Filled by its area. */
-export const valueProblems = {} as const;
+import { oneOf, problemKind as kind, shown } from "../problem-kind";
+
+/** What can be wrong with the values of a column, or with all of them together. */
+export const valueProblems = {
+  "value.not-a-number": kind(
+    "error",
+    (f: { text: string; column: string; instead?: string }) => `${shown(f.text)} is not a number, and ${f.column} holds numbers; it is missing`,
+    (f) =>
+      f.instead === undefined
+        ? `a number such as 152.4; if ${shown(f.text)} says that the value is missing, list it: missing: [${JSON.stringify(f.text)}]`
+        : `write ${shown(f.instead)}`,
+  ),
+  "value.thousands-separator": kind(
+    "error",
+    (f: { text: string; column: string; instead: string }) =>
+      `${shown(f.text)} in ${f.column} may have a decimal comma or grouped thousands, and nothing in the file tells which; it is missing`,
+    (f) => `write ${shown(f.instead)}, or say it beside the file in the session: decimal: "." or decimal: ","`,
+  ),
+  "value.precision-loss": kind(
+    "warning",
+    (f: { text: string; column: string; kept: boolean }) =>
+      `${shown(f.text)} in ${f.column} has more digits than a number can hold${f.kept ? "; the column is kept as text" : "; it is missing"}`,
+    () => "whole numbers up to 9007199254740992 are held exactly; names made of digits are text",
+  ),
+  "value.side": kind(
+    "error",
+    (f: { text: string; column: string; sides: readonly string[] }) =>
+      `${shown(f.text)} in ${f.column} does not tell its side plainly; it is missing`,
+    (f) => `a number without sign, then ${oneOf(f.sides)}, as the session says; 0 needs no side`,
+  ),
+  "value.out-of-range": kind(
+    "warning",
+    (f: { value: string; column: string; low: string; high: string }) =>
+      `${f.value} is not a plausible ${f.column} (${f.low} to ${f.high}); it is kept`,
+    () => "a wrong unit, a wrong side or a misread; set the value aside with a reason, or state other limits under plausible",
+  ),
+  "value.date": kind(
+    "error",
+    (f: { text: string; what: "date" | "time" }) => `${shown(f.text)} is not a ${f.what} that can be read without doubt`,
+    (f) =>
+      f.what === "date"
+        ? "year, month and day of the calendar: 2026-03-14"
+        : "2026-03-14 09:05:00, 2026-03-14T09:05:00Z or 09:05:00; otherwise order by shot or by file",
+  ),
+  "value.kept-as-text": kind(
+    "info",
+    (f: { column: string; numbers: number; total: number; text: string }) =>
+      `${shown(f.column)} is kept as text: ${f.numbers} of ${f.total} values are numbers, but not ${shown(f.text)}`,
+    (f) => `if ${shown(f.text)} says that the value is missing, list it: missing: [${JSON.stringify(f.text)}]`,
+  ),
+  "schema.unit": kind(
+    "error",
+    (f: { column: string; found: string; expected: string; where: string }) =>
+      `${f.where} says that ${f.column} is in ${f.found}, the session that it is in ${f.expected}`,
+    () => "nothing is converted on a guess: state the unit that the export has",
+  ),
+  "schema.unique": kind(
+    "error",
+    (f: { what: string; value: string; first: string; second: string }) =>
+      `${f.what} ${f.value} is there twice: ${f.first} and ${f.second}`,
+    () => "each shot counts once in its session, and each session once in a table",
+  ),
+} as const;

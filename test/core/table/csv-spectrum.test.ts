@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import path from "node:path";
 import { parse } from "csv-parse/sync";
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { fieldText } from "../../../core/table/delimited-text";
 import { readDelimited } from "../../../core/table/read-csv";

@@ -1,0 +1,174 @@
+import type { Limits } from "../limits";
+import { defaultLimits } from "../limits";
+import type { Checked, Problem } from "../problem";
+import { problem } from "../problem";
+import { fieldRange } from "../table/delimited-text";
+import { joinColumns } from "../table/join-columns";
+import { problemList } from "../table/problem-list";
+import { shotColumnFacts, shotColumnNames } from "../table/shot-columns";
+import type { Column, ColumnOrigin, Table, TextColumn } from "../table/table";
+import { makeTable, takeRows, valueAt } from "../table/table";
+import { textStart } from "../text-position";
+import { checkRanges } from "./check-ranges";
+import { deriveColumns } from "./derive-columns";
+import type { Draft } from "./draft";
+import { fieldOf, reportWrongFields } from "./draft";
+import type { ExportShots } from "./export-shots";
+import { hittingOrder } from "./hitting-order";
+import { identityColumns } from "./identity-columns";
+import { nameHeads } from "./name-heads";
+import { readExport } from "./read-export";
+import type { Session } from "./session";
+import type { SessionFacts, SetAsideValue } from "./session-facts";
+import { applyCorrections, countSetAside, setValuesAside } from "./settle-values";
+import { mirrorDirections, moveToReference } from "./turn-values";
+
+/**
+ * The shots of a session in hitting order, in the units of its exports, and everything that is wrong with them.
+ *
+ * Columns are the shot columns that are there, in their usual order, then whatever else the exports have. A problem
+ * with a `file` is in that export; one without is in the session's own text. A value that cannot be read is missing
+ * and reported; a row is left out only when it is no shot, which is said. Corrections come first, then values are
+ * set aside, then strikes are moved to their reference, directions mirrored if asked for, and columns derived.
+ *
+ * @param files the bytes of each export by the path that the session gives. Whoever reads the files says why one is
+ *   not there.
+ * @returns `null` when a file is not there, or holds nothing that can be read as rows under a header.
+ */
+export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Array>, limits: Limits = defaultLimits): Checked<Table | null> {
+  const problems: Problem[] = [];
+  const exports: ExportShots[] = [];
+  for (const source of session.sources) {
+    const bytes = files.get(source.file);
+    if (bytes === undefined) continue;
+    const shots = readExport(source, bytes, session, limits);
+    problems.push(...shots.problems);
+    exports.push(shots);
+  }
+  const complete = exports.length === session.sources.length && exports.length > 0;
+  if (!complete || exports.some((shots) => shots.text.header.length === 0)) return { value: null, problems: distinct(problems) };
+  const order = hittingOrder(exports, limits.problems);
+  problems.push(...order.problems);
+  const draft = beginDraft(exports, order.places);
+  const heads = headsOf(draft, session, problems);
+  const setAside = setValuesAside(draft, session, problems);
+  const list = problemList(limits.problems);
+  reportWrongFields(draft, list);
+  const kinds = heads === null ? [] : heads.builds.map((build) => build.kind);
+  checkRanges(draft, session, kinds, list);
+  problems.push(...list.listed());
+  const headCodes = heads?.column.codes ?? new Int32Array(draft.rowCount).fill(-1);
+  moveToReference(draft.columns, headCodes, heads?.builds ?? []);
+  const mirrored = session.player.hand === "left" && session.player.mirror;
+  if (mirrored) mirrorDirections(draft.columns);
+  for (const column of deriveColumns(draft.columns, (row) => kinds[headCodes[row]!] ?? null, session.centreZones)) draft.columns.set(column.name, column);
+  const inOrder = { codes: headCodes, builds: heads?.builds ?? [], orderKnown: order.known };
+  for (const column of identityColumns(draft, session, inOrder, problems)) draft.columns.set(column.name, column);
+  const facts = factsOf(session, heads?.heads ?? [], draft.rowCount, order.known, mirrored, setAside);
+  return { value: makeTable(inUsualOrder(draft.columns, session), draft.rowCount, { sessions: [facts] }), problems: distinct(problems) };
+}
+
+/** All exports under one another in hitting order; a file of one head has it in a column. */
+function beginDraft(exports: readonly ExportShots[], places: Int32Array | null): Draft {
+  const parts = exports.map((shots) => ({
+    rowCount: shots.rows.length,
+    columns: [...(shots.source.head === null ? [] : [oneHead(shots.source.head, shots.rows.length)]), ...readColumns(shots)],
+  }));
+  const rowCount = parts.reduce((sum, part) => sum + part.rowCount, 0);
+  const joined = joinColumns(parts);
+  const columns = new Map(joined.map((column) => [column.name, places === null ? column : takeRows(column, places)]));
+  return { rowCount, columns, exports, places, settled: new Map() };
+}
+
+function readColumns(shots: ExportShots): Column[] {
+  const columns = [...shots.columns.values()].map((read) => read.column);
+  return shots.source.head === null ? columns : columns.filter((column) => column.name !== "head");
+}
+
+function oneHead(head: string, rowCount: number): TextColumn {
+  return { kind: "text", name: "head", origin: "stated", codes: new Int32Array(rowCount), labels: [head] };
+}
+
+/** Corrects values, then names the heads; `null` when no column of the exports tells the head. */
+function headsOf(draft: Draft, session: Session, problems: Problem[]): ReturnType<typeof nameHeads> | null {
+  applyCorrections(draft, session, problems);
+  for (const shots of draft.exports) {
+    if (shots.source.head === null && !shots.columns.has("head") && !session.columns.some((map) => map.column === "head"))
+      problems.push(problem("session.no-head", { file: shots.source.file }, shots.source.fileRange));
+  }
+  const column = draft.columns.get("head");
+  if (column?.kind !== "text") return null;
+  const heads = nameHeads(column, session, (row) => {
+    const field = fieldOf(draft, "head", row);
+    if (field === null || field.shots.source.head !== null) {
+      const stated = draft.columns.get("head");
+      const source = session.sources.find((each) => stated !== undefined && each.head === valueAt(stated, row));
+      return { range: source?.fileRange ?? textStart };
+    }
+    return { range: fieldRange(field.shots.text, field.shots.rows[field.row]!, field.read.index), file: field.shots.source.file };
+  });
+  problems.push(...heads.problems);
+  draft.columns.set("head", heads.column);
+  const without = heads.column.codes.reduce((count, code) => (code < 0 ? count + 1 : count), 0);
+  if (without > 0 && without < draft.rowCount)
+    problems.push(problem("session.head-not-named", { shots: without, first: heads.column.codes.indexOf(-1) + 1 }, textStart));
+  return heads;
+}
+
+/** Shot columns in their usual order, then the others; those that the monitor calculates are marked so. */
+function inUsualOrder(columns: ReadonlyMap<string, Column>, session: Session): Column[] {
+  const calculated = new Set<string>(session.calculated);
+  const origin = (column: Column): ColumnOrigin => (column.origin === "measured" && calculated.has(column.name) ? "calculated" : column.origin);
+  const usual = shotColumnNames.flatMap((name) => columns.get(name) ?? []);
+  const others = [...columns.values()].filter((column) => shotColumnFacts(column.name) === undefined);
+  return [...usual, ...others].map((column) => ({ ...column, origin: origin(column) }));
+}
+
+function factsOf(
+  session: Session,
+  heads: SessionFacts["heads"],
+  shotCount: number,
+  orderKnown: boolean,
+  mirrored: boolean,
+  setAside: readonly SetAsideValue[],
+): SessionFacts {
+  return {
+    name: session.name,
+    file: "",
+    date: session.date,
+    synthetic: session.synthetic,
+    player: session.player.name,
+    hand: session.player.hand,
+    mirrored,
+    monitor: session.monitor,
+    orderKnown,
+    calculated: session.calculated,
+    carryIs: session.carryIs,
+    air: session.air,
+    ball: session.ball.model,
+    heads,
+    shotCount,
+    setAside: countSetAside(setAside),
+    setAsideValues: setAside,
+    corrections: session.corrections.map(({ shots, column, value, because }) => ({
+      shots: shots.map(({ from, to }) => ({ from, to })),
+      column,
+      value,
+      because,
+    })),
+    margins: session.margins,
+    readingErrors: session.readingErrors,
+    plausible: session.plausible,
+    centreZones: session.centreZones,
+    standardMisses: session.standardMisses,
+  };
+}
+
+/** Without the repetitions that several exports under one map give. */
+function distinct(problems: readonly Problem[]): readonly Problem[] {
+  const seen = new Set<string>();
+  return problems.filter((each) => {
+    const key = JSON.stringify([each.code, each.file, each.range, each.message]);
+    return !seen.has(key) && seen.add(key);
+  });
+}

@@ -1,0 +1,75 @@
+import type { Problem } from "../problem";
+import { problem } from "../problem";
+import type { TextColumn } from "../table/table";
+import { textStart } from "../text-position";
+import { headDefaults } from "./head-defaults";
+import { nearestName } from "./nearest-name";
+import type { Session } from "./session";
+import type { HeadBuild } from "./session-facts";
+
+/** The column of heads under the session's own names, and the build of every head in it. */
+export interface NamedHeads {
+  readonly column: TextColumn;
+  /** All heads that the session describes, then those it does not, taken for irons. */
+  readonly heads: readonly HeadBuild[];
+  /** The build of each label of the column. */
+  readonly builds: readonly HeadBuild[];
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * Gives the heads of the export the names that the session has for them, and reports heads that it does not describe.
+ *
+ * @param place where a row's head stands in its export, with the file.
+ */
+export function nameHeads(column: TextColumn, session: Session, place: (row: number) => Pick<Problem, "range" | "file">): NamedHeads {
+  const names = new Map(session.heads.flatMap((head) => [head.name, ...head.called].map((name) => [name, head] as const)));
+  const problems: Problem[] = [];
+  const assumed = new Map<string, HeadBuild>();
+  const builds: HeadBuild[] = [];
+  const codes = new Map<HeadBuild, number>();
+  const counts = new Int32Array(column.labels.length);
+  for (const code of column.codes) if (code >= 0) counts[code]!++;
+  const codeOf = Int32Array.from(column.labels, (label, code) => {
+    if (counts[code] === 0) return -1;
+    const described = names.get(label);
+    const build = described === undefined ? (assumed.get(label) ?? assumedIron(label)) : buildOf(described);
+    if (described === undefined) assumed.set(label, build);
+    const known = [...codes.keys()].find((each) => each.name === build.name);
+    if (known !== undefined) return codes.get(known)!;
+    codes.set(build, builds.length);
+    return builds.push(build) - 1;
+  });
+  const known = session.heads.map((head) => head.name);
+  if (session.heads.length === 0 && assumed.size > 0) problems.push(problem("session.no-heads", { heads: [...assumed.keys()] }, textStart));
+  else {
+    for (const label of assumed.keys()) {
+      const code = column.labels.indexOf(label);
+      const near = nearestName(label, [...names.keys()]);
+      const facts = { head: label, shots: counts[code]!, heads: known, ...(near === undefined ? {} : { near }) };
+      const at = place(column.codes.indexOf(code));
+      problems.push(problem("session.unknown-head", facts, at.range, at.file === undefined ? {} : { file: at.file }));
+    }
+  }
+  for (const head of session.heads)
+    if (!builds.some((build) => build.name === head.name)) problems.push(problem("session.head-not-hit", { head: head.name }, head.nameRange));
+  return {
+    column: {
+      ...column,
+      codes: column.codes.map((code) => (code < 0 ? -1 : codeOf[code]!)),
+      labels: builds.map((build) => build.name),
+    },
+    heads: [...session.heads.map(buildOf), ...assumed.values()],
+    builds,
+    problems,
+  };
+}
+
+/** What is known of a head whatever the exports call it. */
+function buildOf({ called: _called, nameRange: _range, ...build }: Session["heads"][number]): HeadBuild {
+  return build;
+}
+
+function assumedIron(name: string): HeadBuild {
+  return { name, kind: "iron", strikeReference: headDefaults.iron.strikeReference };
+}

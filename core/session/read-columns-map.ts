@@ -1,0 +1,111 @@
+import { problem } from "../problem";
+import type { Sides } from "../table/read-number";
+import type { ShotColumn, ShotColumnFacts } from "../table/shot-columns";
+import { shotColumnNames, shotColumns } from "../table/shot-columns";
+import type { Unit } from "../units";
+import { parseUnit } from "../units";
+import type { YamlEntry, YamlNode } from "../yaml-text";
+import { nearestName } from "./nearest-name";
+import type { NodeReader } from "./node-reader";
+import { unitsOf } from "./node-reader";
+import { countedColumns } from "./read-shot-lists";
+import type { ColumnMap } from "./session";
+
+const columnKeys = ["from", "unit", "sides", "positive", "missing"] as const;
+
+/** Shot columns that an export may have; `shot` is read for the order alone. */
+const readable = shotColumnNames.filter((name) => name === "shot" || !countedColumns.includes(name));
+
+/** The `columns` of a session: each shot column with the header it is read from, in short form or in long. */
+export function readColumnsMap(reader: NodeReader, node: YamlNode | undefined): ColumnMap[] {
+  const users = new Map<string, ShotColumn>();
+  return reader.map(node, "columns").flatMap((entry): ColumnMap[] => {
+    const column = readable.find((name) => name === entry.key);
+    if (column === undefined) {
+      reportColumn(reader, entry);
+      return [];
+    }
+    const read = readColumn(reader, column, entry);
+    if (read === null) return [];
+    const user = users.get(read.header);
+    if (user !== undefined)
+      reader.problems.push(problem("session.stated-twice", { what: "header", name: read.header, first: user }, read.headerRange));
+    users.set(read.header, user ?? column);
+    return [read];
+  });
+}
+
+function reportColumn(reader: NodeReader, entry: YamlEntry): void {
+  if ((countedColumns as readonly string[]).includes(entry.key)) {
+    reader.problems.push(problem("session.counted-column", { column: entry.key }, entry.keyRange));
+    return;
+  }
+  const near = nearestName(entry.key, readable);
+  const facts = { what: "shot column", text: entry.key, choices: readable, ...(near === undefined ? {} : { near }) };
+  const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: entry.keyRange, text: near }] } };
+  reader.problems.push(problem("session.wrong-choice", facts, entry.keyRange, fix));
+}
+
+function readColumn(reader: NodeReader, column: ShotColumn, { value }: YamlEntry): ColumnMap | null {
+  if (value.kind !== "map") {
+    const header = reader.text(value, `the header of ${column}`);
+    return header === null ? null : { column, header: exactly(value), headerRange: value.range, unit: null, sides: null, flipped: false, missing: [] };
+  }
+  const entries = reader.entries(value, `the column ${column}`, columnKeys);
+  const from = entries.get("from")?.value;
+  const header = from === undefined ? reader.missingKey("from", `the column ${column}`, value) : reader.text(from, `the header of ${column}`);
+  const unit = readUnit(reader, column, entries.get("unit")?.value);
+  const facts: ShotColumnFacts = shotColumns[column];
+  for (const key of ["sides", "positive"] as const) {
+    const entry = entries.get(key);
+    if (entry !== undefined && facts.direction === null)
+      reader.problems.push(problem("session.no-direction", { column, key }, entry.keyRange));
+  }
+  const direction = facts.direction;
+  const sides = direction === null ? null : readSides(reader, column, direction, entries.get("sides")?.value);
+  const positive = direction === null ? null : reader.choice(entries.get("positive")?.value, `direction of ${column}`, direction);
+  const missing = reader.list(entries.get("missing")?.value).flatMap((item) => reader.text(item, "a text that means missing") ?? []);
+  if (header === null || from === undefined) return null;
+  return { column, header: exactly(from), headerRange: from.range, unit, sides, flipped: direction !== null && positive === direction[1], missing };
+}
+
+/** A header as written: white space at its ends belongs to it when it is in quotes. */
+function exactly(node: YamlNode): string {
+  return node.kind === "scalar" ? node.text : "";
+}
+
+function readUnit(reader: NodeReader, column: ShotColumn, node: YamlNode | undefined): Unit | null {
+  const what = `the unit of ${column}`;
+  const text = reader.text(node, what);
+  if (node === undefined || text === null) return null;
+  const quantity = shotColumns[column].quantity;
+  const accepted = quantity === null ? [] : unitsOf(quantity);
+  const unit = parseUnit(text);
+  if (unit !== undefined && accepted.includes(unit)) return unit;
+  reader.problems.push(problem("session.wrong-unit", { what: column, text, units: accepted }, node.range));
+  return null;
+}
+
+/** `L/R`: first letters of the two directions in either order; or a map from direction to the word that stands for it. */
+function readSides(
+  reader: NodeReader,
+  column: ShotColumn,
+  [positive, negative]: readonly [positive: string, negative: string],
+  node: YamlNode | undefined,
+): Sides | null {
+  if (node === undefined) return null;
+  if (node.kind === "map") {
+    const entries = reader.entries(node, `the sides of ${column}`, [positive, negative]);
+    const words = [positive, negative].map((word) => reader.text(entries.get(word)?.value, `the word for ${word}`));
+    const [plus, minus] = words;
+    if (plus && minus && plus.toUpperCase() !== minus.toUpperCase()) return { positive: plus, negative: minus };
+  } else {
+    const letters = reader.text(node, `the sides of ${column}`)?.split("/").map((letter) => letter.trim().toUpperCase());
+    const [plus, minus] = [positive[0]!.toUpperCase(), negative[0]!.toUpperCase()];
+    if (letters === undefined) return null;
+    if (letters.length === 2 && letters.includes(plus) && letters.includes(minus)) return { positive: plus, negative: minus };
+  }
+  const text = node.kind === "scalar" ? node.text : "this";
+  reader.problems.push(problem("session.sides", { text, column, positive, negative }, node.range));
+  return null;
+}

@@ -1,0 +1,129 @@
+import type { Problem } from "../problem";
+import { problem } from "../problem";
+import { unitInName } from "../table/convert-units";
+import type { DelimitedText } from "../table/delimited-text";
+import { fieldRange, fieldText } from "../table/delimited-text";
+import type { ProblemList } from "../table/problem-list";
+import type { TextCells } from "../table/read-columns";
+import { readNumbers, readPlainNumbers, readTexts } from "../table/read-columns";
+import type { NumberForm } from "../table/read-number";
+import { readNumber } from "../table/read-number";
+import type { ShotColumnFacts } from "../table/shot-columns";
+import { shotColumns } from "../table/shot-columns";
+import type { Quantity, Unit } from "../units";
+import type { ExportColumn } from "./export-shots";
+import { unitsOf } from "./node-reader";
+import type { ColumnMap } from "./session";
+
+/** Units that are so usual for a quantity that they are assumed, and said, where nothing tells. Common practice. */
+const usualUnits: Partial<Record<Quantity, Unit>> = { angle: "deg", spin: "rpm", time: "s" };
+
+interface Reading {
+  readonly text: DelimitedText;
+  readonly rows: Int32Array;
+  readonly index: number;
+  /** The unit that the row of units states for this column. */
+  readonly unitOfRow: Unit | null;
+  /** Texts that mean missing everywhere in the session. */
+  readonly missing: ReadonlySet<string>;
+  readonly inExport: ProblemList;
+}
+
+interface MappedReading extends Reading {
+  readonly map: ColumnMap;
+  readonly inSession: Problem[];
+}
+
+/** Reads a shot column of numbers; `null` when nothing tells its unit, so that no number of it means anything. */
+export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
+  const { text, rows, index, map, inSession } = reading;
+  const { quantity }: ShotColumnFacts = shotColumns[map.column];
+  const unit = quantity === null ? null : statedUnit(reading);
+  const form: NumberForm = {
+    decimal: text.decimal,
+    decimalKnown: text.decimalKnown,
+    unit,
+    sides: map.sides,
+    missing: new Set([...reading.missing, ...map.missing]),
+  };
+  const cells = readNumbers(text, index, rows, form);
+  let found = quantity === null ? null : cells.unit;
+  if (quantity !== null && found === null) {
+    const usual = usualUnits[quantity];
+    if (usual === undefined) {
+      inSession.push(problem("session.no-unit", { column: map.column, header: map.header, units: unitsOf(quantity) }, map.headerRange));
+      return null;
+    }
+    inSession.push(problem("session.unit-assumed", { column: map.column, unit: usual }, map.headerRange));
+    found = usual;
+  }
+  const values = map.flipped ? cells.values.map((value) => (value === 0 ? 0 : -value)) : cells.values;
+  return {
+    column: { kind: "number", name: map.column, unit: found, origin: "measured", values },
+    index,
+    form: { ...form, unit: cells.unit },
+    wrong: cells.wrong,
+  };
+}
+
+/** The unit that the session, the header or the row of units states; where they differ, the session's. */
+function statedUnit({ text, index, map, unitOfRow, inExport }: MappedReading): Unit | null {
+  const header = text.header[index]!;
+  const { quantity }: ShotColumnFacts = shotColumns[map.column];
+  const accepted: readonly Unit[] = quantity === null ? [] : unitsOf(quantity);
+  const inExportStated = [
+    { unit: unitInName(header.name), where: `the header ${header.name}`, range: header.range },
+    { unit: unitOfRow, where: "the row of units", range: text.rowCount > 0 ? fieldRange(text, 0, index) : header.range },
+  ];
+  let unit = map.unit;
+  for (const { unit: found, where, range } of inExportStated) {
+    if (found === null || !accepted.includes(found)) continue;
+    const expected = (unit ??= found);
+    if (found !== expected) inExport.add("schema.unit", () => problem("schema.unit", { column: map.column, found, expected, where }, range));
+  }
+  return unit;
+}
+
+/** Reads a shot column of text, white space off the ends of its values. */
+export function readMappedText({ text, rows, index, map, missing }: MappedReading): ExportColumn {
+  const cells = readTexts(text, index, rows, new Set([...missing, ...map.missing]), true);
+  return { column: { kind: "text", name: map.column, origin: "measured", ...cells }, index, form: plainForm(text, missing), wrong: [] };
+}
+
+/** Reads a column that is no shot column: as numbers when all of it are plain numbers, as text otherwise. */
+export function readKeptColumn(reading: Reading & { readonly name: string }): ExportColumn {
+  const { text, rows, index, name, unitOfRow, missing } = reading;
+  const form = plainForm(text, missing);
+  const numbers = readPlainNumbers(text, index, rows, form);
+  if (numbers.values !== null && numbers.count > 0) {
+    const unit = unitOfRow ?? unitInName(name);
+    return { column: { kind: "number", name, unit, origin: "measured", values: numbers.values }, index, form, wrong: [] };
+  }
+  const cells = readTexts(text, index, rows, missing, false);
+  if (numbers.values === null) remarkOnText(reading, form, cells);
+  return { column: { kind: "text", name, origin: "measured", ...cells }, index, form, wrong: [] };
+}
+
+/** Says so when a column is text only because of a few values, or because its numbers are too long to be numbers. */
+function remarkOnText({ text, rows, index, name, inExport }: Reading & { readonly name: string }, form: NumberForm, cells: TextCells): void {
+  const readings = cells.labels.map((label) => readNumber(label, form));
+  const counts = new Int32Array(cells.labels.length);
+  for (const code of cells.codes) if (code >= 0) counts[code]!++;
+  const count = (kinds: (i: number) => boolean): number => counts.reduce((sum, n, i) => (kinds(i) ? sum + n : sum), 0);
+  const rangeOf = (label: number): Problem["range"] => fieldRange(text, rows[cells.codes.indexOf(label)]!, index);
+  const precise = readings.findIndex((reading) => reading.kind === "wrong" && reading.wrong === "precision");
+  if (precise >= 0) {
+    const facts = { text: fieldText(text, rows[cells.codes.indexOf(precise)]!, index) ?? "", column: name, kept: true };
+    inExport.add("value.precision-loss", () => problem("value.precision-loss", facts, rangeOf(precise)));
+  }
+  const other = readings.findIndex((reading) => reading.kind === "wrong" && reading.wrong !== "precision");
+  const numbers = count((i) => readings[i]!.kind === "number");
+  const total = count(() => true);
+  if (other < 0 || numbers * 2 < total) return;
+  const facts = { column: name, numbers, total, text: cells.labels[other]! };
+  inExport.add("value.kept-as-text", () => problem("value.kept-as-text", facts, rangeOf(other)));
+}
+
+function plainForm(text: DelimitedText, missing: ReadonlySet<string>): NumberForm {
+  return { decimal: text.decimal, decimalKnown: text.decimalKnown, unit: null, sides: null, missing };
+}

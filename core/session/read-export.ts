@@ -1,0 +1,104 @@
+import type { Limits } from "../limits";
+import { inFile, problem } from "../problem";
+import type { Problem } from "../problem";
+import { looksOf } from "../table/check-header";
+import type { DelimitedText } from "../table/delimited-text";
+import { problemList, type ProblemList } from "../table/problem-list";
+import { readDelimited } from "../table/read-csv";
+import { isShotColumn, shotColumns, type ShotColumn } from "../table/shot-columns";
+import type { ExportColumn, ExportShots } from "./export-shots";
+import { findShots } from "./find-shots";
+import { nearestName } from "./nearest-name";
+import { readKeptColumn, readMappedNumbers, readMappedText } from "./read-export-columns";
+import { countedColumns } from "./read-shot-lists";
+import type { ColumnMap, Session, SourceFile } from "./session";
+
+/** Reads the bytes of one export of the session. Values that cannot be read are missing and noted, not yet reported. */
+export function readExport(source: SourceFile, bytes: Uint8Array, session: Session, limits: Limits): ExportShots {
+  const { value: text, problems } = readDelimited(bytes, {
+    ...(source.delimiter === null ? {} : { delimiter: source.delimiter }),
+    ...(source.decimal === null ? {} : { decimal: source.decimal }),
+    ...(source.shortRows === null ? {} : { shortRows: source.shortRows }),
+    ...(source.duplicateHeaders === null ? {} : { duplicateHeaders: source.duplicateHeaders }),
+    skipLines: source.skipLines,
+    limits,
+  });
+  const inExport = problemList(limits.problems);
+  const inSession: Problem[] = [];
+  const maps = mapHeaders(text, source, session, inSession, inExport);
+  const mapped = new Map([...maps].map(([index, map]) => [index, map.column]));
+  const heads = new Set(session.heads.flatMap((head) => [head.name, ...head.called]));
+  const { rows, units } = findShots(
+    text,
+    {
+      shotColumn: [...mapped].find(([, column]) => column === "shot")?.[0] ?? -1,
+      mayNameSummary: (index) => ["shot", "head", "time", undefined].includes(mapped.get(index)),
+      isHead: (word) => heads.has(word),
+    },
+    inExport,
+  );
+  const missing = new Set(session.missing);
+  const columns = new Map<string, ExportColumn>();
+  for (const [index, map] of maps) {
+    const reading = { text, rows, index, map, unitOfRow: units.get(index) ?? null, missing, inExport, inSession };
+    const read = shotColumns[map.column].kind === "number" ? readMappedNumbers(reading) : readMappedText(reading);
+    if (read !== null) columns.set(read.column.name, read);
+  }
+  text.header.forEach(({ name: header, range }, index) => {
+    if (mapped.has(index)) return;
+    let name = header;
+    if (isShotColumn(name) || columns.has(name)) {
+      for (let n = 1; isShotColumn(name) || columns.has(name) || (n > 1 && text.header.some((cell) => cell.name === name)); n++)
+        name = `${header} (export${n === 1 ? "" : ` ${n}`})`;
+      const instead = name;
+      inExport.add("session.name-taken", () => problem("session.name-taken", { name: header, instead }, range));
+    }
+    columns.set(name, readKeptColumn({ text, rows, index, name, unitOfRow: units.get(index) ?? null, missing, inExport }));
+  });
+  const own = [...problems, ...inExport.listed()].map((found) => inFile(found, source.file));
+  return { source, text, rows, columns, problems: [...own, ...inSession] };
+}
+
+/**
+ * Which shot column each header stands for, by index: as the session maps them; and a header that is exactly the
+ * name of a shot column, which the session does not map elsewhere, stands for it.
+ */
+function mapHeaders(
+  text: DelimitedText,
+  source: SourceFile,
+  session: Session,
+  inSession: Problem[],
+  inExport: ProblemList,
+): ReadonlyMap<number, ColumnMap> {
+  const headers = text.header.map((cell) => cell.name);
+  const maps = new Map<number, ColumnMap>();
+  const found = new Set<ShotColumn>();
+  for (const map of session.columns) {
+    const index = headers.indexOf(map.header);
+    if (index >= 0 && !maps.has(index)) maps.set(index, map);
+    else if (index < 0 && headers.length > 0 && !(map.column === "head" && source.head !== null)) reportHeader(map, headers, source, inSession);
+    found.add(map.column);
+  }
+  text.header.forEach(({ name, range }, index) => {
+    if (maps.has(index)) return;
+    const column = isShotColumn(name) ? name : alike(name);
+    if (column === undefined || found.has(column) || (column !== "shot" && countedColumns.includes(column))) return;
+    if (column === name) {
+      maps.set(index, { column, header: name, headerRange: source.fileRange, unit: null, sides: null, flipped: false, missing: [] });
+      found.add(column);
+    } else inExport.add("csv.confusable-header", () => problem("csv.confusable-header", { name, other: column }, range));
+  });
+  return maps;
+}
+
+function alike(name: string): ShotColumn | undefined {
+  const word = looksOf(name).replaceAll(" ", "_");
+  return isShotColumn(word) ? word : undefined;
+}
+
+function reportHeader(map: ColumnMap, headers: readonly string[], source: SourceFile, problems: Problem[]): void {
+  const near = headers.find((header) => looksOf(header) === looksOf(map.header)) ?? nearestName(map.header, headers);
+  const facts = { header: map.header, file: source.file, headers, ...(near === undefined ? {} : { near }) };
+  const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: map.headerRange, text: JSON.stringify(near) }] } };
+  problems.push(problem("session.unknown-header", facts, map.headerRange, fix));
+}

@@ -1,0 +1,69 @@
+import { problem } from "../problem";
+import type { Measure } from "../units";
+import { convert } from "../units";
+import type { YamlEntry, YamlNode } from "../yaml-text";
+import { headDefaults, headKinds } from "./head-defaults";
+import type { NodeReader } from "./node-reader";
+import type { HeadDescription } from "./session";
+import type { HeadKind } from "./session-facts";
+
+const headKeys = ["kind", "design", "set", "club", "loft", "lie", "length", "shaft", "strike_reference", "called"] as const;
+
+/** The `heads` of a session: what is stated about each build. A head without a kind is taken for an iron. */
+export function readHeads(reader: NodeReader, node: YamlNode | undefined): HeadDescription[] {
+  const heads = reader.map(node, "heads").map((entry) => readHead(reader, entry));
+  const owners = new Map<string, string>();
+  for (const head of heads) owners.set(head.name, head.name);
+  for (const head of heads) {
+    for (const name of head.called) {
+      const owner = owners.get(name);
+      if (owner !== undefined && owner !== head.name)
+        reader.problems.push(problem("session.stated-twice", { what: "head's name", name, first: owner }, head.nameRange));
+      else owners.set(name, head.name);
+    }
+  }
+  return heads;
+}
+
+function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): HeadDescription {
+  const where = `the head ${key}`;
+  const entries = reader.entries(value, where, headKeys);
+  const kindNode = entries.get("kind")?.value;
+  const stated: HeadKind | null = kindNode === undefined ? reader.missingKey("kind", where, value) : reader.choice(kindNode, "kind of head", headKinds);
+  const kind = stated ?? "iron";
+  const text = (name: "design" | "set" | "club" | "shaft"): Partial<Record<typeof name, string>> => {
+    const read = reader.text(entries.get(name)?.value, `the ${name} of ${key}`);
+    return read === null ? {} : { [name]: read };
+  };
+  const likely = (name: "loft" | "lie" | "length", low: Measure, high: Measure): Partial<Record<typeof name, Measure>> => {
+    const quantity = name === "length" ? "club length" : "angle";
+    const read = reader.likely(entries.get(name)?.value, `${name} of a head`, quantity, low, high);
+    return read === null ? {} : { [name]: read };
+  };
+  return {
+    name: key,
+    nameRange: keyRange,
+    kind,
+    ...text("design"),
+    ...text("set"),
+    ...text("club"),
+    ...likely("loft", { value: 5, unit: "deg" }, { value: 70, unit: "deg" }),
+    ...likely("lie", { value: 45, unit: "deg" }, { value: 75, unit: "deg" }),
+    ...likely("length", { value: 30, unit: "in" }, { value: 50, unit: "in" }),
+    ...text("shaft"),
+    strikeReference: readReference(reader, entries.get("strike_reference")?.value, key, kind),
+    called: reader.list(entries.get("called")?.value).flatMap((item) => reader.text(item, `another name of ${key}`) ?? []),
+  };
+}
+
+function readReference(reader: NodeReader, node: YamlNode | undefined, head: string, kind: HeadKind): HeadDescription["strikeReference"] {
+  const usual = headDefaults[kind].strikeReference;
+  const entries = reader.entries(node, `the strike_reference of ${head}`, ["x", "y"]);
+  const read = (axis: "x" | "y"): number => {
+    const edge: Measure = { value: 45, unit: "mm" };
+    const what = `strike reference ${axis}`;
+    const measure = reader.likely(entries.get(axis)?.value, what, "face distance", { ...edge, value: -45 }, edge);
+    return measure === null ? usual[axis] : convert(measure.value, measure.unit, "mm");
+  };
+  return { x: read("x"), y: read("y") };
+}

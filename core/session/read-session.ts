@@ -1,0 +1,149 @@
+import type { Checked, Problem } from "../problem";
+import { problem } from "../problem";
+import { shotColumnNames } from "../table/shot-columns";
+import { textStart } from "../text-position";
+import type { YamlNode } from "../yaml-text";
+import { readYaml } from "../yaml-text";
+import { NodeReader } from "./node-reader";
+import { readColumnsMap } from "./read-columns-map";
+import { readMargins, readMisses, readPlausible, readReadingErrors, readZones } from "./read-defaults";
+import { readHeads } from "./read-heads";
+import { readCorrections, readRemarks, readSetAside, readShotRanges } from "./read-shot-lists";
+import { readSources } from "./read-sources";
+import { isDate } from "./read-time";
+import type { Session } from "./session";
+import type { CarryIs } from "./session-facts";
+
+/** The keys of a session file, in the order in which they are usually written. */
+export const sessionKeys = [
+  "session",
+  "date",
+  "data",
+  "sources",
+  "player",
+  "monitor",
+  "calculated",
+  "carry_is",
+  "columns",
+  "missing",
+  "air",
+  "ball",
+  "heads",
+  "shots",
+  "breaks",
+  "corrections",
+  "set_aside",
+  "reading_error",
+  "zones",
+  "misses",
+  "margin",
+  "plausible",
+  "note",
+] as const;
+
+const carryWords: readonly CarryIs[] = ["as played", "in standard air", "unknown"];
+
+/**
+ * The session that a session file describes, and everything that is wrong with it, each at its place in the text.
+ *
+ * What is wrong is left out of the session: an entry without a reason sets nothing aside. `null` only when the text
+ * is no map at all. What depends on the exports (headers, heads that were hit, numbers of shots) is checked when
+ * they are loaded.
+ * @example readSession("session: s1\nsources: s1.csv").value?.name // "s1"
+ */
+export function readSession(text: string): Checked<Session | null> {
+  const { value: root, problems } = readYaml(text.startsWith("\ufeff") ? text.slice(1) : text);
+  if (root === null || root.kind !== "map") {
+    const found = problem("session.not-a-session", {}, root?.range ?? textStart);
+    return { value: null, problems: problems.some((each) => each.severity === "error") ? problems : [...problems, found] };
+  }
+  const reader = new NodeReader();
+  const session = readRoot(reader, root);
+  return { value: session, problems: inOrder([...problems, ...reader.problems]) };
+}
+
+function readRoot(reader: NodeReader, root: YamlNode): Session {
+  const entries = reader.entries(root, "a session", sessionKeys);
+  const at = (key: (typeof sessionKeys)[number]): YamlNode | undefined => entries.get(key)?.value;
+  const name = at("session") === undefined ? reader.missingKey("session", "the file", root) : reader.text(at("session"), "the session's name");
+  if (at("sources") === undefined) reader.missingKey("sources", "the session", root);
+  reader.text(at("note"), "a note");
+  return {
+    name: name ?? "session",
+    date: readDate(reader, at("date")),
+    synthetic: reader.choice(at("data"), "sort of data", ["recorded", "synthetic"]) === "synthetic",
+    sources: readSources(reader, at("sources")),
+    player: readPlayer(reader, at("player")),
+    monitor: readMonitor(reader, at("monitor")),
+    calculated: reader.list(at("calculated")).flatMap((item) => reader.choice(item, "shot column", shotColumnNames) ?? []),
+    carryIs: reader.choice(at("carry_is"), "carry", carryWords) ?? "unknown",
+    columns: readColumnsMap(reader, at("columns")),
+    missing: reader.list(at("missing")).flatMap((item) => reader.text(item, "a text that means missing") ?? []),
+    air: readAir(reader, at("air")),
+    ball: readBall(reader, at("ball")),
+    heads: readHeads(reader, at("heads")),
+    shots: readRemarks(reader, at("shots")),
+    breaks: readShotRanges(reader, at("breaks"), "breaks"),
+    corrections: readCorrections(reader, at("corrections")),
+    setAside: readSetAside(reader, at("set_aside")),
+    readingErrors: readReadingErrors(reader, at("reading_error")),
+    centreZones: readZones(reader, at("zones")),
+    standardMisses: readMisses(reader, at("misses")),
+    margins: readMargins(reader, at("margin")),
+    plausible: readPlausible(reader, at("plausible")),
+  };
+}
+
+function readDate(reader: NodeReader, node: YamlNode | undefined): string | null {
+  const text = reader.text(node, "the date");
+  if (node === undefined || text === null || isDate(text)) return text;
+  reader.problems.push(problem("value.date", { text, what: "date" }, node.range));
+  return null;
+}
+
+function readPlayer(reader: NodeReader, node: YamlNode | undefined): Session["player"] {
+  if (node?.kind === "scalar") return { name: reader.text(node, "the player"), hand: "right", mirror: false };
+  const entries = reader.entries(node, "player", ["name", "hand", "mirror"]);
+  return {
+    name: reader.text(entries.get("name")?.value, "the player's name"),
+    hand: reader.choice(entries.get("hand")?.value, "hand", ["right", "left"]) ?? "right",
+    mirror: reader.truth(entries.get("mirror")?.value, "answer to mirror") ?? false,
+  };
+}
+
+function readMonitor(reader: NodeReader, node: YamlNode | undefined): Session["monitor"] {
+  const entries = reader.entries(node, "monitor", ["kind", "place"]);
+  return {
+    kind: reader.text(entries.get("kind")?.value, "the monitor's kind"),
+    place: reader.choice(entries.get("place")?.value, "place", ["indoor", "outdoor"]),
+  };
+}
+
+function readAir(reader: NodeReader, node: YamlNode | undefined): Session["air"] {
+  const entries = reader.entries(node, "air", ["temperature", "pressure", "humidity", "altitude"]);
+  const at = (key: "temperature" | "pressure" | "humidity" | "altitude"): YamlNode | undefined => entries.get(key)?.value;
+  const temperature = reader.likely(at("temperature"), "air temperature", "temperature", { value: -40, unit: "degC" }, { value: 60, unit: "degC" });
+  const pressure = reader.likely(at("pressure"), "air pressure", "pressure", { value: 500, unit: "hPa" }, { value: 1100, unit: "hPa" });
+  const humidity = reader.likely(at("humidity"), "relative humidity", "share", { value: 0, unit: "%" }, { value: 100, unit: "%" });
+  const altitude = reader.likely(at("altitude"), "altitude", "distance", { value: -500, unit: "m" }, { value: 5000, unit: "m" });
+  return {
+    ...(temperature === null ? {} : { temperature }),
+    ...(pressure === null ? {} : { pressure }),
+    ...(humidity === null ? {} : { humidity }),
+    ...(altitude === null ? {} : { altitude }),
+  };
+}
+
+function readBall(reader: NodeReader, node: YamlNode | undefined): Session["ball"] {
+  if (node?.kind === "scalar") return { model: reader.text(node, "the ball"), count: null, wear: null };
+  const entries = reader.entries(node, "ball", ["model", "count", "wear"]);
+  return {
+    model: reader.text(entries.get("model")?.value, "the ball's model"),
+    count: reader.whole(entries.get("count")?.value, "the count of balls", 1, 100_000),
+    wear: reader.text(entries.get("wear")?.value, "the balls' wear"),
+  };
+}
+
+function inOrder(problems: readonly Problem[]): readonly Problem[] {
+  return [...problems].sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);
+}

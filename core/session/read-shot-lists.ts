@@ -1,0 +1,115 @@
+import type { Problem } from "../problem";
+import { problem } from "../problem";
+import { shotColumnNames, type ShotColumn } from "../table/shot-columns";
+import type { TextRange } from "../text-position";
+import type { YamlNode } from "../yaml-text";
+import type { NodeReader } from "./node-reader";
+import type { Correction, SetAside, ShotRange, ShotRemark } from "./session";
+
+/** Columns that are counted here, from the order of the shots or from other columns, and never read or changed. */
+export const countedColumns: readonly ShotColumn[] = ["session", "shot", "stint", "pass", "strike_distance", "zone"];
+
+/** Shot columns that hold readings or ratings: whatever can be set aside. */
+export const settableColumns: readonly ShotColumn[] = shotColumnNames.slice(shotColumnNames.indexOf("club_speed")).filter((name) => !countedColumns.includes(name));
+
+const orAll: readonly (ShotColumn | "all")[] = ["all", ...settableColumns];
+
+/** Shots in hitting order: `41`, `1-6`, `1-6, 41` or a list of these. */
+export function readShotRanges(reader: NodeReader, node: YamlNode | undefined, what: string): ShotRange[] {
+  return reader.list(node).flatMap((item) => {
+    const text = reader.text(item, what);
+    if (text === null) return [];
+    const ranges: ShotRange[] = [];
+    for (const part of text.split(",")) {
+      const match = /^\s*(\d{1,7})\s*(?:[-\u2013]\s*(\d{1,7})\s*)?$/u.exec(part);
+      const from = Number(match?.[1]);
+      const to = Number(match?.[2] ?? match?.[1]);
+      if (match !== null && from >= 1 && from <= to) ranges.push({ from, to, range: item.range });
+      else reader.problems.push(problem("session.shots", { text: part.trim() === "" ? text : part.trim() }, item.range));
+    }
+    return ranges;
+  });
+}
+
+/** The `shots` of a session: intents and notes by shot. */
+export function readRemarks(reader: NodeReader, node: YamlNode | undefined): ShotRemark[] {
+  const remarks = reader.list(node).map((item): ShotRemark => {
+    const entries = reader.entries(item, "an entry of shots", ["shots", "shot", "intent", "note"]);
+    const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
+    if (item.kind === "map" && !entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", "an entry of shots", item);
+    return {
+      shots,
+      intent: reader.text(entries.get("intent")?.value, "intent"),
+      note: reader.text(entries.get("note")?.value, "note"),
+    };
+  });
+  reportOverlaps(reader.problems, "intent", remarks.flatMap((remark) => (remark.intent === null ? [] : remark.shots)));
+  reportOverlaps(reader.problems, "note", remarks.flatMap((remark) => (remark.note === null ? [] : remark.shots)));
+  return remarks;
+}
+
+/** The `corrections` of a session. One without a reason, a column or a value is left out. */
+export function readCorrections(reader: NodeReader, node: YamlNode | undefined): Correction[] {
+  const corrections = reader.list(node).flatMap((item): Correction[] => {
+    const where = "a correction";
+    const entries = reader.entries(item, where, ["shots", "shot", "column", "value", "because"]);
+    if (item.kind !== "map") return [];
+    const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
+    if (!entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", where, item);
+    const columnNode = entries.get("column")?.value;
+    const valueNode = entries.get("value")?.value;
+    const column = columnNode === undefined ? reader.missingKey("column", where, item) : reader.text(columnNode, "column");
+    const value = valueNode === undefined ? reader.missingKey("value", where, item) : reader.text(valueNode, "value");
+    const because = readReason(reader, entries.get("because")?.value, where, item);
+    if (column === null || value === null || because === null || columnNode === undefined || valueNode === undefined) return [];
+    if ((countedColumns as readonly string[]).includes(column)) {
+      reader.problems.push(problem("session.counted-column", { column }, columnNode.range));
+      return [];
+    }
+    return [{ shots, column, columnRange: columnNode.range, value, valueRange: valueNode.range, because }];
+  });
+  for (const column of new Set(corrections.map((each) => each.column)))
+    reportOverlaps(reader.problems, column, corrections.flatMap((each) => (each.column === column ? each.shots : [])));
+  return corrections;
+}
+
+/** The `set_aside` of a session. An entry without a reason or a column is left out. */
+export function readSetAside(reader: NodeReader, node: YamlNode | undefined): SetAside[] {
+  return reader.list(node).flatMap((item): SetAside[] => {
+    const where = "an entry of set_aside";
+    const entries = reader.entries(item, where, ["shots", "shot", "column", "because"]);
+    if (item.kind !== "map") return [];
+    const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
+    if (!entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", where, item);
+    const columnNode = entries.get("column")?.value;
+    const columns =
+      columnNode === undefined
+        ? [reader.missingKey("column", where, item)]
+        : reader.list(columnNode).map((each) => reader.choice(each, "column", orAll));
+    const because = readReason(reader, entries.get("because")?.value, where, item);
+    if (because === null) return [];
+    return columns.flatMap((column) => (column === null ? [] : [{ shots, column, because }]));
+  });
+}
+
+function readReason(reader: NodeReader, node: YamlNode | undefined, where: string, item: YamlNode): string | null {
+  if (node !== undefined && node.kind === "scalar" && node.text.trim() !== "") return node.text.trim();
+  const start = item.range.start;
+  reader.problems.push(problem("session.no-reason", { where }, node?.range ?? { start, end: start }));
+  return null;
+}
+
+/** Reports every range that has a shot of an earlier one in it. */
+function reportOverlaps(problems: Problem[], what: string, ranges: readonly ShotRange[]): void {
+  const sorted = ranges.map((each, index) => ({ ...each, index })).sort((a, b) => a.from - b.from || a.index - b.index);
+  let reach: (typeof sorted)[number] | undefined;
+  const found: { shot: number; first: TextRange; range: TextRange }[] = [];
+  for (const each of sorted) {
+    if (reach !== undefined && each.from <= reach.to) {
+      const [first, later] = each.index < reach.index ? [each, reach] : [reach, each];
+      found.push({ shot: each.from, first: first.range, range: later.range });
+    }
+    if (reach === undefined || each.to > reach.to) reach = each;
+  }
+  for (const { shot, first, range } of found) problems.push(problem("session.overlap", { what, shot, first: first.start.line }, range));
+}

@@ -1,0 +1,109 @@
+import type { Problem } from "../problem";
+import { problem } from "../problem";
+import { readNumber } from "../table/read-number";
+import { isShotColumn } from "../table/shot-columns";
+import type { NumberColumn, TextColumn } from "../table/table";
+import { valueAt } from "../table/table";
+import { convert, isConvertible } from "../units";
+import type { Draft } from "./draft";
+import { fieldOf, noSuchColumn, settle } from "./draft";
+import { nearestName } from "./nearest-name";
+import { settableColumns } from "./read-shot-lists";
+import type { Session, ShotRange } from "./session";
+import type { SetAsideCount, SetAsideValue } from "./session-facts";
+
+/** The rows of some shots, from 0; shots that there are not are reported. */
+export function rowsOfShots(ranges: readonly ShotRange[], rowCount: number, problems: Problem[]): number[] {
+  return ranges.flatMap(({ from, to, range }) => {
+    if (to > rowCount) {
+      const shots = from === to ? `shot ${from}` : `shots ${from}-${to}`;
+      problems.push(problem("session.no-such-shot", { shots, count: rowCount }, range));
+    }
+    const last = Math.min(to, rowCount);
+    return Array.from({ length: Math.max(0, last - from + 1) }, (_, i) => from - 1 + i);
+  });
+}
+
+/** Puts the corrected values in. */
+export function applyCorrections(draft: Draft, session: Session, problems: Problem[]): void {
+  for (const correction of session.corrections) {
+    const rows = rowsOfShots(correction.shots, draft.rowCount, problems);
+    const column = draft.columns.get(correction.column);
+    if (column === undefined || column.kind === "truth") {
+      problems.push(noSuchColumn(draft, correction.column, correction.columnRange, nearestName(correction.column, [...draft.columns.keys()])));
+      continue;
+    }
+    if (column.kind === "text") draft.columns.set(column.name, withText(column, rows, correction.value));
+    else {
+      const value = numberIn(column, correction.value);
+      if (value === null) {
+        const wanted = column.unit === null ? "a plain number" : `a number, with or without its unit: 3 ${column.unit}`;
+        problems.push(problem("session.wrong-number", { what: column.name, text: correction.value, wanted }, correction.valueRange));
+        continue;
+      }
+      for (const row of rows) column.values[row] = value;
+    }
+    for (const row of rows) settle(draft, correction.column, row);
+  }
+}
+
+function withText(column: TextColumn, rows: readonly number[], label: string): TextColumn {
+  const at = column.labels.indexOf(label);
+  const code = at < 0 ? column.labels.length : at;
+  for (const row of rows) column.codes[row] = code;
+  return at < 0 ? { ...column, labels: [...column.labels, label] } : column;
+}
+
+/** The number that a correction states, in the column's unit; without a unit it is in that unit already. */
+function numberIn(column: NumberColumn, text: string): number | null {
+  const reading = readNumber(text, { decimal: ".", decimalKnown: true, unit: null, sides: null, missing: new Set() });
+  if (reading.kind !== "number") return null;
+  if (reading.unit === null || reading.unit === column.unit) return reading.value;
+  return column.unit !== null && isConvertible(reading.unit, column.unit) ? convert(reading.value, reading.unit, column.unit) : null;
+}
+
+/**
+ * Makes the values missing that the session sets aside.
+ *
+ * @returns every value set aside, by shot and then by column, as the export has it; nothing for one that was missing.
+ */
+export function setValuesAside(draft: Draft, session: Session, problems: Problem[]): SetAsideValue[] {
+  const values: SetAsideValue[] = [];
+  for (const { shots, column: named, because } of session.setAside) {
+    const rows = rowsOfShots(shots, draft.rowCount, problems);
+    if (named !== "all" && !draft.columns.has(named) && shots[0] !== undefined) problems.push(noSuchColumn(draft, named, shots[0].range, undefined));
+    for (const name of named === "all" ? settableColumns : [named]) {
+      const column = draft.columns.get(name);
+      if (column?.kind !== "number" || !isShotColumn(name)) continue;
+      for (const row of rows) {
+        const recorded = valueAt(column, row) as number | null;
+        settle(draft, name, row);
+        if (recorded === null && !isWrongField(draft, name, row)) continue;
+        values.push({ shot: row + 1, head: headOf(draft, row), column: name, recorded, unit: column.unit, because });
+        column.values[row] = Number.NaN;
+      }
+    }
+  }
+  const order = (value: SetAsideValue): number => settableColumns.indexOf(value.column);
+  return values.sort((a, b) => a.shot - b.shot || order(a) - order(b));
+}
+
+function isWrongField(draft: Draft, column: string, row: number): boolean {
+  const field = fieldOf(draft, column, row);
+  return field !== null && field.read.wrong.includes(field.row);
+}
+
+/** How many values were set aside by head and column, in the order of first appearance; without a head under "". */
+export function countSetAside(values: readonly SetAsideValue[]): SetAsideCount[] {
+  const counts = new Map<string, SetAsideCount>();
+  for (const { head, column } of values) {
+    const key = JSON.stringify([head, column]);
+    counts.set(key, { head: head ?? "", column, count: (counts.get(key)?.count ?? 0) + 1 });
+  }
+  return [...counts.values()];
+}
+
+function headOf(draft: Draft, row: number): string | null {
+  const heads = draft.columns.get("head");
+  return heads?.kind === "text" ? (valueAt(heads, row) as string | null) : null;
+}

@@ -1,0 +1,38 @@
+import type { Problem } from "../problem";
+import { problem } from "../problem";
+import type { DelimitedText } from "./delimited-text";
+import { fieldRange, fieldText } from "./delimited-text";
+import type { NumberForm } from "./read-number";
+import { readNumber } from "./read-number";
+
+/**
+ * The problem of a field that is not the number its column wants.
+ *
+ * @param name the column's name for the message.
+ * @throws {RangeError} when the field holds a number or is missing.
+ */
+export function cellProblem(text: DelimitedText, row: number, column: number, form: NumberForm, name: string): Problem {
+  const written = fieldText(text, row, column);
+  const range = fieldRange(text, row, column);
+  const reading = readNumber(written ?? "?", form);
+  if (reading.kind !== "wrong") throw new RangeError(`the field ${String(written)} has nothing wrong with it`);
+  const shownText = (written ?? "").trim();
+  const { instead } = reading;
+  const fix =
+    instead === undefined ? {} : { fix: { title: `Write ${instead}`, edits: [{ range, text: instead.includes(text.delimiter) ? `"${instead}"` : instead }] } };
+  switch (reading.wrong) {
+    case "not a number":
+      return problem("value.not-a-number", { text: shownText, column: name, ...(instead === undefined ? {} : { instead }) }, range, fix);
+    case "thousands":
+      return problem("value.thousands-separator", { text: shownText, column: name, instead: instead ?? "" }, range, fix);
+    case "precision":
+      return problem("value.precision-loss", { text: shownText, column: name, kept: false }, range);
+    case "unit": {
+      const facts = { column: name, found: reading.unit ?? "", expected: form.unit ?? "", where: `the value ${shownText}` };
+      return problem("schema.unit", facts, range);
+    }
+    case "no side":
+    case "sign and side":
+      return problem("value.side", { text: shownText, column: name, sides: form.sides === null ? [] : [form.sides.positive, form.sides.negative] }, range);
+  }
+}

@@ -1,3 +1,4 @@
+import type { TextRange } from "../text-position";
 import type { Measure, UnitSystem } from "../units";
 
 /** What a cell is. `front` is the front matter, always first; a `conflict` is a region with merge markers. */
@@ -19,7 +20,10 @@ export interface CellForm {
   /** White space between info word and attributes, and after them, where not a single space and nothing. */
   readonly gap?: string;
   readonly trail?: string;
-  /** The text between this cell and the one before it, when not one blank line (or nothing, for the first). */
+  /**
+   * The text between this cell and the one before it, from the line end of that one's last line on, when not a line
+   * end and one blank line (or nothing, for the first).
+   */
   readonly before?: string;
   /** The text after the last cell, when not one line end. */
   readonly after?: string;
@@ -47,21 +51,39 @@ export interface NotebookDocument {
   readonly mark: boolean;
 }
 
-/** The header line of a query or chart cell, read. */
+/** One attribute of a header line, with the places of its name and of its value without quotes. */
+export interface HeaderAttribute {
+  readonly value: string;
+  readonly nameRange: TextRange;
+  readonly valueRange: TextRange;
+}
+
+/** The header line of a query or chart cell, read. Ranges are in the line, which is line 1 of the cell's text. */
 export interface CellHeader {
   readonly kind: "query" | "chart";
   readonly name: string;
+  readonly nameRange: TextRange;
   /** For a chart: the table it draws, and its description. */
   readonly table: string | null;
+  readonly tableRange: TextRange | null;
   readonly description: string | null;
+  /** Every attribute in order, unknown ones too; of one that is there twice, the first. */
+  readonly attributes: ReadonlyMap<string, HeaderAttribute>;
+}
+
+/** A session file, or the session files of a folder (`folder/*.session.yaml`), as the front matter names it. */
+export interface NamedPath {
+  readonly path: string;
+  /** In the front matter's text. */
+  readonly range: TextRange;
 }
 
 /** The front matter, read. What is absent has its default. */
 export interface FrontMatter {
   readonly title: string | null;
-  /** Session files, as given. */
-  readonly shots: readonly string[];
+  readonly shots: readonly NamedPath[];
   readonly units: UnitSystem;
+  /** The margin of each shot column that has one, above 0 and in a unit that the column can have. */
   readonly margins: Readonly<Record<string, Measure>>;
   readonly seed: number;
 }

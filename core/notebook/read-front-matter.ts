@@ -1,0 +1,137 @@
+import { checkPath } from "../path";
+import type { Checked, Problem } from "../problem";
+import { problem } from "../problem";
+import { closestName } from "../query/closest-name";
+import { shotColumnFacts, shotColumnNames } from "../table/shot-columns";
+import type { Measure, UnitSystem } from "../units";
+import { isConvertible, parseMeasure, unitFor, unitSystems } from "../units";
+import type { YamlEntry, YamlNode, YamlScalar } from "../yaml-text";
+import { readYaml } from "../yaml-text";
+import type { FrontMatter, NamedPath } from "./document";
+
+/** The keys that the front matter may have. */
+export const frontMatterKeys = ["fairstrike", "title", "shots", "units", "margin", "seed"] as const;
+
+/** Columns that a margin can be stated for: those with a unit. */
+const marginColumns: readonly string[] = shotColumnNames.filter((name) => (shotColumnFacts(name)?.quantity ?? null) !== null);
+
+/** The largest seed: 32 bits, which is what the generators take. */
+const largestSeed = 2 ** 32 - 1;
+
+/** A front matter while it is read. */
+interface Draft {
+  title: string | null;
+  shots: readonly NamedPath[];
+  units: UnitSystem;
+  margins: Readonly<Record<string, Measure>>;
+  seed: number;
+}
+
+/**
+ * Reads the front matter of a notebook, the YAML between its `---` lines. What is absent or cannot be read has its
+ * default: no title, no sessions, yards and miles per hour, no margins, seed 1.
+ *
+ * Paths are checked by grammar alone; `folder/*.session.yaml` stands for the sessions of a folder. Unknown keys are
+ * reported and otherwise left alone. That the format is newer than ours is for `parseNotebook` to say.
+ */
+export function readFrontMatter(text: string): Checked<FrontMatter> {
+  const { value: root, problems: found } = readYaml(text);
+  const problems: Problem[] = [...found];
+  const draft: Draft = { title: null, shots: [], units: unitSystems[0]!, margins: {}, seed: 1 };
+  if (root !== null && root.kind !== "map") problems.push(problem("nb.not-a-map", {}, root.range));
+  for (const entry of root?.kind === "map" ? root.entries : []) problems.push(...readEntry(entry, draft));
+  return { value: draft, problems };
+}
+
+function readEntry({ key, keyRange, value }: YamlEntry, draft: Draft): readonly Problem[] {
+  switch (key) {
+    case "fairstrike":
+      return isWhole(value, 1, 999_999_999) ? [] : [refused(key, value, "the format of the notebook, 1")];
+    case "title":
+      if (value.kind !== "scalar") return [refused(key, value, "a line of text")];
+      draft.title = value.text === "" ? null : value.text;
+      return [];
+    case "shots":
+      return readShots(value, draft);
+    case "units": {
+      const units = value.kind === "scalar" ? unitSystems.find((system) => system === value.text) : undefined;
+      if (units === undefined) return [refused(key, value, unitSystems.join(", "))];
+      draft.units = units;
+      return [];
+    }
+    case "margin":
+      return readMargins(value, draft);
+    case "seed":
+      if (!isWhole(value, 0, largestSeed)) return [refused(key, value, `a whole number from 0 to ${largestSeed}`)];
+      draft.seed = Number(value.text);
+      return [];
+    default: {
+      const nearest = closestName(key, frontMatterKeys);
+      const fix = nearest === null ? {} : { fix: { title: `Change to ${nearest}`, edits: [{ range: keyRange, text: nearest }] } };
+      return [problem("nb.unknown-key", { key, nearest: nearest ?? undefined, known: frontMatterKeys }, keyRange, fix)];
+    }
+  }
+}
+
+/** Session files, one or a list; a path that is malformed or there twice is reported and left out. */
+function readShots(value: YamlNode, draft: Draft): readonly Problem[] {
+  if (isLeftOut(value)) return [];
+  const problems: Problem[] = [];
+  const shots: NamedPath[] = [];
+  for (const item of value.kind === "list" ? value.items : [value]) {
+    if (item.kind !== "scalar") {
+      problems.push(refused("shots", item, "the path of a session file, or a list of paths"));
+      continue;
+    }
+    const { text: path, range } = item;
+    const faults = checkPath(path.replace(/(^|\/)\*\.session\.yaml$/, "$1x.session.yaml")).problems;
+    if (faults.length > 0) problems.push(...faults.map((fault) => ({ ...fault, range })));
+    else if (shots.some((other) => other.path === path)) problems.push(problem("nb.duplicate-session", { path }, range));
+    else shots.push({ path, range });
+  }
+  draft.shots = shots;
+  return problems;
+}
+
+function readMargins(value: YamlNode, draft: Draft): readonly Problem[] {
+  if (isLeftOut(value)) return [];
+  if (value.kind !== "map") return [refused("margin", value, "a margin for each column: { carry: 3 yd, ball_speed: 1 mph }")];
+  const problems: Problem[] = [];
+  const margins: [string, Measure][] = [];
+  for (const entry of value.entries) {
+    const margin = readMargin(entry);
+    if ("unit" in margin) margins.push([entry.key, margin]);
+    else problems.push(margin);
+  }
+  draft.margins = Object.fromEntries(margins);
+  return problems;
+}
+
+function readMargin({ key: name, keyRange, value }: YamlEntry): Measure | Problem {
+  const quantity = shotColumnFacts(name)?.quantity ?? null;
+  if (quantity === null) {
+    const nearest = closestName(name, marginColumns);
+    const fix = nearest === null ? {} : { fix: { title: `Change to ${nearest}`, edits: [{ range: keyRange, text: nearest }] } };
+    return problem("nb.margin-column", { name, nearest: nearest ?? undefined, known: marginColumns }, keyRange, fix);
+  }
+  const unit = unitFor(quantity, "yd-mph");
+  const measure = value.kind === "scalar" ? parseMeasure(value.text) : undefined;
+  if (measure !== undefined && measure.value > 0 && isConvertible(measure.unit, unit)) return measure;
+  const found = value.kind === "scalar" ? value.text : `a ${value.kind}`;
+  return problem("nb.margin", { name, found, example: `3 ${unit}` }, value.range);
+}
+
+function refused(key: string, value: YamlNode, accepted: string): Problem {
+  const found = value.kind === "scalar" ? value.text : `a ${value.kind}`;
+  return problem("nb.value", { key, found, accepted }, value.range);
+}
+
+function isWhole(value: YamlNode, least: number, most: number): value is YamlScalar {
+  if (value.kind !== "scalar" || !/^\d{1,15}$/.test(value.text)) return false;
+  const number = Number(value.text);
+  return number >= least && number <= most;
+}
+
+function isLeftOut(value: YamlNode): boolean {
+  return value.kind === "scalar" && value.text === "" && !value.quoted;
+}

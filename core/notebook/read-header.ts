@@ -1,0 +1,92 @@
+import type { Checked, Problem } from "../problem";
+import { problem } from "../problem";
+import { closestName } from "../query/closest-name";
+import { whyNotAName } from "../query/names";
+import { textStart, type TextRange } from "../text-position";
+import type { CellHeader, HeaderAttribute } from "./document";
+import { headerKind, splitHeader, type HeaderPiece } from "./header-text";
+
+/** The attributes that a header line of each kind may have. */
+const known = { query: ["query"], chart: ["chart", "table", "description"] } as const;
+
+/**
+ * The offset at which the body of a query or chart cell begins in its text: after the header line, or 0 where there
+ * is none. For a text that is a header line alone it is one past the end.
+ *
+ * @example bodyOffset("query=gap\nstock") // 10
+ */
+export function bodyOffset(text: string): number {
+  const end = text.indexOf("\n");
+  const line = end < 0 ? text : text.slice(0, end);
+  return headerKind(line) === null ? 0 : line.length + 1;
+}
+
+/**
+ * Reads the header line of a query or chart cell; `null` when the line is none.
+ *
+ * Attributes are `name=value`, apart by spaces; a value with spaces stands between quotes, where `\"` is a quote
+ * between double ones. The name of the cell is as written even when it cannot be used, which is reported. What is not
+ * known is reported and left in `attributes`; of an attribute that is there twice, the first counts.
+ *
+ * @param line the first line of the cell's text; ranges are in it.
+ * @example readHeader('chart=landing table=stock description="Where they land"').value?.table // "stock"
+ */
+export function readHeader(line: string): Checked<CellHeader | null> {
+  const kind = headerKind(line);
+  if (kind === null) return { value: null, problems: [problem("nb.no-header", {}, line === "" ? textStart : inLine(0, line.length))] };
+  const problems: Problem[] = [];
+  const attributes = new Map<string, HeaderAttribute>();
+  for (const piece of splitHeader(line)) {
+    problems.push(...pieceProblems(piece, line, kind, attributes));
+    if (piece.name !== null && !attributes.has(piece.name)) attributes.set(piece.name, attributeOf(piece));
+  }
+  const named = attributes.get(kind)!;
+  const table = kind === "chart" ? attributes.get("table") : undefined;
+  const reason = named.value === "" ? "it is empty" : whyNotAName(named.value);
+  if (reason !== null) problems.push(problem("nb.bad-name", { name: named.value, reason }, named.valueRange));
+  if (table !== undefined && table.value !== "shots" && whyNotAName(table.value) !== null)
+    problems.push(problem("nb.bad-table", { name: table.value }, table.valueRange));
+  const value: CellHeader = {
+    kind,
+    name: named.value,
+    nameRange: named.valueRange,
+    table: table?.value ?? null,
+    tableRange: table?.valueRange ?? null,
+    description: kind === "chart" ? (attributes.get("description")?.value ?? null) : null,
+    attributes,
+  };
+  return { value, problems };
+}
+
+/** What is wrong with one piece of the line by itself, after the attributes before it. */
+function pieceProblems(piece: HeaderPiece, line: string, kind: "query" | "chart", before: ReadonlyMap<string, unknown>): readonly Problem[] {
+  const range = inLine(piece.from, piece.to);
+  const { name } = piece;
+  if (name === null) return [problem("nb.stray-word", { word: line.slice(piece.from, piece.to) }, range)];
+  const problems: Problem[] = [];
+  const nameRange = inLine(piece.from, piece.from + name.length);
+  if (!piece.closed)
+    problems.push(problem("nb.unclosed-quote", { quote: line[piece.valueFrom]! }, inLine(piece.valueFrom, piece.valueFrom + 1)));
+  if (before.has(name)) problems.push(problem("nb.duplicate-attribute", { name }, nameRange));
+  else if (name !== kind && (name === "query" || name === "chart"))
+    problems.push(problem("nb.two-kinds", { first: kind, second: name }, nameRange));
+  else if (!(known[kind] as readonly string[]).includes(name)) problems.push(unknownAttribute(name, kind, nameRange));
+  return problems;
+}
+
+function unknownAttribute(name: string, kind: "query" | "chart", range: TextRange): Problem {
+  const nearest = closestName(name, known[kind]);
+  const facts = { name, nearest: nearest ?? undefined, known: known[kind] };
+  if (nearest === null) return problem("nb.unknown-attribute", facts, range);
+  return problem("nb.unknown-attribute", facts, range, { fix: { title: `Change to ${nearest}`, edits: [{ range, text: nearest }] } });
+}
+
+function attributeOf(piece: HeaderPiece): HeaderAttribute {
+  const quoted = piece.closed && piece.to - piece.valueFrom > piece.value.length;
+  const [from, to] = quoted ? [piece.valueFrom + 1, piece.to - 1] : [piece.valueFrom, piece.to];
+  return { value: piece.value, nameRange: inLine(piece.from, piece.from + piece.name!.length), valueRange: inLine(from, to) };
+}
+
+function inLine(from: number, to: number): TextRange {
+  return { start: { line: 1, column: from + 1 }, end: { line: 1, column: to + 1 } };
+}

@@ -41,8 +41,12 @@ export const independentShotsModel: ComparisonModel = {
     groupCount === 2
       ? "Welch's t on single shots as if they were independent, since their order is not known"
       : `Games and Howell's method on single shots as if they were independent, since their order is not known, over ${groupCount} groups at once`,
-  fit: (data) => stintMeansModel.fit({ ...data, stint: Float64Array.from(data.value, (_, i) => i) }),
+  fit: (data) => fitPairs(eachShotAlone(data), data),
 };
+
+function eachShotAlone({ group, session, value }: ComparisonData): readonly StintMean[] {
+  return Array.from(value, (mean, i) => ({ group: group[i]!, session: session[i]!, stint: i, n: 1, mean }));
+}
 
 function fitPairs(stints: readonly StintMean[], data: ComparisonData): readonly PairEstimate[] {
   const byGroup = Array.from({ length: data.groupCount }, (_, group) => sessionsOf(stints, group));

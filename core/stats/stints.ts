@@ -29,16 +29,28 @@ export interface StintColumns {
  */
 export function stintMeans(columns: StintColumns): readonly StintMean[] {
   const { group, session, stint, value } = columns;
-  const found = new Map<string, { readonly group: number; readonly session: number; readonly stint: number; readonly values: number[] }>();
+  const found = new Map<string, Gathered>();
+  let current: Gathered | undefined;
   for (let i = 0; i < value.length; i++) {
-    if (group[i]! < 0 || Number.isNaN(value[i]!)) continue;
-    const key = `${session[i]!} ${stint[i]!} ${group[i]!}`;
-    let entry = found.get(key);
-    if (entry === undefined) {
-      entry = { group: group[i]!, session: session[i]!, stint: stint[i]!, values: [] };
-      found.set(key, entry);
+    const which = { group: group[i]!, session: session[i]!, stint: stint[i]! };
+    if (which.group < 0 || Number.isNaN(value[i]!)) continue;
+    // Shots of one stint mostly follow one another, so that the stint is looked up only when it changes.
+    if (current === undefined || !isSame(current, which)) {
+      const key = `${which.session} ${which.stint} ${which.group}`;
+      current = found.get(key) ?? { ...which, values: [] };
+      found.set(key, current);
     }
-    entry.values.push(value[i]!);
+    current.values.push(value[i]!);
   }
   return [...found.values()].map(({ values, ...which }) => ({ ...which, n: values.length, mean: mean(values) }));
+}
+
+type Which = Pick<StintMean, "group" | "session" | "stint">;
+
+interface Gathered extends Which {
+  readonly values: number[];
+}
+
+function isSame(a: Which, b: Which): boolean {
+  return a.stint === b.stint && a.group === b.group && a.session === b.session;
 }

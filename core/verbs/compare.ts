@@ -93,7 +93,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const margin = marginFor(column, values["margin"], context, used.sessions);
   if ("type" in margin) return margin;
 
-  const counts = countValues(column, used, by.name);
+  const counts = countValues(input, column, used);
   warn(column, by.name, used, counts, context);
   const data = comparisonData(column, used);
   const model = used.stint === null ? independentShotsModel : stintMeansModel;

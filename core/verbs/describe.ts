@@ -125,7 +125,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
       return own.map((row) => rowSentence(row, digitsFrom(own), confidence, used.stint !== null));
     }),
     ...used.sentences,
-    ...of.map((column) => missingSentence(column.name, countValues(column, used, by.name))),
+    ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
     ...(by.name === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...of.flatMap((column) => originSentences(column, used.sessions)),
     ...notesOf({ ...input, sessions: used.sessions }),

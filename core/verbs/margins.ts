@@ -1,20 +1,11 @@
 import type { OptionValue, RunContext } from "../query/vocabulary";
-import type { SessionFacts } from "../session/session-facts";
+import { headDefaults } from "../session/head-defaults";
+import type { HeadKind, SessionFacts } from "../session/session-facts";
 import type { NumberColumn } from "../table/table";
 import type { Measure } from "../units";
 import { convertDifference, isConvertible } from "../units";
 import type { Refused } from "./verb-problem";
 import { refuse } from "./verb-problem";
-
-/** What is too small to matter to a player, by column, unless told. Common practice, no source. */
-export const defaultMargins: Readonly<Record<string, Measure>> = {
-  ball_speed: { value: 1, unit: "mph" },
-  launch_angle: { value: 0.5, unit: "deg" },
-  spin_rate: { value: 200, unit: "rpm" },
-  carry: { value: 3, unit: "yd" },
-  offline: { value: 3, unit: "yd" },
-  peak_height: { value: 3, unit: "ft" },
-};
 
 /** A margin in the unit of its column, and who chose it. */
 export interface Margin {
@@ -23,7 +14,8 @@ export interface Margin {
 }
 
 /**
- * The margin of a column: of the option, else of the notebook, else of the sessions, else the default.
+ * The margin of a column: of the option, else of the notebook, else of the sessions, else the default for the kind of
+ * head, the smallest where kinds are mixed.
  *
  * @returns the margin, above 0, in the column's unit; or the problem for which there is none.
  */
@@ -42,8 +34,18 @@ export function marginFor(
     const margins = [...new Set(stated.map(inWords))];
     return margins.length > 1 ? refuse("margin", "trade.margins-differ", { column: name, margins }) : fitting(column, stated[0]!, "session");
   }
-  if (Object.hasOwn(defaultMargins, name) && column.unit !== null) return fitting(column, defaultMargins[name]!, "default");
-  return refuse("margin", "trade.no-margin", { column: name, unit: column.unit ?? "", known: Object.keys(defaultMargins) });
+  return defaultFor(column, sessions) ?? refuse("margin", "trade.no-margin", { column: name, unit: column.unit ?? "", known: Object.keys(headDefaults.iron.margins) });
+}
+
+/** The default margin for the kinds of head that the sessions list, irons where they list none. */
+function defaultFor(column: NumberColumn, sessions: readonly SessionFacts[]): Margin | null {
+  const { unit, name } = column;
+  const listed = new Set<HeadKind>(sessions.flatMap((session) => session.heads.map((head) => head.kind)));
+  const kinds: readonly HeadKind[] = listed.size === 0 ? ["iron"] : [...listed];
+  const margins = kinds.flatMap((kind) => (Object.hasOwn(headDefaults[kind].margins, name) ? headDefaults[kind].margins[name]! : []));
+  if (unit === null || margins.length < kinds.length || margins.some((margin) => !isConvertible(margin.unit, unit))) return null;
+  const values = margins.map((margin) => convertDifference(margin.value, margin.unit, unit));
+  return { value: Math.min(...values), chosenBy: "default" };
 }
 
 function fitting(column: NumberColumn, measure: Measure, chosenBy: Margin["chosenBy"]): Margin | Refused {

@@ -1,7 +1,8 @@
 import { inWords } from "../chart/field-name";
 import { formatMeasure, formatNumber } from "../present/format-number";
 import type { HeadBuild, SessionFacts } from "../session/session-facts";
-import type { NumberColumn } from "../table/table";
+import type { NumberColumn, Table } from "../table/table";
+import { findColumn } from "../table/table";
 import type { Measure, Unit } from "../units";
 import { convert, isConvertible } from "../units";
 import type { UsedShots } from "./used-shots";
@@ -11,30 +12,32 @@ export interface GroupCount {
   readonly name: string;
   readonly shots: number;
   readonly missing: number;
-  /** Values set aside in the session; these are among the missing. */
+  /** Values that a person set aside; these are among the missing. */
   readonly setAside: number;
 }
 
-/** For each group the count of values of `column` that are there and missing. */
-export function countValues(column: NumberColumn, used: UsedShots, by: string): readonly GroupCount[] {
-  const shots = new Int32Array(used.groups.length);
-  const missing = new Int32Array(used.groups.length);
+/** For each group the count of values of `column` that are there, missing, and set aside by a person. */
+export function countValues(table: Table, column: NumberColumn, used: UsedShots): readonly GroupCount[] {
+  const isSetAside = setAsideIn(table, column, used);
+  const counts = used.groups.map((name) => ({ name, shots: 0, missing: 0, setAside: 0 }));
   used.rows.forEach((row, i) => {
-    const group = used.group[i]!;
-    shots[group]!++;
-    if (Number.isNaN(column.values[row]!)) missing[group]!++;
+    const count = counts[used.group[i]!]!;
+    count.shots++;
+    if (!Number.isNaN(column.values[row]!)) return;
+    count.missing++;
+    if (isSetAside(row, i)) count.setAside++;
   });
-  return used.groups.map((name, group) => ({
-    name,
-    shots: shots[group]!,
-    missing: missing[group]!,
-    setAside: by === "head" ? Math.min(missing[group]!, setAsideIn(used.sessions, name, column.name)) : 0,
-  }));
+  return counts;
 }
 
-function setAsideIn(sessions: readonly SessionFacts[], head: string, column: string): number {
-  const counts = sessions.flatMap((session) => session.setAside).filter((each) => each.head === head && each.column === column);
-  return counts.reduce((total, each) => total + each.count, 0);
+/** Whether the value of a used shot was set aside; never where the table no longer has shot numbers. */
+function setAsideIn(table: Table, column: NumberColumn, used: UsedShots): (row: number, i: number) => boolean {
+  const shot = findColumn(table, "shot");
+  if (shot?.kind !== "number") return () => false;
+  const shots = table.sessions.map(
+    (session) => new Set((session.setAsideValues ?? []).filter((each) => each.column === column.name).map((each) => each.shot)),
+  );
+  return (row, i) => shots[used.session[i]!]?.has(shot.values[row]!) ?? false;
 }
 
 /** How many values are missing and how many of these were set aside, group by group. */

@@ -190,7 +190,9 @@ test("intents can be compared with one another", () => {
 
 test("missing values are counted head by head and never taken for 0", () => {
   const gaps = two.map((shot, i) => (shot.head === "Heron" && i % 4 === 0 ? { ...shot, carry: null } : shot));
-  const aside = facts({ setAside: [{ head: "Heron", column: "carry", count: 2 }, { head: "Wren", column: "carry", count: 5 }] });
+  const missing = gaps.flatMap((shot, i) => (shot.carry === null ? i + 1 : []));
+  const value = { head: "Heron", column: "carry", recorded: 12, unit: "yd", because: "misread" } as const;
+  const aside = facts({ setAsideValues: [...missing.slice(0, 2), 999].map((shot) => ({ shot, ...value })) });
   const { rows, problems } = runVerb(compare, shotTable(gaps, [aside]), { of: "carry" });
   expect(rows[0]!["n"]).toBe(20);
   expect(rows[0]!["difference"] as number).toBeGreaterThan(-10);
@@ -251,6 +253,11 @@ test("metres in, metres out", () => {
   expectClose(metres!.rows[0]!["to"] as number, 0.9144 * (plain!.rows[0]!["to"] as number), 1e-9);
   expectClose(metres!.rows[0]!["margin"] as number, 0.9144 * 3, 1e-12);
   expect(metres!.rows[0]!["verdict"]).toBe(plain!.rows[0]!["verdict"]);
+});
+
+test("the default is that of the kind of head", () => {
+  const heads = [build("Wren", {}), build("Heron", { kind: "wood" })];
+  expect(runVerb(compare, shotTable(two, [facts({ heads })]), { of: "carry" }).rows[0]!["margin"]).toBe(3);
 });
 
 test("a column without a default margin asks for one", () => {

@@ -1,2 +1,69 @@
-/** Filled by its area. */
-export const runProblems = {} as const;
+import type { FileFault } from "./file-port";
+import { problemKind as kind, shown } from "./problem-kind";
+
+const whyNot: Readonly<Record<FileFault, string>> = {
+  missing: "does not exist",
+  outside: "leads outside the workspace",
+  "not a file": "is not an ordinary file",
+  "too large": "is larger than the limit for a file",
+  unreadable: "cannot be read",
+};
+
+/** What can keep a cell that was written well from giving its result. */
+export const runProblems = {
+  "run.too-large": kind(
+    "error",
+    (f: { what: string; count: number; most: number }) => `this would take ${f.count} ${f.what}; the limit is ${f.most}`,
+    () => "filter or roll up the rows first, or raise the limit on the command line",
+  ),
+  "run.out-of-time": kind(
+    "error",
+    (f: { seconds: number }) => `this cell was stopped after ${f.seconds} seconds`,
+    () => "filter or roll up the rows first, or raise the limit on the command line",
+  ),
+  "run.cancelled": kind(
+    "error",
+    () => "this cell was cancelled",
+    () => "run it again when wanted",
+  ),
+  "run.blocked": kind(
+    "error",
+    (f: { name: string }) => `${shown(f.name)} has no result, and this needs it`,
+    () => "mend that one first",
+  ),
+  "run.no-code-generation": kind(
+    "error",
+    () => "this verb compiles a small function, which this place forbids",
+    () => "run the notebook in the editor or on the command line",
+  ),
+  "run.cell-too-long": kind(
+    "error",
+    (f: { length: number; most: number }) => `this cell has ${f.length} characters; the limit is ${f.most}`,
+    () => "split it into cells that use one another by name",
+  ),
+  "run.no-front-shots": kind(
+    "error",
+    () => "this notebook names no session, so there is no table `shots`",
+    () => "name one in the front matter: `shots: sessions/NAME.session.yaml`",
+  ),
+  "run.no-shots": kind(
+    "error",
+    (f: { name: string; reason: string }) => `the shots of ${shown(f.name)} could not be loaded: ${f.reason}`,
+    () => "mend the session file or its export first",
+  ),
+  "run.no-sessions": kind(
+    "error",
+    (f: { path: string }) => `there is no session file at ${shown(f.path)}`,
+    () => "name a session file (`sessions/NAME.session.yaml`) or a folder of them (`sessions/*.session.yaml`)",
+  ),
+  "run.file": kind(
+    "error",
+    (f: { path: string; reason: FileFault }) => `${shown(f.path)} ${whyNot[f.reason]}`,
+    () => "paths are relative to the file that names them, below the workspace folder, and lead to ordinary files",
+  ),
+  "run.internal": kind(
+    "error",
+    (f: { reason: string }) => `this cell ended with a fault of the program: ${f.reason}`,
+    () => "please report it with the cell; the data are not at fault",
+  ),
+} as const;

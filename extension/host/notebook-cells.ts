@@ -1,7 +1,6 @@
-import { kindOfLanguage, languageOfKind } from "../../core/notebook/cell-languages";
-import type { Cell, CellForm, CellKind, NotebookDocument } from "../../core/notebook/document";
+import { kindOfCell, languageOfKind } from "../../core/notebook/cell-languages";
+import type { Cell, CellForm, NotebookDocument } from "../../core/notebook/document";
 import { fenced } from "../../core/notebook/fence";
-import { headerKind } from "../../core/notebook/header-text";
 import { withLf } from "../../core/notebook/lines";
 
 /** A cell as the editor has it, in plain data. `metadata` has the key `fairstrike`, a `CellForm`, or nothing of ours. */
@@ -51,20 +50,9 @@ export function fromEditorCells(notebook: { readonly cells: readonly EditorCell[
 
 function fromEditorCell(cell: EditorCell): Cell {
   const text = withLf(cell.value);
-  const kind = cell.kind === "markup" ? "prose" : codeKind(cell.language, text);
+  const kind = cell.kind === "markup" ? "prose" : kindOfCell(cell.language, text);
   const isForeign = kind === "prose" && cell.kind === "code" && cell.language !== languageOfKind.prose;
   return isForeign ? { kind, text: fenced(cell.language, text), form: {} } : { kind, text, form: readForm(cell.metadata) };
-}
-
-/**
- * The kind of a code cell: a query or a chart by its header line where it has one, or else by its language.
- *
- * Front matter that was moved down is still front matter: printing puts it first again.
- */
-function codeKind(language: string, text: string): CellKind {
-  const kind = kindOfLanguage(language, 0);
-  const isText = kind === "front" || kind === "conflict" || language === languageOfKind.prose;
-  return isText ? kind : (headerKind(text.split("\n", 1)[0]!) ?? kind);
 }
 
 /** The form in a cell's metadata: its known properties that have a value of the right type. */

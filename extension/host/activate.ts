@@ -1,0 +1,28 @@
+import * as vscode from "vscode";
+import type { LanguageClient } from "vscode-languageclient/node";
+import { registerCommands } from "./commands";
+import { createLanguageClient } from "./language-client";
+import { createController } from "./notebook-controller";
+import { notebookSerializer, notebookType } from "./serializer";
+
+let client: LanguageClient | undefined;
+
+/** Registers everything that the extension gives an editor. The language server starts beside it. */
+export function activate(context: vscode.ExtensionContext): void {
+  const inDist = (file: string): string => vscode.Uri.joinPath(context.extensionUri, "dist", file).fsPath;
+  const controller = createController(inDist("kernel.js"));
+  context.subscriptions.push(
+    vscode.workspace.registerNotebookSerializer(notebookType, notebookSerializer, { transientOutputs: true }),
+    controller,
+    registerCommands(controller),
+  );
+  client = createLanguageClient(inDist("language-server.js"));
+  client.start().catch((error: unknown) => {
+    void vscode.window.showErrorMessage(`Fairstrike's language server did not start: ${error instanceof Error ? error.message : String(error)}`);
+  });
+}
+
+/** Stops the language server; everything else is disposed with the context. */
+export async function deactivate(): Promise<void> {
+  await client?.stop();
+}

@@ -1,0 +1,182 @@
+import { desc, fromCSV, op, type ColumnTable } from "arquero";
+import { defaultLimits } from "../core/limits";
+import { parseNotebook } from "../core/notebook/parse-notebook";
+import { printNotebook } from "../core/notebook/print-notebook";
+import { checkQuery } from "../core/query/check-query";
+import { runQuery } from "../core/query/run-query";
+import type { RunContext } from "../core/query/vocabulary";
+import { loadShots } from "../core/session/load-shots";
+import { readSession } from "../core/session/read-session";
+import { schemaOf } from "../core/table/schema";
+import { findColumn, type Table } from "../core/table/table";
+import { vocabulary } from "../core/vocabulary";
+
+/**
+ * Measures what a person waits for, beside plain Arquero and a loop over typed arrays in the same run. The ratios
+ * carry over to other machines; the milliseconds do not.
+ *
+ *   npm run bench              10 thousand, 100 thousand and 1 million rows
+ *   npm run bench -- 10000     these rows only
+ */
+function main(): void {
+  const asked = process.argv.slice(2).map(Number).filter((rows) => rows > 0);
+  for (const rows of asked.length > 0 ? asked : [10_000, 100_000, 1_000_000]) benchTables(rows);
+  benchNotebook(500);
+}
+
+/** Medians of a few rounds, in milliseconds; the contestants take turns, so that a busy moment hits all alike. */
+function race(rounds: number, contestants: Readonly<Record<string, () => unknown>>): Record<string, number> {
+  const times: Record<string, number[]> = {};
+  for (let round = 0; round <= rounds; round++) {
+    for (const [name, run] of Object.entries(contestants)) {
+      const start = performance.now();
+      run();
+      // The first round warms up and is left out.
+      if (round > 0) (times[name] ??= []).push(performance.now() - start);
+    }
+  }
+  return Object.fromEntries(Object.entries(times).map(([name, each]) => [name, each.sort((a, b) => a - b)[each.length >> 1]!]));
+}
+
+function report(title: string, medians: Readonly<Record<string, number>>, base: string): void {
+  console.log(`\n${title}`);
+  for (const [name, time] of Object.entries(medians))
+    console.log(`  ${name.padEnd(34)}${time.toFixed(1).padStart(10)} ms${(time / medians[base]!).toFixed(2).padStart(9)} × ${base}`);
+}
+
+/** A repeatable stream of numbers in [0, 1): a linear congruential generator, good enough for filling tables. */
+function stream(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 4294967296;
+}
+
+const heads = ["Wren", "Heron", "Plover", "Dunlin", "Curlew", "Knot", "Ruff", "Teal"];
+
+/** An invented export of `rows` shots with 12 columns. */
+function inventExport(rows: number): Uint8Array {
+  const next = stream(7);
+  const lines = ["No,Club,Speed,Ball,Launch,Start,Spin,Axis,Carry,Side,Height,Note"];
+  for (let shot = 1; shot <= rows; shot++) {
+    const head = heads[Math.floor(shot / 4) % heads.length]!;
+    const speed = 85 + next() * 8;
+    lines.push(
+      `${shot},${head},${speed.toFixed(1)},${(speed * 1.32).toFixed(1)},${(15 + next() * 5).toFixed(1)},${(next() * 4).toFixed(1)},` +
+        `${(5500 + next() * 2000).toFixed(0)},${(next() * 6).toFixed(1)},${(150 + next() * 30).toFixed(1)},${(next() * 20 - 10).toFixed(1)},` +
+        `${(80 + next() * 30).toFixed(1)},`,
+    );
+  }
+  return new TextEncoder().encode(`${lines.join("\n")}\n`);
+}
+
+const sessionText = `session: bench
+date: 2026-01-01
+data: synthetic
+sources: [{ file: bench.csv, order: file }]
+player: { name: P1, hand: right }
+columns:
+  shot: "No"
+  head: Club
+  club_speed: { from: Speed, unit: mph }
+  ball_speed: { from: Ball, unit: mph }
+  launch_angle: { from: Launch, unit: deg }
+  start_direction: { from: Start, unit: deg, positive: right }
+  spin_rate: { from: Spin, unit: rpm }
+  spin_axis: { from: Axis, unit: deg, positive: right }
+  carry: { from: Carry, unit: yd }
+  offline: { from: Side, unit: yd, positive: right }
+  peak_height: { from: Height, unit: ft }
+  note: Note
+heads:
+${heads.map((head) => `  ${head}: { kind: iron, loft: 34 deg }`).join("\n")}
+`;
+
+const context: RunContext = {
+  limits: defaultLimits,
+  units: "yd-mph",
+  margins: {},
+  seed: 1,
+  warn: () => undefined,
+  checkpoint: () => undefined,
+};
+
+function benchTables(rows: number): void {
+  const bytes = inventExport(rows);
+  const text = new TextDecoder().decode(bytes);
+  const session = readSession(sessionText).value;
+  if (session === null) throw new Error("the session of the benchmark cannot be read");
+  const files = new Map([["bench.csv", bytes]]);
+  let ours: Table | null = null;
+  let theirs: ColumnTable | null = null;
+  const load = race(rows > 500_000 ? 2 : 4, {
+    "Fairstrike: check, type, derive": () => (ours = loadShots(session, files, defaultLimits).value),
+    "Arquero: fromCSV": () => (theirs = fromCSV(text)),
+  });
+  report(`Loading ${rows} rows, 12 columns, ${(bytes.length / 1e6).toFixed(1)} MB`, load, "Arquero: fromCSV");
+  const table: Table | null = ours;
+  const other: ColumnTable | null = theirs;
+  if (table === null || other === null) throw new Error("nothing was loaded");
+  benchQuery(rows, table, other);
+}
+
+function benchQuery(rows: number, table: Table, other: ColumnTable): void {
+  const body =
+    'shots.filter(d => d.ball_speed > 114).groupby("head").rollup({ mean: op.mean("carry"), sd: op.sd("carry"), shots: op.count() })';
+  const around = {
+    vocabulary,
+    tables: new Map([["shots", schemaOf(table)]]),
+    cells: new Set(["shots"]),
+    sessions: () => null,
+    units: "yd-mph" as const,
+    limits: defaultLimits,
+  };
+  const tables = new Map([["shots", table]]);
+  const checked = checkQuery(body, 0, around).value;
+  if (checked === null) throw new Error("the query of the benchmark cannot be read");
+  const medians = race(rows > 500_000 ? 5 : 15, {
+    "Fairstrike: checked cell": () => runQuery(checked, tables, context, vocabulary),
+    "Arquero: its own expressions": () =>
+      other
+        .filter((d: { Ball: number }) => d.Ball > 114)
+        .groupby("Club")
+        .rollup({ mean: op.mean("Carry"), sd: op.stdev("Carry"), shots: op.count() })
+        .orderby(desc("mean"))
+        .objects(),
+    "typed-array loop": () => typedLoop(table),
+  });
+  report(`Filter, group, mean and SD of ${rows} rows`, medians, "Arquero: its own expressions");
+}
+
+/** The same answer by the shortest loop that gives it: what no general query can beat. */
+function typedLoop(table: Table): Float64Array {
+  const head = findColumn(table, "head");
+  const ball = findColumn(table, "ball_speed");
+  const carry = findColumn(table, "carry");
+  if (head?.kind !== "text" || ball?.kind !== "number" || carry?.kind !== "number") throw new Error("a column is not there");
+  const sums = new Float64Array(head.labels.length * 3);
+  for (let row = 0; row < table.rowCount; row++) {
+    if (!(ball.values[row]! > 114)) continue;
+    const at = head.codes[row]! * 3;
+    sums[at]! += 1;
+    sums[at + 1]! += carry.values[row]!;
+  }
+  for (let row = 0; row < table.rowCount; row++) {
+    if (!(ball.values[row]! > 114)) continue;
+    const at = head.codes[row]! * 3;
+    sums[at + 2]! += (carry.values[row]! - sums[at + 1]! / sums[at]!) ** 2;
+  }
+  return sums;
+}
+
+function benchNotebook(cells: number): void {
+  const text = `---\nfairstrike: 1\nshots: s.session.yaml\n---\n\n${Array.from(
+    { length: cells / 2 },
+    (_, i) => `Prose ${i} with *some* words.\n\n\`\`\`js query=cell_${i}\nshots.filter(d => d.carry > ${i})\n\`\`\`\n`,
+  ).join("\n")}`;
+  const medians = race(10, {
+    "parse and print": () => printNotebook(parseNotebook(text).value),
+    parse: () => parseNotebook(text),
+  });
+  report(`A notebook of ${cells} cells`, medians, "parse");
+}
+
+main();

@@ -1,0 +1,44 @@
+import { checkCommand } from "./check-command";
+import { UsageError, type Command, type Terminal } from "./command";
+import { exitCodes, type ExitCode } from "./exit-codes";
+import { runCommand } from "./run-command";
+
+const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand };
+
+/** Runs the command line `given` (without the program's name) and returns its exit code. */
+export async function runCommandLine(given: readonly string[], terminal: Terminal): Promise<ExitCode> {
+  const [name, ...rest] = given;
+  if (name === undefined || name === "--help" || name === "-h" || name === "help") {
+    const asked = name !== undefined;
+    await (asked ? terminal.out : terminal.say)(help());
+    return asked ? exitCodes.clean : exitCodes.usage;
+  }
+  const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
+  if (command === undefined) {
+    await terminal.say(`fairstrike: there is no command ${JSON.stringify(name)}; there are ${Object.keys(commands).join(" and ")}\n`);
+    return exitCodes.usage;
+  }
+  if (rest.includes("--help") || rest.includes("-h")) {
+    await terminal.out(`${command.help}\n\nusage: fairstrike ${command.usage}\n`);
+    return exitCodes.clean;
+  }
+  try {
+    return await command.run(rest, terminal);
+  } catch (error) {
+    if (!(error instanceof UsageError)) throw error;
+    await terminal.say(`fairstrike ${name}: ${error.message}\nusage: fairstrike ${command.usage}\n`);
+    return exitCodes.usage;
+  }
+}
+
+function help(): string {
+  const lines = Object.values(commands).map((command) => `  fairstrike ${command.usage}\n      ${command.help}`);
+  return [
+    "fairstrike: shot-data notebooks on the command line",
+    "",
+    ...lines,
+    "",
+    "exit codes: 0 clean, 1 problems found, 2 wrong usage, 3 internal error, 130 or 143 interrupted",
+    "",
+  ].join("\n");
+}

@@ -1,0 +1,23 @@
+import type { Problem } from "../../core/problem";
+
+/** A line or two for a terminal: file, place, severity, message, hint and code. Control characters are shown escaped. */
+export function sayProblem(found: Problem): string {
+  const { line, column } = found.range.start;
+  const hint = found.hint === "" ? "" : `\n    ${found.hint}`;
+  return forTerminal(`${found.file ?? ""}:${line}:${column}: ${found.severity}: ${found.message} [${found.code}]${hint}\n`);
+}
+
+/** How many errors, warnings and notes there are, in words. */
+export function countProblems(problems: readonly Problem[]): string {
+  const of = (severity: Problem["severity"], word: string): string => {
+    const count = problems.filter((found) => found.severity === severity).length;
+    return `${count} ${word}${count === 1 ? "" : "s"}`;
+  };
+  return `${of("error", "error")}, ${of("warning", "warning")}, ${of("info", "note")}`;
+}
+
+/** Text from data as a terminal may print it: escape sequences and other control characters are made visible. */
+export function forTerminal(text: string): string {
+  // oxlint-disable-next-line no-control-regex -- making control characters harmless is the purpose
+  return text.replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, "0")}`);
+}

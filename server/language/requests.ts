@@ -1,0 +1,37 @@
+import type { FileFault } from "../../core/file-port";
+
+/** Asks the client where a document is: the root its data may come from, and its path below it. */
+export const placeRequest = "fairstrike/place";
+/** Asks the client for a file's bytes. */
+export const readRequest = "fairstrike/read";
+/** Asks the client for the names in a folder. */
+export const listRequest = "fairstrike/list";
+
+/** Names a document of the editor. */
+export interface PlaceParams {
+  readonly document: string;
+}
+
+/** Where a document is. */
+export interface PlaceAnswer {
+  /** The root's URI, without a slash at the end. */
+  readonly root: string;
+  /** The document's path below the root, POSIX. */
+  readonly path: string;
+}
+
+/** Names a file below the root of a document. */
+export interface FileParams {
+  readonly document: string;
+  readonly path: string;
+}
+
+/** A file's bytes in base 64, or why there are none. */
+export type ReadAnswer =
+  | { readonly ok: true; readonly base64: string; readonly digest: string }
+  | { readonly ok: false; readonly reason: FileFault };
+
+/** The names in a folder; `null` when it cannot be listed. */
+export interface ListAnswer {
+  readonly names: readonly string[] | null;
+}

@@ -1,6 +1,6 @@
 import type { Table } from "../table/table";
 import { valueAt } from "../table/table";
-import { fieldName } from "./field-name";
+import { fieldName, harmless } from "./field-name";
 
 /** A row of a chart's data. */
 export type ChartRow = Record<string, number | string | boolean | null>;
@@ -16,7 +16,7 @@ export function chartRows(table: Table): ChartRow[] {
     const made: ChartRow = {};
     for (const { column, field } of columns) {
       const value = valueAt(column, row);
-      made[field] = typeof value === "number" ? Number(value.toPrecision(9)) : value;
+      made[field] = typeof value === "number" ? Number(value.toPrecision(9)) : typeof value === "string" ? harmless(value) : value;
     }
     return made;
   });

@@ -102,5 +102,5 @@ export function emptyChart(text: string, why: string, table: Table): Chart {
     height: 80,
     layer: [{ mark: { type: "text", style: "remark", fontSize: 12 }, data: { values: [{ why }] }, encoding: { text: { field: "why" } } }],
   };
-  return makeChart(spec, {}, table, [`${text}.`, why]);
+  return makeChart(spec, {}, table, [/[.?!]$/.test(text) ? text : `${text}.`, why]);
 }

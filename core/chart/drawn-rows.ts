@@ -1,5 +1,6 @@
 import type { Column, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, takeRows, textColumn, valueAt } from "../table/table";
+import { harmless } from "./field-name";
 
 /** Rows of one group that a chart draws. */
 export interface Group {
@@ -66,7 +67,7 @@ export function numbersOf(table: Table, name: string): NumberColumn {
 function asGroups(column: Column): Column {
   const length = column.kind === "text" ? column.codes.length : column.values.length;
   const missing = `${column.name} missing`;
-  const values = Array.from({ length }, (_, row) => String(valueAt(column, row) ?? missing));
+  const values = Array.from({ length }, (_, row) => harmless(String(valueAt(column, row) ?? missing)));
   return textColumn(column.name, values, column.origin);
 }
 

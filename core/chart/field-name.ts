@@ -19,5 +19,13 @@ export function fieldName(column: string): string {
 
 /** A column's name in words: `ball_speed` is `ball speed`. */
 export function inWords(column: string): string {
-  return column.replaceAll("_", " ").trim() || '""';
+  return harmless(column.replaceAll("_", " ").trim() || '""');
+}
+
+/**
+ * A title or a value as Vega and Vega-Lite can take it: they keep both as keys of objects, where words such as
+ * `constructor` mean something else. Such a word gets a space behind it, which nobody sees.
+ */
+export function harmless(text: string): string {
+  return text in Object.prototype ? `${text} ` : text;
 }

@@ -201,7 +201,7 @@ test("K-10 too many marks and too many panels are refused", () => {
   checkRefused("strikes", shots, "chart.too-many-panels", { ...defaultLimits, panels: 2 });
 });
 
-const hostile = ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "]]>", "&#x3c;b&#x3e;", "\u202eabc", "a'\\b"];
+const hostile = ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "]]>", "&#x3c;b&#x3e;", "\u202eabc", "a'\\b", "__proto__", "constructor"];
 
 test.each(["landing", "strikes", "order"])("K-12 hostile names stay text in %s", async (name) => {
   const column = shots.columns.find((each) => each.name === "head")!;
@@ -211,6 +211,7 @@ test.each(["landing", "strikes", "order"])("K-12 hostile names stay text in %s",
   expect(new Set(elements.map((element) => element.name))).toEqual(new Set(elements.map((element) => element.name).filter((tag) => /^(svg|g|path|text|tspan|defs|clipPath|rect|line)$/.test(tag))));
   expect(elements.some((element) => Object.keys(element.attributes).some((attribute) => /^on|href/.test(attribute)))).toBe(false);
   expect(svg).toContain("&lt;script&gt;");
+  expect(elements.filter((element) => element.attributes["aria-roledescription"] === "point").length).toBeGreaterThanOrEqual(89);
 });
 
 test("what is drawn is what the table behind the chart has", () => {

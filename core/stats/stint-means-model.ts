@@ -22,6 +22,9 @@ import { stintMeans } from "./stints";
  * pooled within sessions. With one session this is Welch's t exactly. It does not allow for heads differing otherwise
  * on other days.
  *
+ * Groups other than heads may share stints. What they share then cancels in their difference, and the interval is wider
+ * than it need be, never narrower.
+ *
  * Nothing is taken out for drift or for where the face was hit.
  *
  * Sources: B. L. Welch, Biometrika 34 (1947) 28; F. E. Satterthwaite, Biometrics Bulletin 2 (1946) 110; P. A. Games,

@@ -5,14 +5,14 @@ import type { OptionValues, RunContext, Verb, VerbResult } from "../query/vocabu
 import type { ComparisonData, ComparisonModel } from "../stats/comparison";
 import { hodgesLehmann } from "../stats/hodges-lehmann";
 import type { JudgedPair } from "../stats/judge-pair";
-import { equivalenceConfidence, judgePair } from "../stats/judge-pair";
+import { equivalenceConfidence, judgePair, leastShots } from "../stats/judge-pair";
 import { independentShotsModel, stintMeansModel } from "../stats/stint-means-model";
 import { stintMeans } from "../stats/stints";
 import { timeShares } from "../stats/time-share";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable } from "../table/table";
 import type { ComparisonWords } from "./comparison-sentences";
-import { fewShotsSentence, pairSentence } from "./comparison-sentences";
+import { fewShotsSentence, pairSentences } from "./comparison-sentences";
 import { asStruck, comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
 import type { Margin } from "./margins";
@@ -34,6 +34,9 @@ import { refuse, verbProblem } from "./verb-problem";
 
 /** Groups beyond which pairs are too many to be looked at one by one. */
 const mostGroups = 12;
+
+/** Pairs beyond which a comparison is called an exploration. Common practice, no source. */
+const mostPairs = 20;
 
 /** Difference of the shares of missing values, between two groups, above which a warning is given. */
 const mostRateDifference = 0.1;
@@ -113,9 +116,10 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     report: {
       method: methodLine(model, used.groups.length, words.confidence),
       sentences: [
-        ...pairs.map((pair) => pairSentence(pair, words)),
+        ...pairSentences(pairs, words),
+        ...manyPairs(pairs),
         ...fewShots(pairs, data, used, words),
-        ...background(input, column, margin, used, counts, words),
+        ...background(input, pairs, margin, used, counts, words),
       ],
       hidden: hiddenColumns,
       picture: buildIntervals(rows),
@@ -162,7 +166,8 @@ function valuesOf(data: ComparisonData, group: number): readonly number[] {
 
 function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonly GroupCount[], context: RunContext): void {
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by }));
-  const rates = counts.map((each) => each.missing / each.shots);
+  // A group too small for a verdict anyway says nothing about rates.
+  const rates = counts.filter((each) => each.shots >= leastShots).map((each) => each.missing / each.shots);
   if (Math.max(...rates) - Math.min(...rates) > mostRateDifference) {
     const shares = counts.map((each) => `${each.name} ${each.missing} of ${each.shots}`);
     context.warn(verbProblem("of", "trade.unequal-missing", { column: column.name, rates: shares }));
@@ -188,19 +193,20 @@ function fewShots(pairs: readonly JudgedPair[], data: ComparisonData, used: Used
 /** What a reader must know besides the verdicts. */
 function background(
   input: Table,
-  column: NumberColumn,
+  pairs: readonly JudgedPair[],
   margin: Margin,
   used: UsedShots,
   counts: readonly GroupCount[],
   words: ComparisonWords,
 ): readonly string[] {
+  const { column } = words;
   const shown = column.unit === null ? String(margin.value) : asStated({ value: margin.value, unit: column.unit });
   const chosen = { option: "stated here", notebook: "stated in the notebook", session: "stated in the session", default: `the default for ${inWords(column.name)}` };
   return [
     `The margin of ${shown} is ${chosen[margin.chosenBy]}.`,
     ...used.sentences,
     missingSentence(column.name, counts),
-    ...sharedSessions(used, words),
+    ...sharedSessions(used, pairs, words),
     ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words)),
     ...originSentences(column, used.sessions),
     ...notesOf({ ...input, sessions: used.sessions }),
@@ -208,9 +214,14 @@ function background(
   ];
 }
 
-function sharedSessions(used: UsedShots, words: ComparisonWords): readonly string[] {
-  if (used.sessions.length < 2) return [];
+function sharedSessions(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
+  if (used.sessions.length < 2 || !pairs.some((pair) => pair.comparable)) return [];
   return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit; ${words.by}s that differ otherwise on other days are not allowed for.`];
+}
+
+/** Said of so many pairs that one of them stands out by chance easily. */
+function manyPairs(pairs: readonly JudgedPair[]): readonly string[] {
+  return pairs.length > mostPairs ? [`${pairs.length} pairs at once are an exploration: confirm what stands out with shots of its own.`] : [];
 }
 
 /** Said where groups are not heads and one of them holds several heads. */

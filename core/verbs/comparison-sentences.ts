@@ -5,7 +5,7 @@ import { equivalenceConfidence, leastShots, leastStints, leastStintsInAll } from
 import type { Interval } from "../stats/mean-contrast";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
-import { digitsOf, listed, percent } from "./session-sentences";
+import { digitsOf, percent } from "./session-sentences";
 
 /** What the sentences of all pairs of one comparison share. */
 export interface ComparisonWords {
@@ -22,14 +22,22 @@ export interface ComparisonWords {
 /** More shots than this are more than one session can give. */
 const mostInOneSession = 300;
 
-/** The verdict on one pair in words, with its numbers, their unit, the shots and the stints. */
-export function pairSentence(pair: JudgedPair, words: ComparisonWords): string {
+/**
+ * The verdicts of all pairs in words, with their numbers, the unit, the shots and the stints.
+ *
+ * A group too small to be compared is said once, not once a pair.
+ */
+export function pairSentences(pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
+  return [...new Set(pairs.flatMap((pair) => pairSentence(pair, words)))];
+}
+
+function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readonly string[] {
   switch (pair.ground) {
     case "no shots":
     case "few shots":
       return smallGroups(pair, words);
     case "never together":
-      return `${names(pair, words).join(" and ")} were never hit in the same session: a difference between them cannot be told from a difference between days. No verdict.`;
+      return `${names(pair, words).join(" and ")} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
     case "one stint":
       return `${bare(pair, words)}, without an interval. ${oneGo(pair, words)} No verdict.`;
     case "no scatter":
@@ -101,18 +109,20 @@ function oneGo(pair: JudgedPair, words: ComparisonWords): string {
   return `${who} was hit in one go: fatigue and warm-up cannot be told from the ${words.by}.`;
 }
 
-function smallGroups(pair: JudgedPair, words: ComparisonWords): string {
+/** The values of each group of the pair that has too few, listed. */
+function smallGroups(pair: JudgedPair, words: ComparisonWords): readonly string[] {
   const name = inWords(words.column.name);
   const small = [pair.of, pair.against].flatMap((group) => {
     const values = words.valuesOf(group);
     if (values.length >= leastShots) return [];
-    if (values.length === 0) return [`${words.groups[group]!} has no value of ${name}`];
+    if (values.length === 0) return [`${words.groups[group]!} has no value of ${name}. No verdict.`];
     const list = values.map((value) => formatNumber(value, digitsOf(value))).join(", ");
     const unit = words.column.unit === null ? "" : ` ${words.column.unit}`;
-    return [`${words.groups[group]!} has ${values.length} ${values.length === 1 ? "value" : "values"} of ${name} (${list}${unit})`];
+    const count = `${values.length} ${values.length === 1 ? "value" : "values"}`;
+    return [`${words.groups[group]!} has ${count} of ${name} (${list}${unit}): too few for an interval. No verdict.`];
   });
-  const which = small.length > 0 ? listed(small) : `${names(pair, words).join(" and ")} have few shots in the sessions they share`;
-  return `${which}: too few for an interval. No verdict.`;
+  if (small.length > 0) return small;
+  return [`${names(pair, words).join(" and ")} have too few shots in the sessions that they have in common. No verdict.`];
 }
 
 function settling(pair: JudgedPair, words: ComparisonWords): string {

@@ -51,14 +51,15 @@ export function missingSentence(column: string, counts: readonly GroupCount[]): 
   return `${capitalised(inWords(column))} is missing in ${listed(parts)}.`;
 }
 
-/** Whether the column was read or worked out; nothing for a measured one. */
+/** Whether the column was worked out rather than read, and in which sessions; nothing for a measured one. */
 export function originSentences(column: NumberColumn, sessions: readonly SessionFacts[]): readonly string[] {
-  const calculated = column.origin === "calculated" || sessions.some((session) => session.calculated.some((name) => name === column.name));
   const name = capitalised(inWords(column.name));
-  if (calculated && column.origin !== "derived" && column.origin !== "computed") {
-    return [`${name} was calculated by the monitor from other readings, not measured.`];
-  }
-  return column.origin === "derived" ? [`${name} was worked out here from other columns, not measured.`] : [];
+  if (column.origin === "derived") return [`${name} was worked out here from other columns, not measured.`];
+  if (column.origin !== "measured" && column.origin !== "calculated") return [];
+  const calculated = sessions.filter((session) => session.calculated.some((each) => each === column.name));
+  if (calculated.length === 0 && column.origin !== "calculated") return [];
+  const where = calculated.length === 0 || calculated.length === sessions.length ? "" : `, in ${listed(calculated.map((session) => session.name))}`;
+  return [`${name} was calculated by the monitor from other readings, not measured${where}.`];
 }
 
 const measured = ["loft", "lie", "length"] as const;

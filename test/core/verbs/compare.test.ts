@@ -137,11 +137,23 @@ test("fewer than five shots of a head are listed", () => {
   checkSentence(few, /^Heron has 4 values of carry \([\d., ]+ yd\): too few for an interval\. No verdict\.$/);
 });
 
+test("a head too small to be compared is said once, not once a pair", () => {
+  const three = rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8 });
+  const few = [...three.filter((shot) => shot.head !== "Plover"), ...three.filter((shot) => shot.head === "Plover").slice(0, 2)];
+  const { sentences } = runVerb(compare, shotTable(few), { of: "carry" }).report;
+  expect(sentences.filter((sentence) => sentence.startsWith("Plover has 2 values"))).toHaveLength(1);
+});
+
+test("more than twenty pairs are called an exploration", () => {
+  const seven = shotTable(rotation({ heads: "ABCDEFG".split(""), passes: 3 }));
+  checkSentence(seven, /^21 pairs at once are an exploration/);
+});
+
 test("a head without any value", () => {
   const none = shotTable(two.map((shot) => (shot.head === "Wren" ? { ...shot, carry: null } : shot)));
   const row = runVerb(compare, none, { of: "carry" }).rows[0]!;
   expect(row).toMatchObject({ difference: null, verdict: "no verdict", n: 24, n_against: 0, stints_against: 0 });
-  checkSentence(none, /^Wren has no value of carry: too few for an interval\. No verdict\.$/);
+  checkSentence(none, /^Wren has no value of carry\. No verdict\.$/);
 });
 
 test("order unknown: a rule of thumb, labelled, without a verdict", () => {
@@ -298,7 +310,12 @@ test("heads never hit in the same session are not compared", () => {
   const { rows, problems } = runVerb(compare, shotTable(apart, days), { of: "carry" });
   expect(rows[0]).toMatchObject({ difference: null, from: null, verdict: "no verdict" });
   expect(problems.map((each) => each.code)).toEqual(["trade.sessions-differ"]);
-  checkSentence(shotTable(apart, days), /never hit in the same session: a difference between them cannot be told from a difference between days/);
+  checkSentence(shotTable(apart, days), /have no session in common: a difference between them cannot be told from a difference between days/);
+});
+
+test("a column calculated in one session of two says in which", () => {
+  const days = [facts({ name: "s1", calculated: ["carry"] }), facts({ name: "s2" })];
+  checkSentence(shotTable(overDays(), days), /^Carry was calculated by the monitor from other readings, not measured, in s1\.$/);
 });
 
 test("two players are never taken together", () => {

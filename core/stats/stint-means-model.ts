@@ -12,10 +12,10 @@ import { stintMeans } from "./stints";
  * Shots of one stint share tee, timing and swing feel, so that the stint is what varies independently. Two heads are
  * compared by Welch's t; several by Games and Howell's method, which is the same standard error and df with the
  * studentized range as the critical value. Both heads' variances are kept apart because heads differ in scatter and
- * stints in length: in simulated sessions with heads alike (4000 each; 2 to 5 heads, 3 to 10 stints a head, one head's
- * scatter up to doubled) some pair was called different in 3.6 to 6.5 % of sessions, against 4.3 to 8.1 % with one
- * pooled variance (Tukey and Kramer). With 3, 6 and 9 stints and the doubled scatter where the stints are fewest it
- * was 7 % against 15 %. The price is a wider interval below about 6 stints a head.
+ * stints in length: in simulated sessions with heads alike (4000 each; 2 to 5 heads, 3 to 10 stints, as many of each
+ * head, one head's scatter up to doubled) some pair was called different in 3.6 to 6.5 % of sessions, against 4.3 to
+ * 8.1 % with one pooled variance (Tukey and Kramer). With 3, 6 and 9 stints and the doubled scatter where the stints
+ * are fewest it was 7 % against 15 %. The price is a wider interval below about 6 stints a head.
  *
  * Several sessions: differences are taken within each session in which both heads were hit and averaged with the
  * weights B₁B₂/(B₁+B₂) of their stints, so that a difference between days is never one between heads. Variances are

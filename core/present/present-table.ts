@@ -10,14 +10,16 @@ import type { PayloadColumn, TablePayload } from "./payload";
  */
 export function presentTable(table: Table, rows: number): TablePayload {
   const shown = Math.max(0, Math.min(rows, table.rowCount));
+  const sentences = table.report?.sentences ?? [];
   return {
     type: "table",
     columns: presentColumns(table),
     rows: Array.from({ length: shown }, (_, row) => table.columns.map((column) => valueAt(column, row))),
     row_count: table.rowCount,
     method: table.report?.method ?? null,
-    sentences: table.report?.sentences ?? [],
-    notes: notesOf(table),
+    sentences,
+    // A verb of the trade says it itself, in its place among the sentences.
+    notes: notesOf(table).filter((note) => !sentences.includes(note)),
   };
 }
 

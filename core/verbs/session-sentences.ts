@@ -1,6 +1,7 @@
 import { inWords } from "../chart/field-name";
 import { formatMeasure, formatNumber } from "../present/format-number";
 import type { HeadBuild, SessionFacts } from "../session/session-facts";
+import { isShotColumn } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn } from "../table/table";
 import type { Measure, Unit } from "../units";
@@ -57,7 +58,9 @@ export function originSentences(column: NumberColumn, sessions: readonly Session
   if (column.origin === "derived") return [`${name} was worked out here from other columns, not measured.`];
   if (column.origin !== "measured" && column.origin !== "calculated") return [];
   const calculated = sessions.filter((session) => session.calculated.some((each) => each === column.name));
-  if (calculated.length === 0 && column.origin !== "calculated") return [];
+  // A column that joins sessions counts as calculated when one of them calculates it, perhaps not one of these.
+  const isTold = sessions.length > 0 && isShotColumn(column.name);
+  if (calculated.length === 0 && (isTold || column.origin !== "calculated")) return [];
   const where = calculated.length === 0 || calculated.length === sessions.length ? "" : `, in ${listed(calculated.map((session) => session.name))}`;
   return [`${name} was calculated by the monitor from other readings, not measured${where}.`];
 }

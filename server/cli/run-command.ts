@@ -98,7 +98,9 @@ async function indexOfCell(name: string, opened: OpenNotebook, engine: ReturnTyp
 
 function cellText({ outcome }: RanCell): string {
   const shown = presentOutcome(outcome, { ...defaultLimits, rowsShown: rowsPrinted });
-  const body = shown.results.map(plainText).join("\n");
+  // The picture of a table says in its description what it shows; its own table would be the same numbers once more.
+  const table = shown.results.find((result) => result.type === "table");
+  const body = shown.results.map((result) => (result.type === "chart" && table !== undefined ? `${result.description}\n` : plainText(result))).join("\n");
   return forTerminal(`── ${outcome.name} (${outcome.status})\n${body}${body.endsWith("\n") || body === "" ? "" : "\n"}`);
 }
 

@@ -313,6 +313,15 @@ test("heads never hit in the same session are not compared", () => {
   checkSentence(shotTable(apart, days), /have no session in common: a difference between them cannot be told from a difference between days/);
 });
 
+test("a column that only a session left out calculates is not called calculated", () => {
+  const carry = numberColumn("carry", two.map((shot) => shot.carry!), "yd", "calculated");
+  const table = shotTable(two, [facts()]);
+  const joined = { ...table, columns: table.columns.map((column) => (column.name === "carry" ? carry : column)) };
+  const { sentences } = runVerb(compare, joined, { of: "carry" }).report;
+  expect(sentences.some((sentence) => sentence.includes("calculated by the monitor"))).toBe(false);
+  expect(sentences.length).toBeGreaterThan(3);
+});
+
 test("a column calculated in one session of two says in which", () => {
   const days = [facts({ name: "s1", calculated: ["carry"] }), facts({ name: "s2" })];
   checkSentence(shotTable(overDays(), days), /^Carry was calculated by the monitor from other readings, not measured, in s1\.$/);

@@ -24,8 +24,6 @@ export interface Help {
   readonly example: string;
 }
 
-// ------------------------------------------------------------------ what may stand in an option object
-
 /** One named option: `of: "carry"`, `margin: "3 yd"`. */
 export type Option = { readonly help: string; readonly required: boolean } & (
   | { readonly kind: "column"; readonly of: "number" | "text" | "any" }
@@ -45,8 +43,6 @@ export type OptionValue = string | readonly string[] | number | boolean | Measur
 
 /** Options as given, checked; options left out are absent. */
 export type OptionValues = Readonly<Record<string, OptionValue>>;
-
-// ------------------------------------------------------------------ what may stand between a verb's brackets
 
 /** One parameter of a verb, by position. */
 export type Parameter = { readonly name: string; readonly help: string } & (
@@ -70,7 +66,8 @@ export type Parameter = { readonly name: string; readonly help: string } & (
 
 /** A parameter's argument as far as it is known without rows. */
 export type CheckedArgument =
-  | { readonly kind: "condition" }
+  /** `narrows` says which values a text column can have left where the condition holds. */
+  | { readonly kind: "condition"; readonly narrows: ReadonlyMap<string, readonly string[]> }
   | { readonly kind: "new columns"; readonly columns: readonly ColumnSchema[] }
   | { readonly kind: "aggregates"; readonly columns: readonly ColumnSchema[] }
   | { readonly kind: "columns"; readonly names: readonly string[] }
@@ -135,7 +132,8 @@ export type VerbResult = Table | { readonly type: "refused"; readonly problems: 
  * One verb: a file of `core/verbs/` exports one.
  *
  * Before `infer` and `run` are called, arguments have been checked against `parameters`: columns named exist in the
- * input and have the asked kind, options are known, of their kind, and the required ones are there.
+ * input and have the asked kind, options are known, of their kind, and the required ones are there. Before `run` is
+ * called, `infer` has found no error on the columns that are really there; what depends on rows is for `run` to check.
  */
 export interface Verb {
   readonly name: string;
@@ -147,8 +145,6 @@ export interface Verb {
   readonly run: (input: Table, given: readonly Argument[], context: RunContext) => VerbResult;
 }
 
-// ------------------------------------------------------------------ functions
-
 /** The type of an expression inside a row function. `missing` is the type of `null` alone. */
 export interface ValueType {
   readonly kind: "number" | "text" | "truth" | "missing";
@@ -157,15 +153,25 @@ export interface ValueType {
   readonly literal?: boolean;
 }
 
+/** One parameter of a row function; `rest` takes one or more values and is last, as is `optional`. */
+export interface RowParameter {
+  readonly name: string;
+  readonly kind: "number" | "text" | "truth" | "any";
+  readonly rest?: boolean;
+  readonly optional?: boolean;
+}
+
 /** A function of one row, `op.abs(d.offline)`. Missing in, missing out, unless `takesMissing`. */
 export interface RowFunction {
   readonly name: string;
   readonly help: Help;
-  readonly parameters: readonly { readonly name: string; readonly kind: "number" | "text" | "truth" | "any"; readonly rest?: boolean }[];
-  /** The type of the result; `null` when the argument types do not fit, with what would, in words. */
+  readonly parameters: readonly RowParameter[];
+  /** The type of the result; when the argument types do not fit, what would, in words. */
   readonly type: (given: readonly ValueType[]) => ValueType | string;
   readonly takesMissing?: boolean;
-  /** Numbers, text and truth values in; `null` is missing. Never throws. */
+  /** Compares its first argument with the others, so that text which the first never holds can be pointed out. */
+  readonly matches?: boolean;
+  /** Numbers, text and truth values in; `null` is missing, and `NaN` says that there is no result. Never throws. */
   readonly apply: (...given: (number | string | boolean | null)[]) => number | string | boolean | null;
 }
 
@@ -190,8 +196,6 @@ export interface Aggregate {
     numbers: readonly number[],
   ) => Float64Array | { readonly codes: Int32Array; readonly labels: readonly string[] };
 }
-
-// ------------------------------------------------------------------ charts
 
 /** One kind of chart, called as `chart.NAME(table, { … })`; a file of `core/chart/kinds/` exports one. */
 export interface ChartKind {

@@ -1,0 +1,40 @@
+import type { Schema } from "../table/schema";
+import { plainText } from "./check-literal";
+import type { RowSurroundings } from "./check-row";
+import type { Syntax } from "./syntax";
+import { syntaxInWords } from "./syntax";
+
+/** Kinds of columns in words. */
+const kindWords = { number: "numbers", text: "text", truth: "truth values" } as const;
+
+/**
+ * The name of a column, given in quotes; `null` when it is none of the input's or holds the wrong kind, which was
+ * reported. A name that an open schema does not list may still be there when the cell runs.
+ */
+export function checkColumnName(
+  node: Syntax,
+  of: "number" | "text" | "any",
+  input: Schema,
+  around: RowSurroundings,
+): string | null {
+  const { reporter } = around;
+  const name = plainText(node, around.constants);
+  if (name === undefined) {
+    const member = node.kind === "member" && node.of.kind === "name" ? node.name : null;
+    const fix = member === null ? undefined : reporter.replacing(`Write "${member}"`, node, JSON.stringify(member));
+    reporter.say("query.expected", { wanted: "the name of a column in quotes", found: syntaxInWords(node) }, node, fix);
+    return null;
+  }
+  const column = input.columns.find((other) => other.name === name);
+  if (column === undefined) {
+    if (input.open) return name;
+    const candidates = input.columns.filter((other) => of === "any" || other.kind === of).map((other) => other.name);
+    reporter.unknown("query.unknown-column", name, node, candidates);
+    return null;
+  }
+  if (of !== "any" && column.kind !== of) {
+    reporter.say("query.column-kind", { name, kind: kindWords[column.kind], wanted: kindWords[of] }, node);
+    return null;
+  }
+  return name;
+}

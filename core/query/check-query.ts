@@ -1,0 +1,159 @@
+import type { Limits } from "../limits";
+import { hasError, type Checked } from "../problem";
+import type { Schema } from "../table/schema";
+import { lineTable, type TextRange } from "../text-position";
+import type { UnitSystem } from "../units";
+import { checkOptions } from "./check-options";
+import { plainValue } from "./check-literal";
+import type { PlainConstant, RowSurroundings } from "./check-row";
+import { createTableChecker } from "./check-table";
+import { parseQuery } from "./parse-query";
+import { findReferences, type Reference, type PathReference } from "./references";
+import { createReporter } from "./reporter";
+import type { CellSyntax, Syntax } from "./syntax";
+import { syntaxInWords } from "./syntax";
+import type { ChartExpression, TableExpression } from "./table-expression";
+import type { Vocabulary } from "./vocabulary";
+
+/** What a query cell is checked against. */
+export interface QuerySurroundings {
+  readonly vocabulary: Vocabulary;
+  /** What is known of `shots` and of the tables that other cells give. */
+  readonly tables: ReadonlyMap<string, Schema>;
+  /** Every name that stands for a cell or `shots`; one without a table is passed over here, since its own cell says why. */
+  readonly cells: ReadonlySet<string>;
+  /** What is known of a session by its path as written; `null` when nothing is. */
+  readonly sessions: (path: string) => Schema | null;
+  readonly units: UnitSystem;
+  readonly limits: Limits;
+}
+
+/** What a cell will give. */
+export type QueryResult = { readonly type: "table"; readonly schema: Schema } | { readonly type: "chart"; readonly kind: string };
+
+/** A query cell, checked: all that running it needs, and what is known of its result. */
+export interface CheckedQuery {
+  readonly result: QueryResult;
+  /** Every use of a table by name, constants of the cell left out. */
+  readonly references: readonly Reference[];
+  /** Every path given to `session` or `sessions`. */
+  readonly paths: readonly PathReference[];
+  /** The cell's whole text; places in the parts below are in it. */
+  readonly text: string;
+  /** Constants with a table, in order. */
+  readonly tables: ReadonlyMap<string, TableExpression>;
+  /** Constants with a plain value. */
+  readonly constants: ReadonlyMap<string, PlainConstant>;
+  readonly expression: { readonly kind: "table"; readonly table: TableExpression } | { readonly kind: "chart"; readonly chart: ChartExpression };
+  /** False when the cell has errors: it is there to be looked at, not to be run. */
+  readonly runnable: boolean;
+}
+
+/**
+ * A query cell checked against what is known of the tables it names, without running anything: its names, verbs,
+ * functions, columns, kinds and units, and the schema of its result.
+ *
+ * `null` when the text cannot be read or its result is no table and no chart. Errors in an argument leave the schema
+ * after it open, so that one mistake is said once.
+ *
+ * @param text the whole text of the cell, header line included; problems are placed in it.
+ * @param bodyOffset where its body begins, in UTF-16 units.
+ */
+export function checkQuery(text: string, bodyOffset: number, surroundings: QuerySurroundings): Checked<CheckedQuery | null> {
+  const parsed = parseQuery(text, bodyOffset, surroundings.limits);
+  if (parsed.value === null) return { value: null, problems: parsed.problems };
+  const reporter = createReporter(text, lineTable(text));
+  const constants = new Map<string, PlainConstant>();
+  const tables = new Map<string, TableExpression>();
+  const around: RowSurroundings = { vocabulary: surroundings.vocabulary, constants, reporter };
+  const checkTable = createTableChecker(surroundings, around, tables);
+
+  for (const { name, nameSpan, value } of parsed.value.constants) {
+    if (surroundings.cells.has(name)) reporter.say("query.reserved-name", { name, reason: "a cell of this notebook has it" }, nameSpan);
+    const plain = plainValue(value, constants);
+    if (plain !== undefined) constants.set(name, plain);
+    else tables.set(name, checkTable(value) ?? nothingKnown(value));
+  }
+  const expression = checkResult(parsed.value, around, checkTable);
+  const problems = [...parsed.problems, ...reporter.problems];
+  if (expression === null) return { value: null, problems };
+  const references = findReferences(parsed.value, reporter.rangeOf);
+  const result: QueryResult =
+    expression.kind === "table"
+      ? { type: "table", schema: expression.table.schema }
+      : { type: "chart", kind: expression.chart.chart.name };
+  return {
+    value: {
+      result,
+      references: references.names,
+      paths: references.paths,
+      text,
+      tables,
+      constants,
+      expression,
+      runnable: !hasError(problems),
+    },
+    problems,
+  };
+}
+
+/** A table of which nothing is known, so that what uses it is not blamed. */
+function nothingKnown(node: Syntax): TableExpression {
+  const { from, to } = node;
+  return { from, to, source: { from, to, kind: "named", name: "" }, steps: [], schema: { columns: [], open: true, groupedBy: [], fromShots: true } };
+}
+
+function checkResult(
+  cell: CellSyntax,
+  around: RowSurroundings,
+  checkTable: (node: Syntax) => TableExpression | null,
+): CheckedQuery["expression"] | null {
+  const node = cell.result;
+  const { reporter } = around;
+  if (node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "chart") {
+    const chart = checkChartCall(node, node.callee, around, checkTable);
+    return chart && { kind: "chart", chart };
+  }
+  const couldBeTable = node.kind === "call" || node.kind === "name" || node.kind === "member";
+  if (!couldBeTable || (node.kind === "name" && around.constants.has(node.name))) {
+    const found = couldBeTable ? "a plain value" : syntaxInWords(node);
+    reporter.say("query.not-a-result", { found }, node);
+    return null;
+  }
+  const table = checkTable(node);
+  return table && { kind: "table", table };
+}
+
+function checkChartCall(
+  node: Extract<Syntax, { kind: "call" }>,
+  callee: Extract<Syntax, { kind: "member" }>,
+  around: RowSurroundings,
+  checkTable: (node: Syntax) => TableExpression | null,
+): ChartExpression | null {
+  const { reporter, vocabulary } = around;
+  const { name, nameSpan } = callee;
+  const chart = vocabulary.charts.get(name);
+  if (chart === undefined) {
+    reporter.unknown("query.unknown-chart", name, nameSpan, [...vocabulary.charts.keys()]);
+    return null;
+  }
+  const [first, options = null, extra] = node.given;
+  const call = `chart.${name}`;
+  if (first === undefined) {
+    reporter.say("query.missing-argument", { call, argument: "a table", help: `write ${call}(shots)` }, nameSpan);
+    return null;
+  }
+  if (extra !== undefined) reporter.say("query.too-many-arguments", { call, most: 2 }, extra);
+  const table = checkTable(first);
+  if (table === null) return null;
+  if (!table.schema.open) {
+    const names = table.schema.columns.map((column) => column.name);
+    for (const needed of chart.needs) {
+      if (!names.includes(needed)) reporter.say("query.unknown-column", { name: needed, candidates: names }, first);
+    }
+  }
+  checkOptions(options, chart.options, table.schema, { name: call, span: nameSpan }, around);
+  return { from: node.from, to: node.to, chart, nameSpan, table, options };
+}
+
+export type { PathReference, Reference, TextRange };

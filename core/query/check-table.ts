@@ -1,0 +1,150 @@
+import type { Problem } from "../problem";
+import type { Schema } from "../table/schema";
+import type { ArgumentPlan, GivenArgument } from "./argument-plan";
+import { asChecked, unknownColumns } from "./argument-plan";
+import { checkArguments } from "./check-arguments";
+import type { QuerySurroundings } from "./check-query";
+import type { RowSurroundings } from "./check-row";
+import { matchArguments, type CallOf } from "./match-arguments";
+import type { Reporter } from "./reporter";
+import type { Span, Syntax } from "./syntax";
+import { syntaxInWords } from "./syntax";
+import type { Step, TableExpression, TableSource } from "./table-expression";
+import type { VerbProblem } from "./vocabulary";
+
+/** A schema of which nothing is known. */
+const unknownSchema: Schema = { columns: [], open: true, groupedBy: [], fromShots: true };
+
+/**
+ * Returns the checker of table expressions: a source, then verbs, each checked against the schema that the verb before
+ * it leaves. It gives `null` for what is no table, which it reports; a mistake in one argument leaves the schema open.
+ *
+ * @param tables the constants of the cell that are tables; the caller adds to it as it goes.
+ */
+export function createTableChecker(
+  surroundings: QuerySurroundings,
+  around: RowSurroundings,
+  tables: ReadonlyMap<string, TableExpression>,
+): (node: Syntax) => TableExpression | null {
+  const { reporter, vocabulary } = around;
+
+  function checkTable(node: Syntax): TableExpression | null {
+    const calls: Extract<Syntax, { kind: "call" }>[] = [];
+    let base = node;
+    while (base.kind === "call" && base.callee.kind === "member" && !isPlace(base.callee.of)) {
+      calls.push(base);
+      base = base.callee.of;
+    }
+    const start = checkSource(base);
+    if (start === null) return null;
+    const steps: Step[] = [];
+    let schema = start.schema;
+    for (const call of calls.reverse()) {
+      const step = checkStep(call, schema);
+      if (step === null) return null;
+      steps.push(step);
+      schema = step.after;
+    }
+    return { from: node.from, to: node.to, source: start.source, steps, schema };
+  }
+
+  function checkSource(node: Syntax): { readonly source: TableSource; readonly schema: Schema } | null {
+    const { from, to } = node;
+    if (node.kind === "name") {
+      const { name } = node;
+      const constant = tables.get(name);
+      if (constant !== undefined) return { source: { from, to, kind: "constant", name }, schema: constant.schema };
+      const schema = surroundings.tables.get(name);
+      if (schema !== undefined) return { source: { from, to, kind: "named", name }, schema };
+      if (surroundings.cells.has(name)) return { source: { from, to, kind: "named", name }, schema: unknownSchema };
+      if (around.constants.has(name)) reporter.say("query.not-a-table", { found: "a plain value" }, node);
+      else if (name === "chart" || name === "op") reporter.say("query.not-a-table", { found: name }, node);
+      else reporter.unknown("query.unknown-table", name, node, [...new Set([...surroundings.cells, ...tables.keys()])]);
+      return null;
+    }
+    if (node.kind === "call" && node.callee.kind === "name") return checkOpen(node, node.callee);
+    if (node.kind === "call" && node.callee.kind === "member") {
+      const place = node.callee.of.kind === "name" ? node.callee.of.name : "";
+      reporter.say("query.not-a-table", { found: place === "chart" ? "a chart" : "a function of values" }, node.callee);
+    } else if (node.kind === "member" && vocabulary.verbs.has(node.name)) {
+      reporter.say("query.expected", { wanted: `brackets after the verb: .${node.name}(…)`, found: "its name alone" }, node.nameSpan);
+    } else reporter.say("query.not-a-table", { found: syntaxInWords(node) }, node.kind === "member" ? node.nameSpan : node);
+    return null;
+  }
+
+  /** `session("path")` and `sessions("folder/*.session.yaml")`. */
+  function checkOpen(
+    node: Extract<Syntax, { kind: "call" }>,
+    callee: Extract<Syntax, { kind: "name" }>,
+  ): { readonly source: TableSource; readonly schema: Schema } | null {
+    const { name } = callee;
+    if (name !== "session" && name !== "sessions") {
+      const instead = "what can be called is session(…), sessions(…), verbs on a table, chart.KIND(…) and op.NAME(…)";
+      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, callee);
+      return null;
+    }
+    const [path, extra] = node.given;
+    const wanted = name === "session" ? 'a path in quotes, such as "sessions/spring.session.yaml"' : 'a pattern in quotes, such as "sessions/*.session.yaml"';
+    if (path?.kind !== "text") {
+      reporter.say("query.expected", { wanted, found: path === undefined ? "nothing" : syntaxInWords(path) }, path ?? callee);
+      return null;
+    }
+    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);
+    const source: TableSource = { from: node.from, to: node.to, kind: name, path: path.value, pathSpan: { from: path.from, to: path.to } };
+    return { source, schema: surroundings.sessions(path.value) ?? unknownSchema };
+  }
+
+  function checkStep(node: Extract<Syntax, { kind: "call" }>, before: Schema): Step | null {
+    const { callee } = node;
+    if (callee.kind !== "member") return null;
+    const verb = vocabulary.verbs.get(callee.name);
+    if (verb === undefined) {
+      reporter.unknown("query.unknown-verb", callee.name, callee.nameSpan, [...vocabulary.verbs.keys()]);
+      return null;
+    }
+    const call: CallOf = { verb, nameSpan: callee.nameSpan, nodes: node.given };
+    const span = { from: callee.nameSpan.from, to: node.to };
+    const given = matchArguments(call, reporter, checkTable);
+    const plans = given && checkArguments({ ...span, verb, nameSpan: callee.nameSpan, given }, before, around);
+    const after = plans === null ? { ...before, open: true } : inferAfter(call, given!, plans, before);
+    return { ...span, verb, nameSpan: callee.nameSpan, given: given ?? [], before, after };
+  }
+
+  function inferAfter(call: CallOf, given: readonly GivenArgument[], plans: readonly ArgumentPlan[], before: Schema): Schema {
+    const inferred = call.verb.infer(before, plans.map(asChecked), surroundings.units);
+    for (const found of inferred.problems) reporter.add(placeProblem(found, given, call.nameSpan, reporter));
+    const unknown = unknownColumns(plans);
+    if (unknown.length === 0) return inferred.schema;
+    const columns = inferred.schema.columns.filter((column) => !unknown.includes(column.name));
+    return { ...inferred.schema, columns, open: true };
+  }
+
+  return checkTable;
+}
+
+/** True for `op` and `chart`, whose members are no verbs. */
+function isPlace(node: Syntax): boolean {
+  return node.kind === "name" && (node.name === "op" || node.name === "chart");
+}
+
+/** A problem that a verb found, placed on the argument or option it concerns, or else on the verb's name. */
+export function placeProblem(
+  found: VerbProblem,
+  given: readonly GivenArgument[],
+  nameSpan: Span,
+  reporter: Pick<Reporter, "rangeOf">,
+): Problem {
+  return found.make(reporter.rangeOf(spanOfArgument(found.at, given) ?? nameSpan));
+}
+
+function spanOfArgument(name: string | null, given: readonly GivenArgument[]): Span | null {
+  if (name === null) return null;
+  for (const { parameter, nodes } of given) {
+    const first = nodes[0];
+    if (first === undefined) continue;
+    if (parameter.name === name) return { from: first.from, to: nodes[nodes.length - 1]!.to };
+    const entry = first.kind === "object" ? first.entries.find((other) => other.name === name) : undefined;
+    if (entry !== undefined) return entry.value;
+  }
+  return null;
+}

@@ -1,0 +1,65 @@
+import type { GivenArgument } from "./argument-plan";
+import type { Reporter } from "./reporter";
+import type { Span, Syntax } from "./syntax";
+import type { TableExpression } from "./table-expression";
+import type { Parameter, Verb } from "./vocabulary";
+
+/** A verb as it was called, before its arguments are looked at. */
+export interface CallOf {
+  readonly verb: Verb;
+  readonly nameSpan: Span;
+  readonly nodes: readonly Syntax[];
+}
+
+/**
+ * Which parameter each argument of a call is for; `null` when there are too few or too many, or a table among them has
+ * errors, which were reported.
+ *
+ * Parameters that may be left out have no entry when they are.
+ */
+export function matchArguments(
+  call: CallOf,
+  reporter: Reporter,
+  checkTable: (node: Syntax) => TableExpression | null,
+): readonly GivenArgument[] | null {
+  const { parameters } = call.verb;
+  const given: GivenArgument[] = [];
+  let used = 0;
+  for (const parameter of parameters) {
+    const takesRest = parameter.kind === "columns" || parameter.kind === "ordering";
+    const nodes = takesRest ? call.nodes.slice(used) : call.nodes.slice(used, used + 1);
+    used += nodes.length;
+    const first = nodes[0];
+    if (nodes.length < leastOf(parameter)) {
+      const help = `${parameter.name}: ${parameter.help}`;
+      reporter.say("query.missing-argument", { call: call.verb.name, argument: parameter.name, help }, call.nameSpan);
+      return null;
+    }
+    if (first === undefined) {
+      // Options that may be left out can still hold one that may not.
+      if (parameter.kind === "options" && Object.values(parameter.options).some((option) => option.required)) given.push({ parameter, nodes });
+      continue;
+    }
+    if (parameter.kind === "table") {
+      const table = checkTable(first);
+      if (table === null) return null;
+      given.push({ parameter, nodes, table });
+    } else given.push({ parameter, nodes });
+  }
+  const extra = call.nodes[used];
+  if (extra === undefined) return given;
+  reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra);
+  return null;
+}
+
+function leastOf(parameter: Parameter): number {
+  switch (parameter.kind) {
+    case "columns":
+      return parameter.least;
+    case "number":
+    case "options":
+      return parameter.optional ? 0 : 1;
+    default:
+      return 1;
+  }
+}

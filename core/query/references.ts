@@ -1,0 +1,94 @@
+import { defaultLimits } from "../limits";
+import { lineTable, type TextRange } from "../text-position";
+import { parseQuery } from "./parse-query";
+import type { CellSyntax, Span, Syntax } from "./syntax";
+
+/** One use of a table by its name. */
+export interface Reference {
+  readonly name: string;
+  readonly range: TextRange;
+}
+
+/** One path given to `session` or `sessions`. */
+export interface PathReference {
+  readonly path: string;
+  readonly range: TextRange;
+  readonly function: "session" | "sessions";
+}
+
+/** What a cell takes from elsewhere. */
+export interface References {
+  readonly names: readonly Reference[];
+  readonly paths: readonly PathReference[];
+}
+
+/** Names that stand for a part of the language where a table could stand. */
+const places: ReadonlySet<string> = new Set(["op", "chart", "session", "sessions"]);
+
+/**
+ * The tables and paths that a query cell names, whether or not its verbs and columns are right; nothing when its text
+ * cannot be read. Cheap: for putting cells in order and finding the files they need.
+ *
+ * @param text the whole text of the cell; ranges are in it.
+ * @param bodyOffset where its body begins, in UTF-16 units.
+ */
+export function referencesOf(text: string, bodyOffset: number): References {
+  const cell = parseQuery(text, bodyOffset, defaultLimits).value;
+  if (cell === null) return { names: [], paths: [] };
+  const lines = lineTable(text);
+  return findReferences(cell, (span) => lines.rangeAt(span.from, span.to));
+}
+
+/** The same for a cell that is parsed already. */
+export function findReferences(cell: CellSyntax, rangeOf: (span: Span) => TextRange): References {
+  const names: Reference[] = [];
+  const paths: PathReference[] = [];
+  const constants = new Set<string>();
+
+  function visit(node: Syntax): void {
+    switch (node.kind) {
+      case "name":
+        if (!constants.has(node.name) && !places.has(node.name)) names.push({ name: node.name, range: rangeOf(node) });
+        return;
+      case "member":
+        return visit(node.of);
+      case "call": {
+        const { callee, given } = node;
+        if (callee.kind !== "name") visit(callee);
+        else if (callee.name === "session" || callee.name === "sessions") {
+          const path = given[0];
+          if (path?.kind === "text") paths.push({ path: path.value, range: rangeOf(path), function: callee.name });
+        }
+        return given.forEach(visit);
+      }
+      case "object":
+        return node.entries.forEach((entry) => visit(entry.value));
+      case "list":
+        return node.items.forEach(visit);
+      case "negate":
+      case "not":
+        return visit(node.of);
+      case "binary":
+        visit(node.left);
+        return visit(node.right);
+      case "choose":
+        visit(node.test);
+        visit(node.yes);
+        return visit(node.no);
+      // A row function sees its row and constants, never a table.
+      case "row function":
+      case "number":
+      case "text":
+      case "truth":
+      case "missing":
+        return;
+    }
+  }
+
+  for (const { name, value } of cell.constants) {
+    visit(value);
+    constants.add(name);
+  }
+  visit(cell.result);
+  return { names, paths };
+}

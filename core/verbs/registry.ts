@@ -1,0 +1,47 @@
+import type { Verb } from "../query/vocabulary";
+import { antijoin } from "./antijoin";
+import { compare } from "./compare";
+import { concat } from "./concat";
+import { count } from "./count";
+import { dedupe } from "./dedupe";
+import { derive } from "./derive";
+import { describe } from "./describe";
+import { filter } from "./filter";
+import { fold } from "./fold";
+import { groupby } from "./groupby";
+import { join } from "./join";
+import { joinLeft } from "./join-left";
+import { orderby } from "./orderby";
+import { pivot } from "./pivot";
+import { rename } from "./rename";
+import { rollup } from "./rollup";
+import { sample } from "./sample";
+import { select } from "./select";
+import { semijoin } from "./semijoin";
+import { slice } from "./slice";
+import { ungroup } from "./ungroup";
+
+/** Every verb, in the order in which lists show them. The one place where verbs are listed. */
+export const verbs: readonly Verb[] = [
+  filter,
+  derive,
+  select,
+  rename,
+  orderby,
+  groupby,
+  ungroup,
+  rollup,
+  count,
+  slice,
+  sample,
+  dedupe,
+  join,
+  joinLeft,
+  semijoin,
+  antijoin,
+  concat,
+  fold,
+  pivot,
+  describe,
+  compare,
+];

@@ -1,0 +1,98 @@
+import { expect, test } from "vitest";
+import type { Argument, OptionValues, Verb, Vocabulary } from "../../../core/query/vocabulary";
+import { vocabulary } from "../../../core/vocabulary";
+import { check, placed, run } from "./query-support";
+
+let seen: OptionValues | null = null;
+
+/** A verb with an option of every kind, which notes what it is given. */
+const probe: Verb = {
+  name: "probe",
+  family: "trade",
+  help: { summary: "Notes its options.", example: "shots.probe()" },
+  parameters: [
+    {
+      name: "options",
+      kind: "options",
+      optional: true,
+      help: "Options of every kind.",
+      options: {
+        of: { kind: "column", of: "number", required: true, help: "the column" },
+        by: { kind: "columns", of: "text", required: false, help: "the groups" },
+        strikes: { kind: "choice", choices: ["as struck", "same"], required: false, help: "which strikes" },
+        level: { kind: "number", above: 0, below: 1, whole: false, required: false, help: "the level" },
+        times: { kind: "number", above: 0, below: Infinity, whole: true, required: false, help: "how often" },
+        margin: { kind: "measure", unitOf: "of", required: false, help: "the margin" },
+        sure: { kind: "truth", required: false, help: "whether" },
+      },
+    },
+  ],
+  infer: (input) => ({ schema: input, problems: [] }),
+  run: (input, given: readonly Argument[]) => {
+    seen = given[0]?.kind === "options" ? given[0].values : null;
+    return input;
+  },
+};
+
+const withProbe: Vocabulary = { ...vocabulary, verbs: new Map([...vocabulary.verbs, ["probe", probe]]) };
+
+function checkOptions(options: string, ...expected: string[]): void {
+  const body = `shots.probe(${options})`;
+  expect(placed(body, check(body, { vocabulary: withProbe }).problems)).toEqual(expected);
+}
+
+function checkGiven(options: string, expected: OptionValues): void {
+  run(`shots.probe(${options})`, { vocabulary: withProbe });
+  expect(seen).toEqual(expected);
+}
+
+test("options reach the verb as they were given", () => {
+  checkGiven('{ of: "carry" }', { of: "carry" });
+  checkGiven('{ of: "carry", by: "head" }', { of: "carry", by: ["head"] });
+  checkGiven('{ margin: "3 yd", of: "carry", by: ["head", "ball"], strikes: "same", level: 0.9, times: 3, sure: false }', {
+    margin: { value: 3, unit: "yd" },
+    of: "carry",
+    by: ["head", "ball"],
+    strikes: "same",
+    level: 0.9,
+    times: 3,
+    sure: false,
+  });
+  checkGiven('{ of: "carry", margin: "2.5 m" }', { of: "carry", margin: { value: 2.5, unit: "m" } });
+  checkGiven('{ of: "speed_ratio", margin: 0.02 }', { of: "speed_ratio", margin: 0.02 });
+});
+
+test("options that are left out, unknown or doubled", () => {
+  checkOptions("", "query.missing-argument probe");
+  checkOptions("{}", "query.missing-argument {}");
+  checkOptions('{ of: "carry", off: 1 }', "query.unknown-option off");
+  checkOptions('{ of: "carry", of: "total" }', "query.duplicate-name of");
+  checkOptions('{ of: "carry" }, 3', "query.too-many-arguments 3");
+  checkOptions('"carry"', 'query.expected "carry"');
+});
+
+test("options of the wrong kind", () => {
+  checkOptions('{ of: "head" }', 'query.column-kind "head"');
+  checkOptions("{ of: 3 }", "query.expected 3");
+  checkOptions('{ of: "carry", by: "carry" }', 'query.column-kind "carry"');
+  checkOptions('{ of: "carry", by: ["head", "zzz"] }', 'query.unknown-column "zzz"');
+  checkOptions('{ of: "carry", by: [] }', "query.expected []");
+  checkOptions('{ of: "carry", strikes: "sane" }', 'query.unknown-choice "sane"');
+  checkOptions('{ of: "carry", strikes: true }', "query.expected true");
+  checkOptions('{ of: "carry", level: 1 }', "query.number 1");
+  checkOptions('{ of: "carry", level: "0.9" }', 'query.expected "0.9"');
+  checkOptions('{ of: "carry", times: 1.5 }', "query.number 1.5");
+  checkOptions('{ of: "carry", times: 0 }', "query.number 0");
+  checkOptions('{ of: "carry", sure: 1 }', "query.expected 1");
+  checkOptions('{ of: "carry", sure: d => true }', "query.expected d => true");
+});
+
+test("a measure needs a unit that its column's converts to", () => {
+  checkOptions('{ of: "carry", margin: 3 }', "query.missing-unit 3");
+  checkOptions('{ of: "carry", margin: "3 mph" }', 'query.unit-mismatch "3 mph"');
+  checkOptions('{ of: "carry", margin: "three yd" }', 'query.expected "three yd"');
+  checkOptions('{ of: "carry", margin: "3" }', 'query.expected "3"');
+  checkOptions('{ of: "speed_ratio", margin: "3 yd" }', 'query.unit-mismatch "3 yd"');
+  const found = check("shots.probe({ of: 'ball_speed', margin: 1.5 })", { vocabulary: withProbe }).problems[0]!;
+  expect(found.fix!.edits[0]!.text).toBe('"1.5 mph"');
+});

@@ -1,0 +1,42 @@
+import { expect, test } from "vitest";
+import { referencesOf } from "../../../core/query/references";
+import { header } from "./query-support";
+
+function checkReferences(body: string, names: string[], paths: string[] = []): void {
+  const found = referencesOf(header + body, header.length);
+  expect(found.names.map(({ name }) => name)).toEqual(names);
+  expect(found.paths.map(({ path }) => path)).toEqual(paths);
+}
+
+test("tables are named where a chain begins, between a verb's brackets and in charts", () => {
+  checkReferences("shots", ["shots"]);
+  checkReferences('a.join(b.filter(d => d.c > e), "f").concat(g)', ["a", "b", "g"]);
+  checkReferences('chart.landing(a, { by: "head" })', ["a"]);
+  checkReferences('a.rollup({ m: op.mean("carry") })', ["a"]);
+});
+
+test("constants of the cell are no references once they are made", () => {
+  checkReferences("const a = b\na.concat(a)", ["b"]);
+  checkReferences("const a = a\na", ["a"]);
+});
+
+test("paths of sessions", () => {
+  checkReferences('session("a.session.yaml").concat(sessions("b/*.session.yaml"))', [], ["a.session.yaml", "b/*.session.yaml"]);
+  checkReferences("session(a)", ["a"]);
+});
+
+test("wrong verbs and columns do not hide what a cell needs", () => {
+  checkReferences("a.nothing(b).filter(d => d.x === 1)", ["a", "b"]);
+});
+
+test("text that cannot be read names nothing", () => {
+  checkReferences("a.filter(", []);
+  checkReferences("", []);
+  checkReferences("eval(a)", []);
+});
+
+test("ranges are in the whole cell", () => {
+  expect(referencesOf("query=x\n  stock", 8).names).toEqual([
+    { name: "stock", range: { start: { line: 2, column: 3 }, end: { line: 2, column: 8 } } },
+  ]);
+});

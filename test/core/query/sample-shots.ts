@@ -1,0 +1,62 @@
+import type { SessionFacts } from "../../../core/session/session-facts";
+import { makeTable, numberColumn, textColumn, truthColumn, type Table } from "../../../core/table/table";
+
+/** A synthetic session for tests of the query language; nothing in it was measured. */
+export const sampleSession: SessionFacts = {
+  name: "spring",
+  file: "spring.session.yaml",
+  date: null,
+  synthetic: true,
+  player: "P1",
+  hand: "right",
+  orderKnown: true,
+  calculated: [],
+  carryIs: "as played",
+  air: {},
+  ball: "B1",
+  heads: [],
+  shotCount: 12,
+  setAside: [],
+  margins: {},
+};
+
+/** Twelve synthetic shots with three heads; some values are missing. */
+export function shotTable(): Table {
+  const shots = Array.from({ length: 12 }, (_, index) => index + 1);
+  const heads = shots.map((shot) => ["Wren", "Heron", "Plover"][(shot - 1) % 3]!);
+  const carry = shots.map((shot) => (shot === 5 ? null : 148 + ((shot * 7) % 11)));
+  return makeTable(
+    [
+      textColumn("session", shots.map(() => "spring"), "stated"),
+      numberColumn("shot", shots, null, "measured"),
+      textColumn("head", heads, "measured"),
+      textColumn("ball", shots.map(() => "B1"), "stated"),
+      textColumn("intent", shots.map((shot) => (shot <= 2 ? "warm-up" : "stock")), "stated"),
+      textColumn("note", shots.map((shot) => (shot === 4 ? "gusty" : null)), "stated"),
+      textColumn("zone", shots.map((shot) => (shot === 9 ? null : ["centre", "low toe", "high", "heel"][shot % 4]!)), "derived"),
+      numberColumn("strike_x", shots.map((shot) => ((shot * 5) % 13) - 6), "mm", "measured"),
+      numberColumn("strike_y", shots.map((shot) => ((shot * 3) % 7) - 3), "mm", "measured"),
+      numberColumn("club_speed", shots.map((shot) => 84 + (shot % 5)), "mph", "measured"),
+      numberColumn("ball_speed", shots.map((shot) => (shot === 7 ? null : 116 + (shot % 6))), "mph", "measured"),
+      numberColumn("speed_ratio", shots.map((shot) => 1.3 + (shot % 6) / 50), null, "derived"),
+      numberColumn("launch_angle", shots.map((shot) => 16 + (shot % 4)), "deg", "measured"),
+      numberColumn("descent_angle", shots.map((shot) => 44 + (shot % 3)), "deg", "calculated"),
+      numberColumn("spin_rate", shots.map((shot) => (shot === 2 ? null : 6200 + shot * 30)), "rpm", "measured"),
+      numberColumn("carry", carry, "yd", "calculated"),
+      numberColumn("total", carry.map((value) => (value === null ? null : value + 6)), "yd", "calculated"),
+      numberColumn("offline", shots.map((shot) => ((shot * 4) % 9) - 4), "yd", "calculated"),
+      numberColumn("peak_height", shots.map((shot) => 80 + shot), "ft", "calculated"),
+      truthColumn("indoor", shots.map((shot) => (shot === 3 ? null : shot % 2 === 0)), "stated"),
+    ],
+    shots.length,
+    { sessions: [sampleSession] },
+  );
+}
+
+/** What is known of the heads; Plover is not among them, and one that nobody hit is. */
+export function headTable(): Table {
+  return makeTable(
+    [textColumn("head", ["Wren", "Heron", "Egret"]), numberColumn("loft", [34, 31, 30], "deg"), numberColumn("carry", [1, 2, 3], "yd")],
+    3,
+  );
+}

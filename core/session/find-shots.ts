@@ -24,7 +24,7 @@ export interface ShotRowHints {
 }
 
 const summaryWords =
-  /^(?:averages?|avg\.?|mean|median|std\.?(?: ?dev\.?)?|st\.? ?dev\.?|stdev\.?|standard deviation|s\.?d\.?|deviation|dev\.?|min\.?|minimum|max\.?|maximum|totals?|sum|range|variance|count)\s*(?::|\([^()]*\))?$/iu;
+  /^(?:averages?|avg\.?|mean|median|std\.?(?: ?dev\.?)?|st\.? ?dev\.?|stdev\.?|standard deviation|s\.?d\.?|deviation|dev\.?|min\.?|minimum|max\.?|maximum|totals?|sum|range|variance|count)\s*(?:\([^()]*\))?\s*:?$/iu;
 
 /** First letters of the words above, lower case: no other row is looked at twice. */
 const initials = new Set(Array.from("amsdtrvc", (letter) => letter.charCodeAt(0)));

@@ -56,6 +56,7 @@ export function readExport(source: SourceFile, bytes: Uint8Array, session: Sessi
     columns.set(name, readKeptColumn({ text, rows, index, name, unitOfRow: units.get(index) ?? null, missing, inExport }));
   });
   const own = [...problems, ...inExport.listed()].map((found) => inFile(found, source.file));
+  own.sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);
   return { source, text, rows, columns, problems: [...own, ...inSession] };
 }
 
@@ -86,7 +87,9 @@ function mapHeaders(
     if (column === name) {
       maps.set(index, { column, header: name, headerRange: source.fileRange, unit: null, sides: null, flipped: false, missing: [] });
       found.add(column);
-    } else inExport.add("csv.confusable-header", () => problem("csv.confusable-header", { name, other: column }, range));
+    } else if (isShotColumn(name.normalize("NFKC").replace(/\p{Cf}/gu, "").trim()))
+      inExport.add("csv.confusable-header", () => problem("csv.confusable-header", { name, other: column }, range));
+    else inExport.add("session.not-mapped", () => problem("session.not-mapped", { name, column }, range));
   });
   return maps;
 }

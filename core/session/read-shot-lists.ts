@@ -82,13 +82,12 @@ export function readSetAside(reader: NodeReader, node: YamlNode | undefined): Se
     const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
     if (!entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", where, item);
     const columnNode = entries.get("column")?.value;
-    const columns =
-      columnNode === undefined
-        ? [reader.missingKey("column", where, item)]
-        : reader.list(columnNode).map((each) => reader.choice(each, "column", orAll));
+    if (columnNode === undefined) reader.missingKey("column", where, item);
     const because = readReason(reader, entries.get("because")?.value, where, item);
-    if (because === null) return [];
-    return columns.flatMap((column) => (column === null ? [] : [{ shots, column, because }]));
+    return reader.list(columnNode).flatMap((each) => {
+      const column = reader.choice(each, "column", orAll);
+      return column === null || because === null ? [] : [{ shots, column, columnRange: each.range, because }];
+    });
   });
 }
 

@@ -155,6 +155,11 @@ export const sessionProblems = {
     (f: { order: string; file: string; reason: string }) => `${shown(f.file)} cannot be put in order by ${f.order}: ${f.reason}`,
     () => "map the column that tells the order, or write order: file when the file is in hitting order",
   ),
+  "session.not-mapped": kind(
+    "info",
+    (f: { name: string; column: string }) => `the column ${shown(f.name)} may be ${f.column}; nothing says so, and it is kept under its own name`,
+    (f) => `to use it, map it under columns: ${f.column}: ${JSON.stringify(f.name)}`,
+  ),
   "session.name-taken": kind(
     "warning",
     (f: { name: string; instead: string }) => `the column ${shown(f.name)} of the export has the name of another column; it is kept as ${shown(f.instead)}`,

@@ -73,6 +73,7 @@ export interface Correction {
 export interface SetAside {
   readonly shots: readonly ShotRange[];
   readonly column: ShotColumn | "all";
+  readonly columnRange: TextRange;
   readonly because: string;
 }
 

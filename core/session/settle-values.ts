@@ -69,9 +69,9 @@ function numberIn(column: NumberColumn, text: string): number | null {
  */
 export function setValuesAside(draft: Draft, session: Session, problems: Problem[]): SetAsideValue[] {
   const values: SetAsideValue[] = [];
-  for (const { shots, column: named, because } of session.setAside) {
+  for (const { shots, column: named, columnRange, because } of session.setAside) {
     const rows = rowsOfShots(shots, draft.rowCount, problems);
-    if (named !== "all" && !draft.columns.has(named) && shots[0] !== undefined) problems.push(noSuchColumn(draft, named, shots[0].range, undefined));
+    if (named !== "all" && !draft.columns.has(named)) problems.push(noSuchColumn(draft, named, columnRange, undefined));
     for (const name of named === "all" ? settableColumns : [named]) {
       const column = draft.columns.get(name);
       if (column?.kind !== "number" || !isShotColumn(name)) continue;

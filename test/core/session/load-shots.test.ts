@@ -1,0 +1,376 @@
+import { expect, test } from "vitest";
+import { defaultLimits } from "../../../core/limits";
+import { loadShots } from "../../../core/session/load-shots";
+import { readSession } from "../../../core/session/read-session";
+import { findColumn } from "../../../core/table/table";
+import { load, places, values } from "./load-check";
+
+const heads = "heads:\n  Wren: { kind: iron, set: W }\n  Heron: { kind: iron, set: H, called: [7i] }\n";
+const plain = `session: s\nsources: a.csv\ncolumns:\n  shot: "No"\n  head: Club\n  carry: { from: Carry, unit: yd }\n${heads}`;
+
+function check(rows: string, expected: Readonly<Record<string, readonly unknown[] | undefined>>, more = "", problems: readonly string[] = []): void {
+  const loaded = load(plain + more, { "a.csv": `No,Club,Carry\n${rows}` });
+  for (const [name, wanted] of Object.entries(expected)) expect(values(loaded.table, name), name).toEqual(wanted);
+  expect(places(loaded.problems)).toEqual(problems);
+}
+
+test("shots are in hitting order and numbered in it", () => {
+  check("3,Wren,150\n1,Heron,151\n2,Wren,152\n", {
+    shot: [1, 2, 3],
+    head: ["Heron", "Wren", "Wren"],
+    carry: [151, 152, 150],
+    No: undefined,
+    session: ["s", "s", "s"],
+    set: ["H", "W", "W"],
+    intent: ["stock", "stock", "stock"],
+    note: undefined,
+  });
+});
+
+test("the export's own numbers are kept where they count otherwise", () => {
+  check("11,Wren,150\n13,Wren,151\n", { shot: [1, 2], No: [11, 13] });
+});
+
+test("stints and passes", () => {
+  const rows = ["Wren", "Wren", "Heron", "Wren", "Heron", "Heron", "Heron"].map((head, i) => `${i + 1},${head},150\n`).join("");
+  check(rows, { stint: [1, 1, 2, 3, 4, 4, 4], pass: [1, 1, 1, 2, 2, 2, 2] });
+  check(rows, { stint: [1, 1, 2, 3, 4, 4, 5], pass: [1, 1, 1, 2, 2, 2, 3] }, "breaks: 7\n");
+});
+
+test("V-11 the same shot twice names both lines", () => {
+  check("1,Wren,150\n2,Wren,151\n1,Wren,152\n", { carry: [150, 152, 151] }, "", ["schema.unique a.csv 4:1"]);
+  const { problems } = load(plain, { "a.csv": "No,Club,Carry\n1,Wren,150\n2,Wren,151\n1,Wren,152\n" });
+  expect(problems[0]!.message).toBe("shot 1 is there twice: a.csv, line 2 and a.csv, line 4");
+});
+
+test("a shot without a number cannot be put in order", () => {
+  check("2,Wren,150\n,Wren,151\n", { carry: [150, 151], stint: [null, null] }, "", ["session.order session 2:10"]);
+});
+
+test("without numbers or times the order is not known unless the session says so", () => {
+  const session = (order: string): string => `session: s\nsources: { file: a.csv${order} }\ncolumns: { head: Club }\n${heads}`;
+  const unknown = load(session(""), { "a.csv": "Club,x\nWren,1\nWren,2\n" });
+  expect(places(unknown.problems)).toEqual(["session.order-unknown session 2:18"]);
+  expect(unknown.table.sessions[0]!.orderKnown).toBe(false);
+  expect(values(unknown.table, "stint")).toEqual([null, null]);
+  const known = load(session(", order: file"), { "a.csv": "Club,x\nWren,1\nWren,2\n" });
+  expect(places(known.problems)).toEqual([]);
+  expect(known.table.sessions[0]!.orderKnown).toBe(true);
+  expect(values(known.table, "stint")).toEqual([1, 1]);
+});
+
+test("several files follow one another as listed, each in its own order", () => {
+  const session = `session: s\nsources:\n  - { file: a.csv, head: Wren }\n  - { file: b.csv, head: Heron }\ncolumns: { shot: n, carry: { from: c, unit: yd } }\n${heads}`;
+  const { table, problems } = load(session, { "a.csv": "n,c\n2,152\n1,151\n", "b.csv": "n,c,extra\n1,161,x\n" });
+  expect(places(problems)).toEqual([]);
+  expect(values(table, "head")).toEqual(["Wren", "Wren", "Heron"]);
+  expect(values(table, "carry")).toEqual([151, 152, 161]);
+  expect(values(table, "extra")).toEqual([null, null, "x"]);
+  expect(values(table, "n")).toEqual([1, 2, 1]);
+});
+
+test("files of one head are put in one order by time, or by a number that counts through the session", () => {
+  const session = (order: string): string =>
+    `session: s\nsources:\n  - { file: a.csv, head: Wren, order: ${order} }\n  - { file: b.csv, head: Heron, order: ${order} }\ncolumns: { shot: n, time: t }\n${heads}`;
+  const files = { "a.csv": "n,t\n1,09:00:00\n4,09:03:00\n", "b.csv": "n,t\n2,09:01:00\n3,09:02:30.5\n" };
+  for (const order of ["time", "session shot"]) expect(values(load(session(order), files).table, "head")).toEqual(["Wren", "Heron", "Heron", "Wren"]);
+  expect(values(load(session("shot"), files).table, "head")).toEqual(["Wren", "Wren", "Heron", "Heron"]);
+  const twice = load(session("session shot"), { ...files, "b.csv": "n,t\n1,09:01:00\n" });
+  expect(places(twice.problems)).toEqual(["schema.unique b.csv 2:1"]);
+});
+
+test("V-08, V-09 times that can be read in two ways are refused, and no time zone is guessed", () => {
+  const session = `session: s\nsources: { file: a.csv, order: time }\ncolumns: { time: t }\n`;
+  const order = (...times: readonly string[]) => load(session + "heads: {}\n", { "a.csv": `t,i\n${times.map((t, i) => `${t},${i}`).join("\n")}` });
+  expect(values(order("2026-03-14 09:05:00", "2026-03-14T08:59:00").table, "i")).toEqual([1, 0]);
+  expect(values(order("12:05 PM", "12:10 AM").table, "i")).toEqual([1, 0]);
+  expect(values(order("2026-03-14T09:00:00+01:00", "2026-03-14T08:30:00Z").table, "i")).toEqual([0, 1]);
+  expect(places(order("01/02/2026 09:00", "01/02/2026 09:01").problems)).toContain("value.date a.csv 2:1");
+  expect(places(order("2016-12-31T23:59:60Z").problems)).toContain("value.date a.csv 2:1");
+  expect(places(order("2026-02-30 09:00").problems)).toContain("value.date a.csv 2:1");
+  expect(places(order("2026-03-14 09:05", "09:06").problems)).toContain("session.order session 2:32");
+});
+
+test("heads go by the session's names; unknown ones are reported where they stand first", () => {
+  check("1,7i,150\n2,Wern,151\n3,Wern,152\n", { head: ["Heron", "Wern", "Wern"] }, "", ["session.unknown-head a.csv 3:3"]);
+  const { problems } = load(plain, { "a.csv": "No,Club,Carry\n1,7i,150\n2,Wern,151\n3,Wern,152\n" });
+  const found = problems.find((p) => p.code === "session.unknown-head")!;
+  expect(found.message).toBe('the head "Wern" (2 shots) is not described in the session');
+  expect(found.hint).toContain("did you mean Wren?");
+});
+
+test("a session without heads, and shots without one", () => {
+  const bare = plain.replace(heads, "");
+  const loaded = load(bare, { "a.csv": "No,Club,Carry\n1,Wren,150\n" });
+  expect(places(loaded.problems)).toEqual(["session.no-heads session 1:1"]);
+  expect(loaded.table.sessions[0]!.heads).toMatchObject([{ name: "Wren", kind: "iron" }]);
+  check("1,,150\n2,Wren,151\n", { head: [null, "Wren"] }, "", ["session.head-not-named session 1:1"]);
+  expect(places(load("session: s\nsources: { file: a.csv, order: file }\n", { "a.csv": "x,y\n1,2\n" }).problems)).toEqual(["session.no-head session 2:18"]);
+});
+
+test("corrections come before everything else and may be in another unit", () => {
+  check("1,Wren,150\n2,Wren,1.5\n3,Wren,ERR\n", { head: ["Wren", "Heron", "Heron"], carry: [150, 164.04199475065616, 3], stint: [1, 2, 2] },
+    "corrections:\n  - { shots: 2-3, column: head, value: Heron, because: wrong club }\n  - { shot: 2, column: carry, value: 150 m, because: read off the screen }\n  - { shot: 3, column: carry, value: 3, because: x }\n",
+  );
+  check("1,Wren,150\n", { carry: [150] }, "corrections:\n  - { shot: 1, column: carry, value: far, because: x }\n", ["session.wrong-number session 11:38"]);
+  check("1,Wren,150\n", { carry: [150] }, "corrections:\n  - { shot: 1, column: cary, value: 3, because: x }\n", ["session.no-such-column session 11:24"]);
+  check("1,Wren,150\n", { carry: [150] }, "corrections:\n  - { shots: 1-2, column: head, value: Wren, because: x }\n", ["session.no-such-shot session 11:14"]);
+});
+
+test("a value set aside is missing, is counted, and keeps what was recorded", () => {
+  const more = "set_aside:\n  - { shots: 2-3, column: carry, because: no }\n";
+  const { table, problems } = load(plain + more, { "a.csv": "No,Club,Carry\n1,Wren,150\n2,Wren,15000\n3,Heron,ERR\n" });
+  expect(places(problems)).toEqual([]);
+  expect(values(table, "carry")).toEqual([150, null, null]);
+  expect(table.sessions[0]).toMatchObject({
+    shotCount: 3,
+    setAside: [
+      { head: "Wren", column: "carry", count: 1 },
+      { head: "Heron", column: "carry", count: 1 },
+    ],
+    setAsideValues: [
+      { shot: 2, head: "Wren", column: "carry", recorded: 15000, unit: "yd", because: "no" },
+      { shot: 3, head: "Heron", column: "carry", recorded: null },
+    ],
+  });
+});
+
+test("all readings of a shot can be set aside, and the shot stays", () => {
+  check("1,Wren,150\n2,Wren,151\n", { shot: [1, 2], head: ["Wren", "Wren"], carry: [null, 151] }, "set_aside:\n  - { shot: 1, column: all, because: double click }\n");
+  check("1,Wren,150\n", { carry: [150] }, "set_aside:\n  - { shot: 1, column: total, because: x }\n", ["session.no-such-column session 11:24"]);
+});
+
+test("intents and notes by shot, over those of the export", () => {
+  check("1,Wren,150\n2,Wren,151\n3,Wren,152\n", { intent: ["warm-up", "stock", "draw"], note: [null, null, "asked for"] },
+    "shots:\n  - { shots: 1, intent: warm-up }\n  - { shots: 3, intent: draw, note: asked for }\n");
+  const own = load(plain.replace("columns:", "columns:\n  intent: What"), { "a.csv": "No,Club,Carry,What\n1,Wren,150,draw\n2,Wren,150,\n" });
+  expect(values(own.table, "intent")).toEqual(["draw", "stock"]);
+});
+
+test("V-05, V-10 what is no number is missing and reported at its place", () => {
+  check("1,Wren,n/a\n2,Wren,151\n3,Wren,\n", { carry: [null, 151, null] }, "", ["value.not-a-number a.csv 2:8"]);
+  check("1,Wren,n/a\n2,Wren,-\n", { carry: [null, null] }, 'missing: ["n/a", "-"]\n');
+  check("1,Wren,NaN\n", { carry: [null] }, "", ["value.not-a-number a.csv 2:8"]);
+});
+
+test("V-03 a grouped number is taken where it can be nothing else", () => {
+  const spin = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, spin_rate: { from: Spin, unit: rpm } }\n${heads}`;
+  const known = load(spin, { "a.csv": 'Club,Spin,Launch\nWren,"6,543",17.5\n' });
+  expect(values(known.table, "spin_rate")).toEqual([6543]);
+  expect(places(known.problems)).toEqual([]);
+  const unknown = load(spin, { "a.csv": 'Club,Spin\nWren,"6,543"\n' });
+  expect(places(unknown.problems)).toEqual(["value.thousands-separator a.csv 2:6"]);
+  expect(unknown.problems.find((p) => p.code === "value.thousands-separator")!.fix!.edits[0]!.text).toBe("6543");
+});
+
+test("V-02 long names made of digits are kept as text, and a long number is not rounded", () => {
+  const { table, problems } = load(plain, { "a.csv": "No,Club,Carry,id\n1,Wren,150,9007199254740993\n2,Wren,9007199254740993,9007199254740994\n" });
+  expect(values(table, "id")).toEqual(["9007199254740993", "9007199254740994"]);
+  expect(values(table, "carry")).toEqual([150, null]);
+  expect(places(problems)).toEqual(["value.precision-loss a.csv 2:12", "value.precision-loss a.csv 3:8"]);
+});
+
+test("V-01 what an export has besides is a number only when all of it prints as it stands", () => {
+  const { table } = load(plain, { "a.csv": "No,Club,Carry,id,hex,exp,plus,n\n1,Wren,150,007,0x10,1e3,+5,1\n2,Wren,150,008,0x11,2e3,+6,2.5\n" });
+  expect(values(table, "id")).toEqual(["007", "008"]);
+  expect(values(table, "hex")).toEqual(["0x10", "0x11"]);
+  expect(values(table, "exp")).toEqual(["1e3", "2e3"]);
+  expect(values(table, "plus")).toEqual(["+5", "+6"]);
+  expect(values(table, "n")).toEqual([1, 2.5]);
+});
+
+test("V-10 a column that is text because of a few values says which", () => {
+  const { table, problems } = load(plain, { "a.csv": "No,Club,Carry,x\n1,Wren,150,1\n2,Wren,150,2\n3,Wren,150,lost\n" });
+  expect(values(table, "x")).toEqual(["1", "2", "lost"]);
+  expect(places(problems, true)).toContain("value.kept-as-text a.csv 4:12");
+});
+
+test("V-06 a unit that contradicts the session is an error, wherever it stands", () => {
+  const session = (unit: string): string => `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, ball_speed: { from: "Ball (m/s)"${unit} } }\n${heads}`;
+  const at = (unit: string, text: string): string[] => places(load(session(unit), { "a.csv": text }).problems);
+  expect(at(", unit: mph", "Club,Ball (m/s)\nWren,54\n")).toEqual(["schema.unit a.csv 1:6"]);
+  expect(at(", unit: m/s", "Club,Ball (m/s)\nWren,54\n")).toEqual([]);
+  expect(at("", "Club,Ball (m/s)\nWren,54\n")).toEqual([]);
+  expect(at("", "Club,Ball (m/s)\n,mph\nWren,54\n")).toEqual(["schema.unit a.csv 2:2"]);
+  expect(at("", "Club,Ball (m/s)\nWren,54 mph\n")).toEqual(["schema.unit a.csv 2:6"]);
+});
+
+test("a unit may come from the session, the header, a row of units or the values", () => {
+  const unitOf = (header: string, rows: string): unknown => {
+    const { table, problems } = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: "${header}" }\n${heads}`, { "a.csv": `Club,${header}\n${rows}` });
+    const carry = findColumn(table, "carry");
+    return carry?.kind === "number" ? [carry.unit, ...carry.values] : places(problems);
+  };
+  expect(unitOf("Carry [m]", "Wren,140\n")).toEqual(["m", 140]);
+  expect(unitOf("Carry", ",[yd]\nWren,140\n")).toEqual(["yd", 140]);
+  expect(unitOf("Carry", "Wren,140 yd\nWren,141yd\n")).toEqual(["yd", 140, 141]);
+  expect(unitOf("Carry", "Wren,140\n")).toEqual(["session.no-unit session 3:31"]);
+});
+
+test("usual units of angles and spins are assumed, and that is said", () => {
+  const { table, problems } = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, launch_angle: Launch }\n${heads}`, { "a.csv": "Club,Launch\nWren,17\n" });
+  expect(findColumn(table, "launch_angle")).toMatchObject({ unit: "deg" });
+  expect(places(problems, true)).toContain("session.unit-assumed session 3:38");
+});
+
+test("V-07 implausible values are kept, with a warning", () => {
+  check("1,Wren,-5\n2,Wren,2000\n", { carry: [-5, 2000] }, "", ["value.out-of-range a.csv 2:8", "value.out-of-range a.csv 3:8"]);
+  check("1,Wren,150\n", { carry: [150] }, "plausible: { carry: [160 m, 200 m] }\n", ["value.out-of-range a.csv 2:8"]);
+  const { problems } = load(plain, { "a.csv": "No,Club,Carry\n1,Wren,2000\n" });
+  expect(problems.find((p) => p.code === "value.out-of-range")!.message).toBe("2000 yd is not a plausible carry (0 yd to 437.45 yd); it is kept");
+});
+
+test("V-15 the list of implausible values is cut, the total is not", () => {
+  const rows = Array.from({ length: 1000 }, (_, i) => `${i + 1},Wren,-1\n`).join("");
+  const { problems } = load(plain, { "a.csv": `No,Club,Carry\n${rows}` });
+  expect(problems.filter((p) => p.code === "value.out-of-range")).toHaveLength(100);
+  expect(problems.find((p) => p.code === "csv.more-problems")!.facts).toEqual({ of: "value.out-of-range", total: 1000, listed: 100 });
+});
+
+test("rows that are no shots are left out, each said", () => {
+  const { table, problems } = load(plain, { "a.csv": "No,Club,Carry\n,,yd\n1,Wren,150\n,,\n2,Wren,151\nAverage,,150.5\nStd. Dev.,,0.7\nMax (2):,,151\n" });
+  expect(values(table, "carry")).toEqual([150, 151]);
+  expect(places(problems, true)).toEqual([
+    "csv.units-row a.csv 2:1",
+    "csv.blank-rows a.csv 4:1",
+    "csv.summary-row a.csv 6:1",
+    "csv.summary-row a.csv 7:1",
+    "csv.summary-row a.csv 8:1",
+    "session.head-not-hit session 9:3",
+  ]);
+});
+
+test("a head or a note is not taken for a summary", () => {
+  const session = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, note: Note }\nheads: { Max: { kind: iron } }\n`;
+  const { table } = load(session, { "a.csv": "Club,Note,x\nMax,a,1\n,average,2\n" });
+  expect(table.rowCount).toBe(2);
+  expect(load(plain, { "a.csv": "Club,No,Carry\nTotal,1,150\n" }).table.rowCount).toBe(1);
+});
+
+test("headers that the session names and the export has not", () => {
+  const { table, problems } = load(plain, { "a.csv": "No,Club,carry \n1,Wren,150\n" });
+  expect(places(problems)).toEqual(["session.unknown-header session 6:18"]);
+  expect(problems[0]!.fix!.edits[0]!.text).toBe('"carry "');
+  expect(values(table, "carry ")).toEqual([150]);
+});
+
+test("C-22 a header that only looks like a shot column is said to", () => {
+  const bare = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club }\n${heads}`;
+  expect(places(load(bare, { "a.csv": "Club,carry\u00a0\nWren,150\n" }).problems)).toEqual(["csv.confusable-header a.csv 1:6"]);
+  expect(places(load(bare, { "a.csv": "Club,Ball Speed\nWren,150\n" }).problems, true)).toContain("session.not-mapped a.csv 1:6");
+});
+
+test("a header that is exactly a shot column stands for it", () => {
+  const bare = `session: s\nsources: a.csv\n${heads}`;
+  const { table, problems } = load(bare, { "a.csv": "shot,head,carry (yd),carry,zone\n2,Wren,1,150 yd,x\n1,Heron,2,151 yd,y\n" });
+  expect(places(problems)).toEqual(["session.name-taken a.csv 1:28"]);
+  expect(values(table, "carry")).toEqual([151, 150]);
+  expect(values(table, "zone (export)")).toEqual(["y", "x"]);
+  expect(values(table, "head")).toEqual(["Heron", "Wren"]);
+});
+
+test("a name that is taken does not hide a shot column", () => {
+  const session = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: Far, unit: yd } }\n${heads}`;
+  const { table, problems } = load(session, { "a.csv": "Club,Far,carry\nWren,150,x\n" });
+  expect(values(table, "carry")).toEqual([150]);
+  expect(values(table, "carry (export)")).toEqual(["x"]);
+  expect(places(problems)).toEqual(["session.name-taken a.csv 1:10"]);
+});
+
+test("C-20 odd headers are columns like any other", () => {
+  const { table } = load(plain, { "a.csv": "No,Club,Carry,__proto__,constructor,length\n1,Wren,150,1,2,x\n" });
+  expect(values(table, "__proto__")).toEqual([1]);
+  expect(values(table, "constructor")).toEqual([2]);
+  expect(values(table, "length")).toEqual(["x"]);
+});
+
+test("strikes are from the head's strike reference, and have a zone", () => {
+  const session = `session: s
+sources: { file: a.csv, order: file }
+columns: { head: Club, strike_x: { from: X, unit: mm, positive: heel }, strike_y: { from: Y, unit: in } }
+heads:
+  Wren: { kind: iron, strike_reference: { x: 1 mm, y: -9 mm } }
+  Plover: { kind: wood }
+`;
+  const { table } = load(session, { "a.csv": "Club,X,Y\nWren,-1,-0.35433070866\nWren,11,0\nPlover,-9,0\nPlover,-9.1,-1\nWren,,0\n" });
+  expect(values(table, "strike_x")).toEqual([0, -12, 9, 9.1, null]);
+  expect(values(table, "zone")).toEqual(["centre", "high heel", "centre", "low toe", null]);
+  expect(values(table, "strike_distance")![1]).toBeCloseTo(15, 6);
+});
+
+test("a left-hander's directions are mirrored only on request", () => {
+  const session = (mirror: string): string =>
+    `session: s\nsources: { file: a.csv, order: file }\nplayer: { name: P1, hand: left${mirror} }\ncolumns: { head: Club, offline: { from: Side, unit: yd }, strike_x: { from: X, unit: mm } }\nheads: { Wren: { kind: wood } }\n`;
+  const rows = { "a.csv": "Club,Side,X\nWren,-5,3\nWren,0,3\n" };
+  expect(values(load(session(""), rows).table, "offline")).toEqual([-5, 0]);
+  const mirrored = load(session(", mirror: true"), rows).table;
+  expect(values(mirrored, "offline")).toEqual([5, 0]);
+  expect(values(mirrored, "strike_x")).toEqual([3, 3]);
+  expect(mirrored.sessions[0]).toMatchObject({ hand: "left", mirrored: true });
+});
+
+test("what follows from other columns is derived where it is not there", () => {
+  const session = (columns: string): string => `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, ${columns} }\nheads: { Wren: { kind: iron } }\n`;
+  const ratio = load(session("ball_speed: { from: b, unit: mph }, club_speed: { from: c, unit: m/s }"), { "a.csv": "Club,b,c\nWren,120,40\nWren,120,\nWren,120,0\n" }).table;
+  expect(values(ratio, "speed_ratio")![0]).toBeCloseTo((120 * 0.44704) / 40, 12);
+  expect(values(ratio, "speed_ratio")!.slice(1)).toEqual([null, null]);
+  const face = load(session("face_angle: { from: f, unit: deg }, club_path: { from: p, unit: deg }"), { "a.csv": "Club,f,p\nWren,-1,2\n" }).table;
+  expect(values(face, "face_to_path")).toEqual([-3]);
+  // total 6000 rpm tilted by 30°: back = total · cos 30°, side = total / 2.
+  const parts = load(session("spin_rate: { from: t, unit: rpm }, spin_axis: { from: a, unit: deg }"), { "a.csv": "Club,t,a\nWren,6000,-30\n" }).table;
+  expect(values(parts, "back_spin")![0]).toBeCloseTo(6000 * Math.sqrt(0.75), 9);
+  expect(values(parts, "side_spin")![0]).toBeCloseTo(-3000, 9);
+  const whole = load(session("back_spin: { from: b, unit: rpm }, side_spin: { from: s, unit: rpm }"), { "a.csv": "Club,b,s\nWren,3000,-4000\nWren,0,0\n" }).table;
+  expect(values(whole, "spin_rate")).toEqual([5000, 0]);
+  expect(values(whole, "spin_axis")![0]).toBeCloseTo(-53.13010235415598, 10);
+  expect(values(whole, "spin_axis")![1]).toBeNull();
+  const there = load(session("ball_speed: { from: b, unit: mph }, club_speed: { from: c, unit: mph }, speed_ratio: r"), { "a.csv": "Club,b,c,r\nWren,120,80,1.4\nWren,120,80,\n" }).table;
+  expect(values(there, "speed_ratio")).toEqual([1.4, null]);
+});
+
+test("columns know where they come from", () => {
+  const { table } = load(`${plain}calculated: [carry]\nplayer: P1\nball: B1\n`, { "a.csv": "No,Club,Carry,Note\n1,Wren,150,x\n" });
+  expect(table.columns.map((column) => `${column.name} ${column.origin}`)).toEqual([
+    "session stated",
+    "shot derived",
+    "head measured",
+    "set stated",
+    "player stated",
+    "ball stated",
+    "stint derived",
+    "pass derived",
+    "intent stated",
+    "carry calculated",
+    "Note measured",
+  ]);
+});
+
+test("a file that is not there, or is no text, gives no table", () => {
+  const session = readSession(plain).value!;
+  expect(loadShots(session, new Map(), defaultLimits)).toEqual({ value: null, problems: [] });
+  const wide = loadShots(session, new Map([["a.csv", Uint8Array.of(0xff, 0xfe, 0x41, 0)]]), defaultLimits);
+  expect(wide.value).toBeNull();
+  expect(places(wide.problems)).toEqual(["csv.encoding a.csv 1:1"]);
+});
+
+test("a header without rows is a table without rows", () => {
+  const { table, problems } = load(plain, { "a.csv": "No,Club,Carry\n" });
+  expect(table.rowCount).toBe(0);
+  expect(values(table, "zone")).toBeUndefined();
+  expect(places(problems)).toEqual(["csv.empty a.csv 1:1"]);
+});
+
+test("short rows by declared policy", () => {
+  const policy = plain.replace("sources: a.csv", "sources: { file: a.csv, short_rows: missing }");
+  const { table, problems } = load(policy, { "a.csv": "No,Club,Carry\n1,Wren\n2,Wren,151\n" });
+  expect(values(table, "carry")).toEqual([null, 151]);
+  expect(places(problems)).toEqual([]);
+});
+
+test("loading changes neither the bytes nor the session", () => {
+  const session = readSession(plain).value!;
+  const bytes = new TextEncoder().encode("No,Club,Carry\n2,Wren,150\n1,Wren,151\n");
+  const before = [bytes.slice(), JSON.stringify(session)];
+  loadShots(session, new Map([["a.csv", bytes]]), defaultLimits);
+  expect([bytes, JSON.stringify(session)]).toEqual(before);
+});

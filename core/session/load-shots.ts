@@ -33,7 +33,8 @@ import { mirrorDirections, moveToReference } from "./turn-values";
  *
  * @param files the bytes of each export by the path that the session gives. Whoever reads the files says why one is
  *   not there.
- * @returns `null` when a file is not there, or holds nothing that can be read as rows under a header.
+ * @returns `null` when a file is not there, or holds nothing that can be read as rows under a header, or when all
+ *   files together have more rows than the limit.
  */
 export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Array>, limits: Limits = defaultLimits): Checked<Table | null> {
   const problems: Problem[] = [];
@@ -47,6 +48,11 @@ export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Arra
   }
   const complete = exports.length === session.sources.length && exports.length > 0;
   if (!complete || exports.some((shots) => shots.text.header.length === 0)) return { value: null, problems: distinct(problems) };
+  const total = exports.reduce((sum, shots) => sum + shots.rows.length, 0);
+  if (total > limits.rows) {
+    const found = problem("csv.limit", { limit: "rows", most: limits.rows, got: total }, session.sources.at(-1)!.fileRange);
+    return { value: null, problems: distinct([...problems, found]) };
+  }
   const order = hittingOrder(exports, limits.problems);
   problems.push(...order.problems);
   const draft = beginDraft(exports, order.places);

@@ -10,8 +10,7 @@ import type { NodeReader } from "./node-reader";
 import { unitsOf } from "./node-reader";
 import { countedColumns } from "./read-shot-lists";
 import type { ColumnMap } from "./session";
-
-const columnKeys = ["from", "unit", "sides", "positive", "missing"] as const;
+import { keysOf } from "./session-keys";
 
 /** Shot columns that an export may have; `shot` is read for the order alone. */
 const readable = shotColumnNames.filter((name) => name === "shot" || !countedColumns.includes(name));
@@ -51,7 +50,7 @@ function readColumn(reader: NodeReader, column: ShotColumn, { value }: YamlEntry
     const header = reader.text(value, `the header of ${column}`);
     return header === null ? null : { column, header: exactly(value), headerRange: value.range, unit: null, sides: null, flipped: false, missing: [] };
   }
-  const entries = reader.entries(value, `the column ${column}`, columnKeys);
+  const entries = reader.entries(value, `the column ${column}`, keysOf("column"));
   const from = entries.get("from")?.value;
   const header = from === undefined ? reader.missingKey("from", `the column ${column}`, value) : reader.text(from, `the header of ${column}`);
   const unit = readUnit(reader, column, entries.get("unit")?.value);

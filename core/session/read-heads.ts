@@ -6,8 +6,7 @@ import { headDefaults, headKinds } from "./head-defaults";
 import type { NodeReader } from "./node-reader";
 import type { HeadDescription } from "./session";
 import type { HeadKind } from "./session-facts";
-
-const headKeys = ["kind", "design", "set", "club", "loft", "lie", "length", "shaft", "strike_reference", "called"] as const;
+import { keysOf } from "./session-keys";
 
 /** The `heads` of a session: what is stated about each build. A head without a kind is taken for an iron. */
 export function readHeads(reader: NodeReader, node: YamlNode | undefined): HeadDescription[] {
@@ -27,7 +26,7 @@ export function readHeads(reader: NodeReader, node: YamlNode | undefined): HeadD
 
 function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): HeadDescription {
   const where = `the head ${key}`;
-  const entries = reader.entries(value, where, headKeys);
+  const entries = reader.entries(value, where, keysOf("head"));
   const kindNode = entries.get("kind")?.value;
   const stated: HeadKind | null = kindNode === undefined ? reader.missingKey("kind", where, value) : reader.choice(kindNode, "kind of head", headKinds);
   const kind = stated ?? "iron";

@@ -12,34 +12,9 @@ import { readCorrections, readRemarks, readSetAside, readShotRanges } from "./re
 import { readSources } from "./read-sources";
 import { isDate } from "./read-time";
 import type { Session } from "./session";
+import type { SessionKey } from "./session-keys";
+import { keysOf } from "./session-keys";
 import type { CarryIs } from "./session-facts";
-
-/** The keys of a session file, in the order in which they are usually written. */
-export const sessionKeys = [
-  "session",
-  "date",
-  "data",
-  "sources",
-  "player",
-  "monitor",
-  "calculated",
-  "carry_is",
-  "columns",
-  "missing",
-  "air",
-  "ball",
-  "heads",
-  "shots",
-  "breaks",
-  "corrections",
-  "set_aside",
-  "reading_error",
-  "zones",
-  "misses",
-  "margin",
-  "plausible",
-  "note",
-] as const;
 
 const carryWords: readonly CarryIs[] = ["as played", "in standard air", "unknown"];
 
@@ -63,8 +38,8 @@ export function readSession(text: string): Checked<Session | null> {
 }
 
 function readRoot(reader: NodeReader, root: YamlNode): Session {
-  const entries = reader.entries(root, "a session", sessionKeys);
-  const at = (key: (typeof sessionKeys)[number]): YamlNode | undefined => entries.get(key)?.value;
+  const entries = reader.entries(root, "a session", keysOf("session"));
+  const at = (key: SessionKey<"session">): YamlNode | undefined => entries.get(key)?.value;
   const name = at("session") === undefined ? reader.missingKey("session", "the file", root) : reader.text(at("session"), "the session's name");
   if (at("sources") === undefined) reader.missingKey("sources", "the session", root);
   reader.text(at("note"), "a note");
@@ -103,7 +78,7 @@ function readDate(reader: NodeReader, node: YamlNode | undefined): string | null
 
 function readPlayer(reader: NodeReader, node: YamlNode | undefined): Session["player"] {
   if (node?.kind === "scalar") return { name: reader.text(node, "the player"), hand: "right", mirror: false };
-  const entries = reader.entries(node, "player", ["name", "hand", "mirror"]);
+  const entries = reader.entries(node, "player", keysOf("player"));
   return {
     name: reader.text(entries.get("name")?.value, "the player's name"),
     hand: reader.choice(entries.get("hand")?.value, "hand", ["right", "left"]) ?? "right",
@@ -112,7 +87,7 @@ function readPlayer(reader: NodeReader, node: YamlNode | undefined): Session["pl
 }
 
 function readMonitor(reader: NodeReader, node: YamlNode | undefined): Session["monitor"] {
-  const entries = reader.entries(node, "monitor", ["kind", "place"]);
+  const entries = reader.entries(node, "monitor", keysOf("monitor"));
   return {
     kind: reader.text(entries.get("kind")?.value, "the monitor's kind"),
     place: reader.choice(entries.get("place")?.value, "place", ["indoor", "outdoor"]),
@@ -120,8 +95,8 @@ function readMonitor(reader: NodeReader, node: YamlNode | undefined): Session["m
 }
 
 function readAir(reader: NodeReader, node: YamlNode | undefined): Session["air"] {
-  const entries = reader.entries(node, "air", ["temperature", "pressure", "humidity", "altitude"]);
-  const at = (key: "temperature" | "pressure" | "humidity" | "altitude"): YamlNode | undefined => entries.get(key)?.value;
+  const entries = reader.entries(node, "air", keysOf("air"));
+  const at = (key: SessionKey<"air">): YamlNode | undefined => entries.get(key)?.value;
   const temperature = reader.likely(at("temperature"), "air temperature", "temperature", { value: -40, unit: "degC" }, { value: 60, unit: "degC" });
   const pressure = reader.likely(at("pressure"), "air pressure", "pressure", { value: 500, unit: "hPa" }, { value: 1100, unit: "hPa" });
   const humidity = reader.likely(at("humidity"), "relative humidity", "share", { value: 0, unit: "%" }, { value: 100, unit: "%" });
@@ -136,7 +111,7 @@ function readAir(reader: NodeReader, node: YamlNode | undefined): Session["air"]
 
 function readBall(reader: NodeReader, node: YamlNode | undefined): Session["ball"] {
   if (node?.kind === "scalar") return { model: reader.text(node, "the ball"), count: null, wear: null };
-  const entries = reader.entries(node, "ball", ["model", "count", "wear"]);
+  const entries = reader.entries(node, "ball", keysOf("ball"));
   return {
     model: reader.text(entries.get("model")?.value, "the ball's model"),
     count: reader.whole(entries.get("count")?.value, "the count of balls", 1, 100_000),

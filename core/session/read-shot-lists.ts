@@ -4,6 +4,7 @@ import { shotColumnNames, type ShotColumn } from "../table/shot-columns";
 import type { TextRange } from "../text-position";
 import type { YamlNode } from "../yaml-text";
 import type { NodeReader } from "./node-reader";
+import { keysOf } from "./session-keys";
 import type { Correction, SetAside, ShotRange, ShotRemark } from "./session";
 
 /** Columns that are counted here, from the order of the shots or from other columns, and never read or changed. */
@@ -34,7 +35,7 @@ export function readShotRanges(reader: NodeReader, node: YamlNode | undefined, w
 /** The `shots` of a session: intents and notes by shot. */
 export function readRemarks(reader: NodeReader, node: YamlNode | undefined): ShotRemark[] {
   const remarks = reader.list(node).map((item): ShotRemark => {
-    const entries = reader.entries(item, "an entry of shots", ["shots", "shot", "intent", "note"]);
+    const entries = reader.entries(item, "an entry of shots", keysOf("shots"));
     const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
     if (item.kind === "map" && !entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", "an entry of shots", item);
     return {
@@ -52,7 +53,7 @@ export function readRemarks(reader: NodeReader, node: YamlNode | undefined): Sho
 export function readCorrections(reader: NodeReader, node: YamlNode | undefined): Correction[] {
   const corrections = reader.list(node).flatMap((item): Correction[] => {
     const where = "a correction";
-    const entries = reader.entries(item, where, ["shots", "shot", "column", "value", "because"]);
+    const entries = reader.entries(item, where, keysOf("correction"));
     if (item.kind !== "map") return [];
     const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
     if (!entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", where, item);
@@ -77,7 +78,7 @@ export function readCorrections(reader: NodeReader, node: YamlNode | undefined):
 export function readSetAside(reader: NodeReader, node: YamlNode | undefined): SetAside[] {
   return reader.list(node).flatMap((item): SetAside[] => {
     const where = "an entry of set_aside";
-    const entries = reader.entries(item, where, ["shots", "shot", "column", "because"]);
+    const entries = reader.entries(item, where, keysOf("set-aside entry"));
     if (item.kind !== "map") return [];
     const shots = readShotRanges(reader, (entries.get("shots") ?? entries.get("shot"))?.value, "shots");
     if (!entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", where, item);

@@ -3,8 +3,7 @@ import type { DecimalMark, Delimiter } from "../table/delimited-text";
 import type { YamlNode } from "../yaml-text";
 import type { NodeReader } from "./node-reader";
 import type { ShotOrder, SourceFile } from "./session";
-
-const sourceKeys = ["file", "head", "order", "delimiter", "decimal", "skip_lines", "short_rows", "duplicate_headers"] as const;
+import { keysOf } from "./session-keys";
 
 const orders: readonly ShotOrder[] = ["shot", "time", "file", "session shot"];
 
@@ -28,7 +27,7 @@ function readSource(reader: NodeReader, node: YamlNode): SourceFile | null {
     return file === null ? null : { ...plainSource, file, fileRange: node.range, orderRange: node.range };
   }
   const where = "a source";
-  const entries = reader.entries(node, where, sourceKeys);
+  const entries = reader.entries(node, where, keysOf("source"));
   if (node.kind !== "map") return null;
   const fileNode = entries.get("file")?.value;
   const file = fileNode === undefined ? reader.missingKey("file", where, node) : reader.text(fileNode, "the file of a source");

@@ -56,17 +56,3 @@ export function decodeUtf8(bytes: Uint8Array, from = 0, to = bytes.length): stri
   }
   return text + String.fromCharCode(...units);
 }
-
-/** The bytes of `text` in UTF-8. A lone surrogate, which UTF-8 cannot hold, becomes U+FFFD. */
-export function encodeUtf8(text: string): Uint8Array {
-  const bytes: number[] = [];
-  for (const character of text) {
-    const point = character.codePointAt(0)!;
-    const code = point >= 0xd800 && point <= 0xdfff ? 0xfffd : point;
-    if (code < 0x80) bytes.push(code);
-    else if (code < 0x800) bytes.push(0xc0 | (code >> 6), 0x80 | (code & 0x3f));
-    else if (code < 0x10000) bytes.push(0xe0 | (code >> 12), 0x80 | ((code >> 6) & 0x3f), 0x80 | (code & 0x3f));
-    else bytes.push(0xf0 | (code >> 18), 0x80 | ((code >> 12) & 0x3f), 0x80 | ((code >> 6) & 0x3f), 0x80 | (code & 0x3f));
-  }
-  return Uint8Array.from(bytes);
-}

@@ -5,7 +5,8 @@ import { readSession } from "../../../core/session/read-session";
 import type { Problem } from "../../../core/problem";
 import type { Table } from "../../../core/table/table";
 import { findColumn, valueAt } from "../../../core/table/table";
-import { encodeUtf8 } from "../../../core/table/utf8";
+
+const encodeUtf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 export interface Loaded {
   readonly table: Table;

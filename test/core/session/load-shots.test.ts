@@ -374,3 +374,12 @@ test("loading changes neither the bytes nor the session", () => {
   loadShots(session, new Map([["a.csv", bytes]]), defaultLimits);
   expect([bytes, JSON.stringify(session)]).toEqual(before);
 });
+
+test("C-27 the limit of rows holds for all files of a session together", () => {
+  const session = readSession("session: s\nsources: [{ file: a.csv, order: file, head: Wren }, { file: b.csv, order: file, head: Wren }]\n").value!;
+  const bytes = new TextEncoder().encode("x,y\n1,2\n3,4\n");
+  const files = new Map([["a.csv", bytes], ["b.csv", bytes]]);
+  const { value, problems } = loadShots(session, files, { ...defaultLimits, rows: 3 });
+  expect(value).toBeNull();
+  expect(places(problems)).toContain("csv.limit session 2:61");
+});

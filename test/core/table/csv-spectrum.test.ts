@@ -6,7 +6,8 @@ import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { fieldText } from "../../../core/table/delimited-text";
 import { readDelimited } from "../../../core/table/read-csv";
-import { encodeUtf8 } from "../../../core/table/utf8";
+
+const encodeUtf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 const spectrum = path.dirname(createRequire(import.meta.url).resolve("csv-spectrum"));
 

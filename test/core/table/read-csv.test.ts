@@ -4,7 +4,8 @@ import type { Problem } from "../../../core/problem";
 import { fieldRange, fieldText } from "../../../core/table/delimited-text";
 import { delimitedReader, readDelimited } from "../../../core/table/read-csv";
 import type { ReadOptions } from "../../../core/table/read-options";
-import { encodeUtf8 } from "../../../core/table/utf8";
+
+const encodeUtf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 function read(input: string | Uint8Array, options: ReadOptions = {}) {
   const { value, problems } = readDelimited(typeof input === "string" ? encodeUtf8(input) : input, options);

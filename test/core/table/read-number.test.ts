@@ -2,7 +2,8 @@ import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { NumberForm } from "../../../core/table/read-number";
 import { plainNumber, readNumber } from "../../../core/table/read-number";
-import { encodeUtf8 } from "../../../core/table/utf8";
+
+const encodeUtf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 const form: NumberForm = { decimal: ".", decimalKnown: true, unit: null, sides: null, missing: new Set() };
 

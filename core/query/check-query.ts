@@ -1,7 +1,7 @@
 import type { Limits } from "../limits";
 import { hasError, type Checked } from "../problem";
 import type { Schema } from "../table/schema";
-import { lineTable, type TextRange } from "../text-position";
+import { lineTable } from "../text-position";
 import type { UnitSystem } from "../units";
 import { checkOptions } from "./check-options";
 import { plainValue } from "./check-literal";
@@ -156,4 +156,4 @@ function checkChartCall(
   return { from: node.from, to: node.to, chart, nameSpan, table, options };
 }
 
-export type { PathReference, Reference, TextRange };
+export type { PathReference, Reference };

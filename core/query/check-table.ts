@@ -85,8 +85,9 @@ export function createTableChecker(
     }
     const [path, extra] = node.given;
     const wanted = name === "session" ? 'a path in quotes, such as "sessions/spring.session.yaml"' : 'a pattern in quotes, such as "sessions/*.session.yaml"';
-    if (path?.kind !== "text") {
-      reporter.say("query.expected", { wanted, found: path === undefined ? "nothing" : syntaxInWords(path) }, path ?? callee);
+    if (path?.kind !== "text" || !path.value.endsWith(".session.yaml")) {
+      const found = path === undefined ? "nothing" : path.kind === "text" ? JSON.stringify(path.value) : syntaxInWords(path);
+      reporter.say("query.expected", { wanted, found }, path ?? callee);
       return null;
     }
     if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);

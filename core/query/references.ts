@@ -1,4 +1,4 @@
-import { defaultLimits } from "../limits";
+import { defaultLimits, type Limits } from "../limits";
 import { lineTable, type TextRange } from "../text-position";
 import { parseQuery } from "./parse-query";
 import type { CellSyntax, Span, Syntax } from "./syntax";
@@ -32,8 +32,8 @@ const places: ReadonlySet<string> = new Set(["op", "chart", "session", "sessions
  * @param text the whole text of the cell; ranges are in it.
  * @param bodyOffset where its body begins, in UTF-16 units.
  */
-export function referencesOf(text: string, bodyOffset: number): References {
-  const cell = parseQuery(text, bodyOffset, defaultLimits).value;
+export function referencesOf(text: string, bodyOffset: number, limits: Limits = defaultLimits): References {
+  const cell = parseQuery(text, bodyOffset, limits).value;
   if (cell === null) return { names: [], paths: [] };
   const lines = lineTable(text);
   return findReferences(cell, (span) => lines.rangeAt(span.from, span.to));

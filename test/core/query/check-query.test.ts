@@ -253,6 +253,13 @@ test("references and paths are given with their places", () => {
   expect(value!.paths.map(({ path, function: from }) => [path, from])).toEqual([["spring.session.yaml", "session"]]);
 });
 
+test("a session is named by its file", () => {
+  checkProblems("session()", "query.expected session");
+  checkProblems("session(shots)", "query.expected shots");
+  checkProblems('session("shots")', 'query.expected "shots"');
+  checkProblems('session("a.session.yaml", 1)', "query.too-many-arguments 1");
+});
+
 test("options are checked from their description", () => {
   checkProblems('chart.landing(shots, { by: "hed" })', 'query.unknown-column "hed"');
   checkProblems("chart.landing(shots, { by: 3 })", "query.expected 3");

@@ -121,7 +121,7 @@ test("Q-05 members of values", () => {
   checkRefused("op.mean.name", "name");
   checkRefused('"shots".filter(d => true)', '"shots"');
   checkRefused("[shots].filter(d => true)", "[shots]");
-  checkRefused('session("a").filter', "filter");
+  checkRefused('session("a.session.yaml").filter', "filter");
 });
 
 test("Q-06 names with a meaning to the engine, wherever a name can stand", () => {

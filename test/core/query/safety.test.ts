@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { build } from "esbuild";
@@ -98,4 +98,15 @@ test("Q-30 where compiling is forbidden, cells run, and a verb that compiles say
   } finally {
     rmSync(folder, { recursive: true });
   }
+});
+
+test("one file of core imports the library that compiles, and one folder the parser", () => {
+  const core = join(import.meta.dirname, "../../../core");
+  const importing = (library: string): string[] =>
+    readdirSync(core, { recursive: true, encoding: "utf8" })
+      .filter((file) => file.endsWith(".ts") && new RegExp(`from "${library}["/]`).test(readFileSync(join(core, file), "utf8")))
+      .map((file) => file.replaceAll("\\", "/"))
+      .sort();
+  expect(importing("arquero")).toEqual(["verbs/arquero-rows.ts"]);
+  expect(importing("acorn")).toEqual(["query/parse-query.ts", "query/read-tokens.ts"]);
 });

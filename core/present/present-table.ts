@@ -1,5 +1,5 @@
 import type { NumberColumn, Table } from "../table/table";
-import { findColumn, valueAt } from "../table/table";
+import { findColumn, sessionsBehind, valueAt } from "../table/table";
 import { digitsFor, digitsForColumn } from "./format-number";
 import type { PayloadColumn, TablePayload } from "./payload";
 
@@ -24,10 +24,11 @@ export function presentTable(table: Table, rows: number): TablePayload {
 }
 
 /** What a reader must know of the data behind a table: which sessions are invented. Empty when none is. */
-export function notesOf(table: Table): readonly string[] {
-  const invented = table.sessions.filter((session) => session.synthetic).map((session) => session.name);
+export function notesOf(table: Pick<Table, "sessions" | "behind">): readonly string[] {
+  const sessions = sessionsBehind(table);
+  const invented = sessions.filter((session) => session.synthetic).map((session) => session.name);
   if (invented.length === 0) return [];
-  if (invented.length === table.sessions.length) return ["Synthetic data: no shot behind these numbers was hit."];
+  if (invented.length === sessions.length) return ["Synthetic data: no shot behind these numbers was hit."];
   return [`Partly synthetic data: no shot of ${invented.join(", ")} was hit.`];
 }
 

@@ -70,6 +70,8 @@ export interface Table {
   readonly columns: readonly Column[];
   readonly rowCount: number;
   readonly sessions: readonly SessionFacts[];
+  /** The sessions behind the numbers of a table whose rows are no shots (a summary); absent when `sessions` says it. */
+  readonly behind?: readonly SessionFacts[];
   readonly groupedBy: readonly string[];
   readonly report: Report | null;
 }
@@ -78,14 +80,25 @@ export interface Table {
 export function makeTable(
   columns: readonly Column[],
   rowCount: number,
-  from: { readonly sessions: readonly SessionFacts[] } = { sessions: [] },
+  from: { readonly sessions: readonly SessionFacts[]; readonly behind?: readonly SessionFacts[] } = { sessions: [] },
   report: Report | null = null,
 ): Table {
   for (const column of columns) {
     if (columnLength(column) !== rowCount)
       throw new RangeError(`column ${column.name} has ${columnLength(column)} rows, the table ${rowCount}`);
   }
-  return { type: "table", columns, rowCount, sessions: from.sessions, groupedBy: [], report };
+  const behind = from.behind === undefined ? {} : { behind: from.behind };
+  return { type: "table", columns, rowCount, sessions: from.sessions, ...behind, groupedBy: [], report };
+}
+
+/** The sessions whose shots a table's numbers were made from, whether or not its rows are shots. */
+export function sessionsBehind(table: Pick<Table, "sessions" | "behind">): readonly SessionFacts[] {
+  return table.behind ?? table.sessions;
+}
+
+/** What a summary of `table` remembers of it: its rows are no shots any more, but its numbers come from them. */
+export function summaryOf(table: Table): { readonly sessions: readonly SessionFacts[]; readonly behind: readonly SessionFacts[] } {
+  return { sessions: [], behind: sessionsBehind(table) };
 }
 
 /** The column called `name`, or `undefined`. */

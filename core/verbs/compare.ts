@@ -209,7 +209,7 @@ function background(
     ...sharedSessions(used, pairs, words),
     ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words)),
     ...originSentences(column, used.sessions),
-    ...notesOf({ ...input, sessions: used.sessions }),
+    ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];
 }

@@ -1,6 +1,6 @@
 import type { VerbProblem, Verb } from "../query/vocabulary";
 import type { ColumnSchema, Schema } from "../table/schema";
-import { findColumn } from "../table/table";
+import { findColumn, sessionsBehind } from "../table/table";
 import { columnInWords } from "./column-in-words";
 import { inferred, uncounted } from "./schema-after";
 import { joinSessions, stackColumns } from "./stack-columns";
@@ -39,7 +39,7 @@ export const concat: Verb = {
         { column: findColumn(below, column.name) ?? null, rowCount: below.rowCount },
       ),
     );
-    return { ...input, columns, rowCount, sessions: joinSessions(input.sessions, below.sessions), report: null };
+    return { ...input, columns, rowCount, sessions: joinSessions(input.sessions, below.sessions), behind: joinSessions(sessionsBehind(input), sessionsBehind(below)), report: null };
   },
 };
 

@@ -1,5 +1,5 @@
 import type { Verb } from "../query/vocabulary";
-import { makeTable, numberColumn } from "../table/table";
+import { makeTable, numberColumn, summaryOf } from "../table/table";
 import { groupRows } from "./group-rows";
 import { groupColumns } from "./rollup";
 import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
@@ -23,6 +23,6 @@ export const count: Verb = {
     const groups = groupRows(input, input.groupedBy, context.checkpoint);
     const counts = new Float64Array(groups.count);
     for (const group of groups.of) counts[group]!++;
-    return makeTable([...groupColumns(input, groups), numberColumn("count", counts)], groups.count);
+    return makeTable([...groupColumns(input, groups), numberColumn("count", counts)], groups.count, summaryOf(input));
   },
 };

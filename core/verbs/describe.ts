@@ -128,7 +128,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
     ...(by.name === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...of.flatMap((column) => originSentences(column, used.sessions)),
-    ...notesOf({ ...input, sessions: used.sessions }),
+    ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];
   return { ...table, report: { method: methodLine(confidence, used), sentences, hidden: [], picture: null } };

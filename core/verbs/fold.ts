@@ -1,6 +1,6 @@
 import type { Verb, VerbProblem } from "../query/vocabulary";
 import type { ColumnSchema } from "../table/schema";
-import { findColumn, makeTable, type Column } from "../table/table";
+import { findColumn, makeTable, summaryOf, type Column } from "../table/table";
 import { columnInWords } from "./column-in-words";
 import { pickRows } from "./keep-rows";
 import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
@@ -41,7 +41,7 @@ export const fold: Verb = {
     const codes = Int32Array.from({ length: rowCount }, (_, place) => place % times);
     const key: Column = { kind: "text", name: "key", origin: "computed", codes, labels: rowCount === 0 ? [] : names };
     const value: Column = { ...pickRows(stackAll(folded, input.rowCount, context.checkpoint), places), name: "value", origin: "computed" };
-    const table = makeTable([...others, key, value], rowCount);
+    const table = makeTable([...others, key, value], rowCount, summaryOf(input));
     return { ...table, groupedBy: input.groupedBy.filter((name) => !names.includes(name)) };
   },
 };

@@ -1,6 +1,6 @@
 import type { CheckedArgument, Inferred, RunContext, VerbProblem } from "../query/vocabulary";
 import type { ColumnSchema, Schema } from "../table/schema";
-import { findColumn, type Table } from "../table/table";
+import { findColumn, sessionsBehind, type Table } from "../table/table";
 import { matchedRows } from "./arquero-rows";
 import { columnInWords } from "./column-in-words";
 import { groupRows } from "./group-rows";
@@ -87,6 +87,7 @@ export function runJoin(input: Table, other: Table, names: readonly string[], un
     columns,
     rowCount: pairs.left.length,
     sessions: joinSessions(input.sessions, other.sessions),
+    behind: joinSessions(sessionsBehind(input), sessionsBehind(other)),
     groupedBy: input.groupedBy.map((column) => name(column, "_1")),
     report: null,
   };

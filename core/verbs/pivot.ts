@@ -1,6 +1,6 @@
 import type { Verb, VerbProblem } from "../query/vocabulary";
 import type { ColumnSchema } from "../table/schema";
-import { findColumn, makeTable, valueAt, type Column, type Table } from "../table/table";
+import { findColumn, makeTable, summaryOf, valueAt, type Column, type Table } from "../table/table";
 import { groupRows, type Groups } from "./group-rows";
 import { pickRows } from "./keep-rows";
 import { groupColumns } from "./rollup";
@@ -47,7 +47,7 @@ export const pivot: Verb = {
     }
     if (unnamed > 0) context.warn(verbProblem("columns", "query.missing-keys", { count: unnamed, verb: "pivot" }));
     const problems = duplicates(made, "columns");
-    return problems.length > 0 ? { type: "refused", problems } : makeTable(made, rows.count);
+    return problems.length > 0 ? { type: "refused", problems } : makeTable(made, rows.count, summaryOf(input));
   },
 };
 

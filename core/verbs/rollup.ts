@@ -1,5 +1,5 @@
 import type { AggregateCall, RunContext, Verb } from "../query/vocabulary";
-import { findColumn, makeTable, missingCount, type Column, type Table } from "../table/table";
+import { findColumn, makeTable, missingCount, summaryOf, type Column, type Table } from "../table/table";
 import { groupRows, type Groups } from "./group-rows";
 import { pickRows } from "./keep-rows";
 import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
@@ -23,7 +23,7 @@ export const rollup: Verb = {
     if (given?.kind !== "aggregates") throw new TypeError("rollup takes functions of many rows");
     const groups = groupRows(input, input.groupedBy, context.checkpoint);
     const computed = given.calls.map((call) => compute(call, groups, context));
-    return makeTable([...groupColumns(input, groups), ...computed], groups.count);
+    return makeTable([...groupColumns(input, groups), ...computed], groups.count, summaryOf(input));
   },
 };
 

@@ -29,10 +29,18 @@ export function asSubject(column: string): string {
 export function groupChannels(drawn: Drawn, by: string | null): ChartSpec {
   if (by === null || drawn.groups.length < 2) return {};
   const scale = { domain: drawn.groups.map((group) => group.label) };
-  const legend = { symbolStrokeWidth: 0, symbolOpacity: 1 };
+  const legend = { symbolOpacity: 1, symbolSize: 70 };
   const channel = { field: fieldName(by), type: "nominal", title: inWords(by), scale, legend };
   return { color: channel, shape: channel };
 }
+
+/** The channels for a layer that another layer's legend explains; to be used with `ownLegends`. */
+export function withoutLegends(channels: ChartSpec): ChartSpec {
+  return Object.fromEntries(Object.entries(channels).map(([channel, definition]) => [channel, { ...(definition as object), legend: null }]));
+}
+
+/** What makes one layer's legend the only one, without dashes of lines around the shapes of its points. */
+export const ownLegends: ChartSpec = { legend: { color: "independent", shape: "independent", strokeDash: "independent" } };
 
 /** Pixels of the longest label in the legend of the groups. */
 export function legendLabel(drawn: Drawn): number {

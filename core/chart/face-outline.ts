@@ -25,3 +25,14 @@ export function faceOutline(kind: HeadKind): Point[] {
   const points = corners[kind].map(([x, y]) => ({ x, y }));
   return [...points, points[0]!];
 }
+
+/** Where the line across the face at `x` (or up it, at `y`) enters and leaves the outline; `null` where it misses it. */
+export function chord(outline: readonly Point[], along: "x" | "y", at: number): readonly [number, number] | null {
+  const other = along === "x" ? "y" : "x";
+  const crossings = outline.slice(1).flatMap((to, index) => {
+    const from = outline[index]!;
+    if (from[along] === to[along] || from[along] < at === to[along] < at) return [];
+    return [from[other] + ((at - from[along]) / (to[along] - from[along])) * (to[other] - from[other])];
+  });
+  return crossings.length < 2 ? null : [Math.min(...crossings), Math.max(...crossings)];
+}

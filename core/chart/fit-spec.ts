@@ -32,7 +32,8 @@ const narrowest = 120;
  */
 export function fitSpec(spec: ChartSpec, width: number, margins: number, measure: MeasureText = textWidth): ChartSpec {
   const hints = hintsOf(spec);
-  const sized = sizeView(spec, Math.max(narrowest, width - margins), hints);
+  const rows = rowsOf(spec);
+  const sized = sizeView(spec, Math.max(narrowest, width - margins), hints, rows);
   const fitted: Record<string, unknown> = { ...sized };
   delete fitted["usermeta"];
   if (spec["title"] !== undefined) fitted["title"] = wrapTitle(spec["title"], width - 8, measure);
@@ -47,7 +48,7 @@ export function hintsOf(spec: ChartSpec): ChartHints {
   return usermeta?.fairstrike ?? {};
 }
 
-function sizeView(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
+function sizeView(spec: ChartSpec, room: number, hints: ChartHints, rows: readonly ChartSpec[]): ChartSpec {
   const panels = spec["concat"] ?? spec["hconcat"];
   if (Array.isArray(panels)) {
     const least = hints.panelWidth ?? (spec["concat"] === undefined ? 0 : 240);
@@ -56,15 +57,15 @@ function sizeView(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
     const columns = spec["concat"] === undefined ? panels.length : Math.max(1, Math.min(most, fitting));
     // Each further panel has an axis of its own, which takes about as much again as the space between them.
     const each = (room - (columns - 1) * spacing * 2) / columns;
-    const views = panels.map((panel: ChartSpec) => sizeView(panel, Math.max(narrowest / 2, each), hints));
+    const views = panels.map((panel: ChartSpec) => sizeView(panel, Math.max(narrowest / 2, each), hints, rows));
     return spec["concat"] === undefined
       ? { ...spec, hconcat: views, spacing }
       : { ...spec, concat: views, columns, spacing };
   }
   if (Array.isArray(spec["vconcat"]))
-    return { ...spec, vconcat: spec["vconcat"].map((view: ChartSpec) => sizeView(view, room, hints)), spacing };
-  if (spec["facet"] !== undefined || "repeat" in spec || hasPanels(spec)) return spec;
-  return sizeUnit(spec, room, hints);
+    return { ...spec, vconcat: spec["vconcat"].map((view: ChartSpec) => sizeView(view, room, hints, rows)), spacing };
+  if (spec["facet"] !== undefined) return sizeFacet(spec, room, hints, rows);
+  return sizeEncodedPanels(spec, room, rows) ?? sizeUnit(spec, room, hints);
 }
 
 function sizeUnit(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
@@ -74,10 +75,49 @@ function sizeUnit(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
   return { ...spec, width, height: Math.round(width * hints.heightPerWidth) };
 }
 
-/** True when the encoding itself makes panels, whose number is known only from the data. */
-function hasPanels(spec: ChartSpec): boolean {
+/** Least width of a panel whose number comes from the data. */
+const panelWidth = 150;
+
+/** A facet: its panels get the room that their number, read from the data, leaves to each. */
+function sizeFacet(spec: ChartSpec, room: number, hints: ChartHints, rows: readonly ChartSpec[]): ChartSpec {
+  const facet = spec["facet"] as ChartSpec;
+  const inside = spec["spec"] as ChartSpec;
+  const isGrid = facet["row"] !== undefined || facet["column"] !== undefined;
+  const count = isGrid ? countValues(facet["column"], rows) : countValues(facet, rows);
+  const columns = isGrid ? count : columnsFor(count, room, facet["columns"] ?? spec["columns"]);
+  const view = sizeView(inside, shareOf(room, columns), hints, rows);
+  return isGrid ? { ...spec, spec: view } : { ...spec, spec: view, columns };
+}
+
+/** Panels that the encoding itself makes; `undefined` when it makes none. */
+function sizeEncodedPanels(spec: ChartSpec, room: number, rows: readonly ChartSpec[]): ChartSpec | undefined {
   const encoding = (spec["encoding"] ?? {}) as ChartSpec;
-  return ["facet", "row", "column"].some((channel) => encoding[channel] !== undefined);
+  const { facet, row, column } = encoding;
+  if (facet === undefined && row === undefined && column === undefined) return undefined;
+  if (spec["width"] !== undefined) return spec;
+  const count = countValues(facet ?? column, rows);
+  const columns = facet === undefined ? count : columnsFor(count, room, (facet as ChartSpec)["columns"]);
+  const width = Math.floor(shareOf(room, columns));
+  return { ...spec, width, ...(facet === undefined ? {} : { encoding: { ...encoding, facet: { ...(facet as ChartSpec), columns } } }) };
+}
+
+function columnsFor(count: number, room: number, told: unknown): number {
+  return typeof told === "number" ? told : Math.max(1, Math.min(count, Math.floor(room / panelWidth)));
+}
+
+function shareOf(room: number, columns: number): number {
+  return Math.max(narrowest / 2, (room - (columns - 1) * spacing) / columns);
+}
+
+function countValues(channel: unknown, rows: readonly ChartSpec[]): number {
+  const field = (channel as ChartSpec | undefined)?.["field"];
+  return typeof field === "string" ? Math.max(1, new Set(rows.map((row) => row[field])).size) : 1;
+}
+
+/** The inlined rows of a specification. */
+function rowsOf(spec: ChartSpec): readonly ChartSpec[] {
+  const { values } = (spec["data"] ?? {}) as { readonly values?: unknown };
+  return Array.isArray(values) ? (values as ChartSpec[]) : [];
 }
 
 function legendColumns(width: number, label: number): number {

@@ -85,6 +85,8 @@ export function chartConfig(theme: ChartTheme): Record<string, unknown> {
     point: { filled: true, size: 40, opacity: isContrast ? 1 : 0.75 },
     text: text,
     rule: { color: foreground },
+    // Bars and areas still start at 0: Vega-Lite keeps that for marks whose length is read.
+    scale: { zero: false },
     line: { strokeWidth: 2 },
     bar: { stroke: background },
     range: {

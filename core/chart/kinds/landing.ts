@@ -1,6 +1,6 @@
 import type { ChartKind } from "../../query/vocabulary";
 import type { Chart, Table } from "../../table/table";
-import { columnTitle, acrossTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, rangeInWords, titled, tooltips } from "../chart-parts";
+import { columnTitle, acrossTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import type { Point } from "../ellipse";
@@ -41,9 +41,11 @@ function buildLanding(table: Table, by: string | null): Chart {
   );
   const frame = frameOf([...pointsOf(drawn.table.rowCount === 0 ? [] : [...offline.values.keys()]), ...edges]);
   const channels = groupChannels(drawn, by);
-  const x = { type: "quantitative", scale: { domain: frame.x, nice: false, zero: false }, title: acrossTitle(offline) };
-  const y = { type: "quantitative", scale: { domain: frame.y, nice: false, zero: false }, title: columnTitle(carry) };
-  const { color } = channels as { readonly color?: object };
+  const axis = { tickMinStep: stepOf(frame.x[1] - frame.x[0]) };
+  const x = { type: "quantitative", scale: { domain: frame.x, nice: false, zero: false }, axis, title: acrossTitle(offline) };
+  const y = { type: "quantitative", scale: { domain: frame.y, nice: false, zero: false }, axis, title: columnTitle(carry) };
+  const unexplained = withoutLegends(channels);
+  const { color } = unexplained;
   const spec = {
     title: titled(title, table, ellipseNote(drawn, edges.length > 0), missing),
     layer: [
@@ -69,9 +71,10 @@ function buildLanding(table: Table, by: string | null): Chart {
       {
         data: { values: means },
         mark: { type: "point", style: "mean", size: 150 },
-        encoding: { x: { ...x, field: "x" }, y: { ...y, field: "y" }, ...channels },
+        encoding: { x: { ...x, field: "x" }, y: { ...y, field: "y" }, ...unexplained },
       },
     ],
+    resolve: ownLegends,
   };
   const heightPerWidth = (frame.y[1] - frame.y[0]) / (frame.x[1] - frame.x[0]);
   return makeChart(spec, { heightPerWidth, tallest: 460, legendLabel: legendLabel(drawn) }, drawn.table, [
@@ -100,4 +103,10 @@ function frameOf(points: readonly Point[]): { readonly x: readonly [number, numb
   depth = Math.max(depth, (2 * half) / most);
   const middle = (near + far) / 2;
   return { x: [-half, half], y: [middle - depth / 2, middle + depth / 2] };
+}
+
+/** A round step, the same for both axes, that makes about eight of a span. */
+function stepOf(span: number): number {
+  const size = 10 ** Math.floor(Math.log10(span / 8));
+  return size * ([1, 2, 5, 10].find((times) => (times * size * 12) >= span) ?? 10);
 }

@@ -2,7 +2,7 @@ import type { ChartKind } from "../../query/vocabulary";
 import type { Chart, Table } from "../../table/table";
 import { findColumn } from "../../table/table";
 import type { ChartSpec } from "../fit-spec";
-import { asSubject, columnTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, rangeInWords, titled, tooltips } from "../chart-parts";
+import { asSubject, columnTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, inOrder, numbersOf } from "../drawn-rows";
 import { fieldName, inWords } from "../field-name";
@@ -76,10 +76,11 @@ function sessionPanel(drawn: Drawn, by: string | null, y: ChartSpec, of: string,
   const [first, last] = extent(shot.values);
   const x = { type: "quantitative", title: "shot", scale: { domain: [first - 1, last + 1], nice: false, zero: false }, axis: { grid: false, format: "d", tickMinStep: 1 } };
   const channels = groupChannels(drawn, by);
-  const { color } = channels;
+  const { color } = withoutLegends(channels);
   const only = findColumn(drawn.table, "session") === undefined ? {} : { transform: [{ filter: { field: "session", equal: session } }] };
   return {
     height: 240,
+    resolve: ownLegends,
     layer: [
       {
         data: { values: stints.filter((_, index) => index % 2 === 1) },

@@ -1,13 +1,14 @@
 import type { ChartKind } from "../../query/vocabulary";
-import type { HeadKind } from "../../session/session-facts";
+import { headDefaults } from "../../session/head-defaults";
+import type { CentreZone, HeadKind } from "../../session/session-facts";
 import type { Chart, Table } from "../../table/table";
 import type { ChartSpec } from "../fit-spec";
-import { emptyChart, extent, groupChannels, groupsInWords, leftOut, makeChart, titled, tooltips } from "../chart-parts";
+import { emptyChart, extent, groupChannels, groupsInWords, leftOut, makeChart, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn, Group } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import type { Point } from "../ellipse";
 import { meanPoint, nextPointEllipse } from "../ellipse";
-import { faceOutline } from "../face-outline";
+import { chord, faceOutline } from "../face-outline";
 import { fieldName, inWords } from "../field-name";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
@@ -29,9 +30,18 @@ export const strikes: ChartKind = {
   },
 };
 
+/** One group with what is drawn of it. */
+interface Panel {
+  readonly group: Group;
+  readonly points: readonly Point[];
+  readonly mean: Point;
+  readonly edge: readonly Point[];
+  readonly outline: readonly Point[];
+  readonly zone: CentreZone;
+}
+
 interface Face {
   readonly isRightHanded: boolean;
-  readonly outline: readonly Point[];
   readonly across: readonly [number, number];
   readonly up: readonly [number, number];
 }
@@ -43,17 +53,18 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
 
   const x = numbersOf(drawn.table, "strike_x");
   const y = numbersOf(drawn.table, "strike_y");
-  const panels = drawn.groups.map((group) => {
+  const panels = drawn.groups.map((group): Panel => {
     const points = group.rows.map((row) => ({ x: x.values[row]!, y: y.values[row]! }));
-    return { group, mean: meanPoint(points), edge: nextPointEllipse(points) ?? [] };
+    const kind = kindOf(table, by === "head" ? group.label : null);
+    return { group, points, mean: meanPoint(points), edge: nextPointEllipse(points) ?? [], outline: faceOutline(kind), zone: zoneOf(table, kind) };
   });
-  const face = faceOf(table, [...x.values.keys()].map((row) => ({ x: x.values[row]!, y: y.values[row]! })));
+  const face = faceOf(table, panels);
   const hand = face.isRightHanded ? "right-hander's face, toe on the left" : "left-hander's face, toe on the right";
   const spec = {
     title: titled(
       title,
       table,
-      `Seen from in front: a ${hand}. The outline is a sketch; the cross is the strike reference.`,
+      `Seen from in front: a ${hand}. The outline is a sketch; the cross is the strike reference, the lines bound the zones.`,
       panels.some((panel) => panel.edge.length > 0) ? "Outlined marks: means. Ellipses hold the next strike with 95 %." : "Outlined marks: means.",
       missing,
     ),
@@ -69,8 +80,7 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
   ]);
 }
 
-function facePanel(panel: { readonly group: Group; readonly mean: Point; readonly edge: readonly Point[] }, face: Face, drawn: Drawn, by: string | null): ChartSpec {
-  const { group, mean, edge } = panel;
+function facePanel({ group, mean, edge, outline, zone }: Panel, face: Face, drawn: Drawn, by: string | null): ChartSpec {
   const [left, right] = face.isRightHanded ? ["toe", "heel"] : ["heel", "toe"];
   const x = {
     field: "x", type: "quantitative", title: `← ${left} · strike x (mm) · ${right} →`,
@@ -82,6 +92,7 @@ function facePanel(panel: { readonly group: Group; readonly mean: Point; readonl
     scale: { domain: face.up, nice: false, zero: false },
     axis: { grid: false },
   };
+  // The panels' titles name the groups, so that no legend is needed.
   const channels = withoutLegends(groupChannels(drawn, by));
   const named = by === null ? {} : { [fieldName(by)]: group.label };
   const ordered = (points: readonly Point[]): object[] => points.map((point, order) => ({ ...named, ...point, order }));
@@ -90,11 +101,12 @@ function facePanel(panel: { readonly group: Group; readonly mean: Point; readonl
     ...(group.label === "" ? {} : { title: { text: `${group.label} (${group.rows.length})`, fontSize: 12, anchor: "middle", offset: 4 } }),
     layer: [
       {
-        data: { values: ordered(face.outline) },
+        data: { values: ordered(outline) },
         mark: { type: "line", style: "outline", interpolate: "cardinal", tension: 0.2, filled: true },
         encoding: { x, y, order: { field: "order" } },
       },
-      ...referenceCross(x, y),
+      ...zoneLines(outline, zone, x, y),
+      ...cross(x, y),
       {
         data: { values: ordered(edge) },
         mark: { type: "line", style: "group line" },
@@ -114,34 +126,55 @@ function facePanel(panel: { readonly group: Group; readonly mean: Point; readonl
   };
 }
 
-/** A cross at the strike reference, long enough to be seen below the marks. */
-function referenceCross(x: ChartSpec, y: ChartSpec): ChartSpec[] {
-  const arm = 10;
-  const line = { type: "rule", style: "grid", strokeOpacity: 0.7 };
+/** The lines that part the face into its nine zones. */
+function zoneLines(outline: readonly Point[], zone: CentreZone, x: ChartSpec, y: ChartSpec): ChartSpec[] {
+  const upright = [-zone.halfWidth, zone.halfWidth].flatMap((at) => {
+    const ends = chord(outline, "x", at);
+    return ends === null ? [] : [{ x: at, y: ends[0], to: ends[1] }];
+  });
+  const level = [-zone.halfHeight, zone.halfHeight].flatMap((at) => {
+    const ends = chord(outline, "y", at);
+    return ends === null ? [] : [{ x: ends[0], to: ends[1], y: at }];
+  });
+  const mark = { type: "rule", style: "grid" };
   return [
-    { data: { values: [{ x: -arm, to: arm, y: 0 }] }, mark: line, encoding: { x, x2: { field: "to" }, y } },
-    { data: { values: [{ x: 0, y: -arm, to: arm }] }, mark: line, encoding: { x, y, y2: { field: "to" } } },
+    { data: { values: level }, mark, encoding: { x, x2: { field: "to" }, y } },
+    { data: { values: upright }, mark, encoding: { x, y, y2: { field: "to" } } },
   ];
 }
 
-/** The panels' titles name the groups, so that no legend is needed. */
-function withoutLegends(channels: ChartSpec): ChartSpec {
-  return Object.fromEntries(Object.entries(channels).map(([channel, definition]) => [channel, { ...(definition as object), legend: null }]));
+/** A cross at the strike reference. */
+function cross(x: ChartSpec, y: ChartSpec): ChartSpec[] {
+  const arm = 3;
+  const mark = { type: "rule", style: "grid", strokeOpacity: 0.9, strokeWidth: 1.5 };
+  return [
+    { data: { values: [{ x: -arm, to: arm, y: 0 }] }, mark, encoding: { x, x2: { field: "to" }, y } },
+    { data: { values: [{ x: 0, y: -arm, to: arm }] }, mark, encoding: { x, y, y2: { field: "to" } } },
+  ];
 }
 
-function faceOf(table: Table, points: readonly Point[]): Face {
-  const kinds = new Set(table.sessions.flatMap((session) => session.heads.map((head): HeadKind => head.kind)));
-  const kind = kinds.size === 1 ? [...kinds][0]! : "iron";
-  const outline = faceOutline(kind);
+/** The kind of head `name`, or the kind of all heads where they are of one; an iron where that is not known. */
+function kindOf(table: Table, name: string | null): HeadKind {
+  const heads = table.sessions.flatMap((session) => session.heads);
+  const named = heads.find((head) => head.name === name);
+  const kinds = new Set(heads.map((head) => head.kind));
+  return named?.kind ?? (kinds.size === 1 ? [...kinds][0]! : "iron");
+}
+
+function zoneOf(table: Table, kind: HeadKind): CentreZone {
+  return table.sessions.find((session) => session.centreZones !== undefined)?.centreZones?.[kind] ?? headDefaults[kind].centreZone;
+}
+
+function faceOf(table: Table, panels: readonly Panel[]): Face {
+  const shown = panels.flatMap((panel) => [...panel.outline, ...panel.points, ...panel.edge]);
   const reach = (values: readonly number[]): [number, number] => {
     const [least, most] = extent(values);
-    return [least - 5, most + 5];
+    return [least - 4, most + 4];
   };
   return {
-    isRightHanded: table.sessions.length === 0 || table.sessions.some((session) => session.hand === "right"),
-    outline,
-    across: reach([...outline, ...points].map((point) => point.x)),
-    up: reach([...outline, ...points].map((point) => point.y)),
+    isRightHanded: table.sessions.every((session) => session.hand === "right" || session.mirrored === true),
+    across: reach(shown.map((point) => point.x)),
+    up: reach(shown.map((point) => point.y)),
   };
 }
 

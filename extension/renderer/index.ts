@@ -1,0 +1,58 @@
+import type { ActivationFunction, OutputItem } from "vscode-notebook-renderer";
+import { readPayload } from "../../core/present/read-payload";
+import { inert } from "../../core/present/show-value";
+import { makeChartView } from "./chart-view";
+import { makeElement } from "./make-element";
+import { styleSheet } from "./styles";
+import { makeTableView } from "./table-view";
+
+/**
+ * The renderer of tables and charts, as the editor starts it in the page of a notebook's outputs.
+ *
+ * It sends no messages and follows no links; an output that it did not expect is named and not guessed at.
+ */
+export const activate: ActivationFunction = () => {
+  const disposers = new Map<string, () => void>();
+  const dispose = (id: string): void => {
+    disposers.get(id)?.();
+    disposers.delete(id);
+  };
+  return {
+    renderOutputItem(item, element) {
+      dispose(item.id);
+      const { content, end } = contentOf(item);
+      const root = makeElement("div", "fairstrike", { on: { keydown: keepKey } }, makeElement("style", "", {}, styleSheet), content);
+      element.replaceChildren(root);
+      disposers.set(item.id, end);
+    },
+    disposeOutputItem(id) {
+      for (const each of id === undefined ? [...disposers.keys()] : [id]) dispose(each);
+    },
+  };
+};
+
+function contentOf(item: OutputItem): { readonly content: HTMLElement; readonly end: () => void } {
+  const read = readPayload(valueOf(item));
+  if ("fault" in read) {
+    const text = `This output cannot be shown: ${inert(read.fault)}. Run the cell again.`;
+    return { content: makeElement("p", "fairstrike-notice", {}, text), end: () => {} };
+  }
+  if (read.payload.type === "table") return { content: makeTableView(read.payload), end: () => {} };
+  const chart = makeChartView(read.payload);
+  return { content: chart.element, end: chart.dispose };
+}
+
+/** The output as JSON; `undefined` where it is none, which no reader takes for a table or a chart. */
+function valueOf(item: OutputItem): unknown {
+  try {
+    return item.json() as unknown;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Keys that work a table or a chart must not also work the notebook; with a modifier they are the editor's. */
+function keepKey(event: Event): void {
+  if (!(event instanceof KeyboardEvent) || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.key.length === 1 || event.key === "Enter" || event.key.startsWith("Arrow")) event.stopPropagation();
+}

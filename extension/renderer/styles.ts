@@ -1,0 +1,31 @@
+/** The style sheet of an output: every colour is one of the editor's theme. */
+export const styleSheet = `
+.fairstrike { color: var(--vscode-editor-foreground); font-family: var(--vscode-font-family); font-size: 13px; line-height: 1.45; }
+.fairstrike p { margin: 0.35em 0; max-width: 46em; overflow-wrap: anywhere; }
+.fairstrike-small { font-size: 12px; opacity: 0.85; }
+.fairstrike-unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
+.fairstrike-scroll { overflow: auto; max-height: 440px; width: fit-content; max-width: 100%; border: 1px solid var(--vscode-editorWidget-border, var(--vscode-widget-border, var(--vscode-contrastBorder, currentColor))); }
+.fairstrike-scroll:focus-visible, .fairstrike button:focus-visible { outline: 1px solid var(--vscode-focusBorder); outline-offset: 1px; }
+.fairstrike table { border-collapse: separate; border-spacing: 0; margin: 0; width: auto; }
+.fairstrike th, .fairstrike td { padding: 3px 12px; text-align: left; vertical-align: top; font-weight: normal; border: 0; max-width: 26em; overflow-wrap: break-word; white-space: normal; }
+.fairstrike thead th { position: sticky; top: 0; z-index: 1; vertical-align: bottom; padding: 0; background: var(--vscode-editorWidget-background, var(--vscode-editor-background)); border-bottom: 1px solid var(--vscode-editorWidget-border, currentColor); }
+.fairstrike tbody tr + tr > * { border-top: 1px solid color-mix(in srgb, var(--vscode-editor-foreground) 12%, transparent); }
+.fairstrike tbody tr:hover > * { background: var(--vscode-list-hoverBackground); }
+.fairstrike .fairstrike-number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+.fairstrike-missing { opacity: 0.6; }
+.fairstrike-head { display: block; box-sizing: border-box; width: 100%; padding: 4px 12px; font: inherit; font-weight: 600; text-align: inherit; color: inherit; background: none; border: 0; white-space: nowrap; }
+button.fairstrike-head { cursor: pointer; }
+.fairstrike-unit { display: block; font-size: 11px; font-weight: normal; opacity: 0.8; min-height: 1.45em; }
+.fairstrike-sort { margin: 0 0.4em; font-size: 9px; }
+.fairstrike-bar { display: flex; flex-wrap: wrap; align-items: baseline; gap: 2px 14px; margin: 5px 0 2px; font-size: 12px; }
+.fairstrike-bar > span { opacity: 0.85; }
+.fairstrike-link { padding: 0; font: inherit; color: var(--vscode-textLink-foreground); background: none; border: 0; cursor: pointer; }
+.fairstrike-link:hover { text-decoration: underline; }
+.fairstrike-link[aria-pressed="true"] { text-decoration: underline; }
+.fairstrike-chart { position: relative; overflow-x: auto; }
+.fairstrike-chart svg { display: block; max-width: none; }
+.fairstrike-tip { position: absolute; z-index: 2; padding: 4px 8px; max-width: 22em; pointer-events: none; font-size: 12px; color: var(--vscode-editorHoverWidget-foreground, var(--vscode-editor-foreground)); background: var(--vscode-editorHoverWidget-background, var(--vscode-editor-background)); border: 1px solid var(--vscode-editorHoverWidget-border, currentColor); }
+.fairstrike-tip table { border-spacing: 0; }
+.fairstrike-tip td { padding: 0 6px 0 0; }
+.fairstrike-notice { padding: 6px 10px; border-left: 3px solid var(--vscode-editorWarning-foreground, currentColor); }
+`;

@@ -1,0 +1,103 @@
+import type { PayloadColumn, PayloadValue, TablePayload } from "../../core/present/payload";
+import { unitLabel } from "../../core/present/format-number";
+import { rowsInWords } from "../../core/present/plain-text";
+import { cut, inert, showValue } from "../../core/present/show-value";
+import type { RowOrder } from "../../core/present/sort-rows";
+import { nextOrder, sortRows } from "../../core/present/sort-rows";
+import { tableCsv, tableTsv } from "../../core/present/table-delimited";
+import { tableMarkdown } from "../../core/present/table-markdown";
+import { copyText } from "./copy-text";
+import { makeButton, makeElement } from "./make-element";
+
+/** Characters of one value that a cell shows; a copy has all of them. */
+const longestShown = 300;
+
+const formats: readonly (readonly [name: string, write: (table: TablePayload) => string])[] = [
+  ["CSV", tableCsv],
+  ["TSV", tableTsv],
+  ["Markdown", tableMarkdown],
+];
+
+/** Returns a table for reading, sorting and copying, with what it says below it. */
+export function makeTableView(table: TablePayload): HTMLElement {
+  let order: RowOrder = null;
+  let showsAll = false;
+  const canSort = table.rows.length === table.row_count && table.row_count > 1;
+  const scroll = makeElement("div", "fairstrike-scroll", { attributes: { role: "region", tabindex: "0", "aria-label": "Table" } });
+  const status = makeElement("span", "", { attributes: { role: "status" } });
+  const hidden = table.columns.filter((column) => column.hidden).length;
+
+  function show(focused: number | null = null): void {
+    const rows = sortRows(table.rows, table.columns, order);
+    const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => showsAll || !column.hidden);
+    const heads = kept.map(({ column, index }) => makeHead(column, canSort, order?.column === index ? order.direction : null, () => {
+      order = nextOrder(order, index);
+      show(index);
+    }));
+    const body = rows.map((row) => makeElement("tr", "", {}, ...kept.map(({ column, index }, place) => makeCell(row[index] ?? null, column, place === 0))));
+    scroll.replaceChildren(
+      makeElement(
+        "table", "", {},
+        makeElement("caption", "fairstrike-unseen", {}, [rowsInWords(table), ...table.notes].join(". ")),
+        makeElement("thead", "", {}, makeElement("tr", "", {}, ...heads)),
+        makeElement("tbody", "", {}, ...body),
+      ),
+    );
+    if (focused !== null) heads[kept.findIndex(({ index }) => index === focused)]?.querySelector("button")?.focus();
+  }
+
+  async function copy(name: string, write: (shown: TablePayload) => string): Promise<void> {
+    const columns = showsAll ? table.columns.map((column) => ({ ...column, hidden: false })) : table.columns;
+    const done = await copyText(write({ ...table, columns, rows: sortRows(table.rows, table.columns, order) }));
+    const part = table.rows.length < table.row_count ? `the first ${table.rows.length} of ${table.row_count} rows` : rowsInWords(table);
+    status.textContent = done ? `Copied ${part} as ${name}.` : "The clipboard cannot be written here.";
+  }
+
+  const more = makeButton("More columns", "fairstrike-link", () => {
+    showsAll = !showsAll;
+    more.setAttribute("aria-pressed", String(showsAll));
+    show();
+  });
+  more.setAttribute("aria-pressed", "false");
+  show();
+  return makeElement(
+    "div", "", {},
+    ...(table.columns.length === 0 ? [] : [scroll]),
+    makeElement(
+      "div", "fairstrike-bar", {},
+      makeElement("span", "", {}, rowsInWords(table)),
+      ...(hidden === 0 ? [] : [more]),
+      ...formats.map(([name, write]) => makeButton(`Copy as ${name}`, "fairstrike-link", () => void copy(name, write))),
+      status,
+    ),
+    ...table.sentences.map((sentence) => makeElement("p", "", {}, inert(sentence))),
+    ...table.notes.map((note) => makeElement("p", "fairstrike-small", {}, inert(note))),
+    ...(table.method === null ? [] : [makeElement("p", "fairstrike-small", {}, `Method: ${inert(table.method)}`)]),
+  );
+}
+
+function makeHead(column: PayloadColumn, canSort: boolean, direction: "ascending" | "descending" | null, sort: () => void): HTMLElement {
+  const isNumber = column.kind === "number";
+  const name = makeElement("span", "", {}, column.name === "" ? '""' : cut(inert(column.name), 60));
+  const arrow = direction === null ? "" : direction === "ascending" ? "▲" : "▼";
+  const mark = makeElement("span", "fairstrike-sort", { attributes: { "aria-hidden": "true" } }, arrow);
+  const unit = column.unit === null ? "" : unitLabel(column.unit);
+  const below = makeElement("span", "fairstrike-unit", {}, ...(isNumber ? [mark, unit] : [unit, mark]));
+  const attributes: Record<string, string> = { scope: "col", ...(direction === null ? {} : { "aria-sort": direction }) };
+  const content = canSort
+    ? makeElement("button", "fairstrike-head", { attributes: { type: "button", title: "Sort" }, on: { click: sort } }, name, below)
+    : makeElement("span", "fairstrike-head", {}, name, below);
+  return makeElement("th", isNumber ? "fairstrike-number" : "", { attributes }, content);
+}
+
+function makeCell(value: PayloadValue, column: PayloadColumn, isFirst: boolean): HTMLElement {
+  const classes = column.kind === "number" ? "fairstrike-number" : "";
+  if (value === null) {
+    const mark = makeElement("span", "fairstrike-missing", { attributes: { role: "img", "aria-label": "missing" } }, showValue(null, column));
+    return makeElement("td", classes, {}, mark);
+  }
+  const text = showValue(value, column);
+  // The text that names a row is its heading.
+  if (isFirst && column.kind === "text") return makeElement("th", classes, { attributes: { scope: "row" } }, cut(text, longestShown));
+  return makeElement("td", classes, {}, cut(text, longestShown));
+}

@@ -1,0 +1,24 @@
+import { readdirSync, readFileSync } from "node:fs";
+import path from "node:path";
+import { expect, test } from "vitest";
+import { styleSheet } from "../../../extension/renderer/styles";
+
+const folder = path.join(import.meta.dirname, "../../../extension/renderer");
+const sources = readdirSync(folder)
+  .filter((name) => name.endsWith(".ts"))
+  .map((name) => ({ name, text: readFileSync(path.join(folder, name), "utf8") }));
+
+test("H-01 H-02 nothing in the renderer turns text into markup or into code", () => {
+  const forbidden = /innerHTML|outerHTML|insertAdjacentHTML|document\.write|createContextualFragment|DOMParser|\beval\b|new Function|\.href\b|postMessage/;
+  expect(sources.length).toBeGreaterThan(5);
+  expect(sources.filter(({ text }) => forbidden.test(text)).map(({ name }) => name)).toEqual([]);
+});
+
+test("every colour of an output is one of the editor's theme", () => {
+  expect(styleSheet).not.toMatch(/#[0-9a-f]{3,8}\b|rgba?\(|hsla?\(|:\s*(?:black|white|gr[ae]y|red|blue)\b/i);
+});
+
+test("H-07 every class is this project's own", () => {
+  const classes = [...styleSheet.matchAll(/\.([a-z][\w-]*)/g)].map((match) => match[1]!);
+  expect(classes.filter((name) => !name.startsWith("fairstrike"))).toEqual([]);
+});

@@ -7,7 +7,8 @@ export const styleSheet = `
 .fairstrike-scroll { overflow: auto; max-height: 440px; width: fit-content; max-width: 100%; border: 1px solid var(--vscode-editorWidget-border, var(--vscode-widget-border, var(--vscode-contrastBorder, currentColor))); }
 .fairstrike-scroll:focus-visible, .fairstrike button:focus-visible { outline: 1px solid var(--vscode-focusBorder); outline-offset: 1px; }
 .fairstrike table { border-collapse: separate; border-spacing: 0; margin: 0; width: auto; }
-.fairstrike th, .fairstrike td { padding: 3px 12px; text-align: left; vertical-align: top; font-weight: normal; border: 0; max-width: 26em; overflow-wrap: break-word; white-space: normal; }
+.fairstrike th, .fairstrike td { padding: 3px 12px; text-align: left; vertical-align: top; font-weight: normal; border: 0; white-space: nowrap; }
+.fairstrike .fairstrike-long { min-width: 14em; max-width: 30em; white-space: normal; overflow-wrap: anywhere; }
 .fairstrike thead th { position: sticky; top: 0; z-index: 1; vertical-align: bottom; padding: 0; background: var(--vscode-editorWidget-background, var(--vscode-editor-background)); border-bottom: 1px solid var(--vscode-editorWidget-border, currentColor); }
 .fairstrike tbody tr + tr > * { border-top: 1px solid color-mix(in srgb, var(--vscode-editor-foreground) 12%, transparent); }
 .fairstrike tbody tr:hover > * { background: var(--vscode-list-hoverBackground); }
@@ -16,7 +17,8 @@ export const styleSheet = `
 .fairstrike-head { display: block; box-sizing: border-box; width: 100%; padding: 4px 12px; font: inherit; font-weight: 600; text-align: inherit; color: inherit; background: none; border: 0; white-space: nowrap; }
 button.fairstrike-head { cursor: pointer; }
 .fairstrike-unit { display: block; font-size: 11px; font-weight: normal; opacity: 0.8; min-height: 1.45em; }
-.fairstrike-sort { margin: 0 0.4em; font-size: 9px; }
+.fairstrike-sort { font-size: 9px; }
+.fairstrike-sort:not(:empty) { margin: 0 0.4em; }
 .fairstrike-bar { display: flex; flex-wrap: wrap; align-items: baseline; gap: 2px 14px; margin: 5px 0 2px; font-size: 12px; }
 .fairstrike-bar > span { opacity: 0.85; }
 .fairstrike-link { padding: 0; font: inherit; color: var(--vscode-textLink-foreground); background: none; border: 0; cursor: pointer; }

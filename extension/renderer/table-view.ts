@@ -12,6 +12,9 @@ import { makeButton, makeElement } from "./make-element";
 /** Characters of one value that a cell shows; a copy has all of them. */
 const longestShown = 300;
 
+/** Characters beyond which a value may take several lines. */
+const longestLine = 24;
+
 const formats: readonly (readonly [name: string, write: (table: TablePayload) => string])[] = [
   ["CSV", tableCsv],
   ["TSV", tableTsv],
@@ -30,10 +33,13 @@ export function makeTableView(table: TablePayload): HTMLElement {
   function show(focused: number | null = null): void {
     const rows = sortRows(table.rows, table.columns, order);
     const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => showsAll || !column.hidden);
-    const heads = kept.map(({ column, index }) => makeHead(column, canSort, order?.column === index ? order.direction : null, () => {
-      order = nextOrder(order, index);
-      show(index);
-    }));
+    const hasUnits = kept.some(({ column }) => column.unit !== null);
+    const heads = kept.map(({ column, index }) =>
+      makeHead(column, { hasUnits, canSort, direction: order?.column === index ? order.direction : null }, () => {
+        order = nextOrder(order, index);
+        show(index);
+      }),
+    );
     const body = rows.map((row) => makeElement("tr", "", {}, ...kept.map(({ column, index }, place) => makeCell(row[index] ?? null, column, place === 0))));
     scroll.replaceChildren(
       makeElement(
@@ -76,17 +82,25 @@ export function makeTableView(table: TablePayload): HTMLElement {
   );
 }
 
-function makeHead(column: PayloadColumn, canSort: boolean, direction: "ascending" | "descending" | null, sort: () => void): HTMLElement {
+/** How the heads of a table are made: with a second line where units need one, as buttons where rows can be sorted. */
+interface HeadStyle {
+  readonly hasUnits: boolean;
+  readonly canSort: boolean;
+  readonly direction: "ascending" | "descending" | null;
+}
+
+function makeHead(column: PayloadColumn, { hasUnits, canSort, direction }: HeadStyle, sort: () => void): HTMLElement {
   const isNumber = column.kind === "number";
   const name = makeElement("span", "", {}, column.name === "" ? '""' : cut(inert(column.name), 60));
   const arrow = direction === null ? "" : direction === "ascending" ? "▲" : "▼";
   const mark = makeElement("span", "fairstrike-sort", { attributes: { "aria-hidden": "true" } }, arrow);
   const unit = column.unit === null ? "" : unitLabel(column.unit);
-  const below = makeElement("span", "fairstrike-unit", {}, ...(isNumber ? [mark, unit] : [unit, mark]));
+  const withMark = (text: Node | string): readonly (Node | string)[] => (isNumber ? [mark, text] : [text, mark]);
+  const parts = hasUnits ? [name, makeElement("span", "fairstrike-unit", {}, ...withMark(unit))] : withMark(name);
   const attributes: Record<string, string> = { scope: "col", ...(direction === null ? {} : { "aria-sort": direction }) };
   const content = canSort
-    ? makeElement("button", "fairstrike-head", { attributes: { type: "button", title: "Sort" }, on: { click: sort } }, name, below)
-    : makeElement("span", "fairstrike-head", {}, name, below);
+    ? makeElement("button", "fairstrike-head", { attributes: { type: "button", title: "Sort" }, on: { click: sort } }, ...parts)
+    : makeElement("span", "fairstrike-head", {}, ...parts);
   return makeElement("th", isNumber ? "fairstrike-number" : "", { attributes }, content);
 }
 
@@ -97,7 +111,8 @@ function makeCell(value: PayloadValue, column: PayloadColumn, isFirst: boolean):
     return makeElement("td", classes, {}, mark);
   }
   const text = showValue(value, column);
+  const shape = text.length > longestLine ? "fairstrike-long" : classes;
   // The text that names a row is its heading.
-  if (isFirst && column.kind === "text") return makeElement("th", classes, { attributes: { scope: "row" } }, cut(text, longestShown));
-  return makeElement("td", classes, {}, cut(text, longestShown));
+  if (isFirst && column.kind === "text") return makeElement("th", shape, { attributes: { scope: "row" } }, cut(text, longestShown));
+  return makeElement("td", shape, {}, cut(text, longestShown));
 }

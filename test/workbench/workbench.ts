@@ -51,6 +51,7 @@ export async function startServer(options: ServerOptions = {}): Promise<Server> 
       "files.autoSave": "off",
       "editor.accessibilitySupport": "off",
       "git.enabled": false,
+      "security.workspace.trust.startupPrompt": "never",
       ...options.settings,
     },
   });
@@ -139,6 +140,22 @@ export async function command(page: Page, title: string): Promise<void> {
 /** The document that holds every cell output of the one open notebook. */
 export function outputs(page: Page): FrameLocator {
   return page.frameLocator("iframe.webview.ready").frameLocator("#active-frame");
+}
+
+/** Brings a text of the open notebook into view, as a person would find it. */
+export async function find(page: Page, text: string): Promise<void> {
+  await page.locator(".notebookOverlay .cell-list-container .monaco-list").first().focus();
+  await page.keyboard.press("Control+F");
+  const field = page.locator(".notebookOverlay .simple-fr-find-part textarea, .notebookOverlay .simple-fr-find-part input").first();
+  await field.waitFor();
+  await field.fill(text);
+  // Pressed before the matches are known, the key does nothing.
+  const found = page.locator(".notebookOverlay .view-line", { hasText: text }).first();
+  await until(async () => {
+    await page.keyboard.press("Enter");
+    return found.isVisible();
+  }, `"${text}" in view`);
+  await page.keyboard.press("Escape");
 }
 
 /** Puts the cursor at the end (or the start) of the first line in view that holds `text`. */

@@ -1,0 +1,93 @@
+import { readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { beforeAll, expect, test } from "vitest";
+import { command, find, isDirty, keepPicture, openNotebook, outputs, placeCursor, save, until, useWorkbench } from "./workbench";
+
+const shared = useWorkbench("notebook");
+const name = "three-irons.shots.md";
+const pathOf = (file: string): string => path.join(shared.server.folder, file);
+
+/** A cell that works until its time is up: a million and a half rows, ordered again and again. */
+const longCell = [
+  "query=long",
+  ...Array.from({ length: 14 }, (_, step) => `const t${step + 1} = ${step === 0 ? "shots" : `t${step}`}.concat(${step === 0 ? "shots" : `t${step}`})`),
+  `t14${'.orderby("carry").orderby("offline")'.repeat(20)}.count()`,
+];
+
+beforeAll(() => {
+  const front = ["---", "fairstrike: 1", "shots: sessions/spring-bay-1.session.yaml", "---", ""];
+  writeFileSync(pathOf("long.shots.md"), [...front, `\`\`\`js ${longCell[0]}`, ...longCell.slice(1), "```", ""].join("\n"));
+});
+
+test("running every cell shows tables and charts, and leaves the notebook as it was", async () => {
+  const { page } = shared;
+  const before = readFileSync(pathOf(name));
+  await openNotebook(page, name);
+  await page.getByRole("button", { name: "Run All" }).first().click();
+
+  const counts = outputs(page).locator(".fairstrike table").first();
+  await counts.waitFor({ timeout: 60_000 });
+  expect(await counts.locator("tbody tr", { hasText: "Wren" }).last().locator("td").allTextContents()).toEqual(["stock", "32", "7", "102"]);
+  await keepPicture(page, "notebook table");
+
+  await find(page, "chart=carry_by_strike");
+  const chart = outputs(page).locator(".fairstrike-chart").last();
+  await chart.locator(".mark-symbol path").last().waitFor({ state: "attached", timeout: 60_000 });
+  const [, missing, all] = /Note: (\d+) of (\d+) rows are not drawn/.exec(await outputs(page).locator("body").innerText()) ?? [];
+  const inLegend = await chart.locator(".role-legend-symbol path").count();
+  expect(await chart.locator(".mark-symbol path").count()).toBe(Number(all) - Number(missing) + inLegend);
+  await keepPicture(page, "notebook chart light");
+
+  expect(await isDirty(page)).toBe(false);
+  await save(page);
+  expect(readFileSync(pathOf(name)).equals(before)).toBe(true);
+});
+
+test("a chart follows the theme without running again", async () => {
+  const { page } = shared;
+  const label = outputs(page).locator(".fairstrike-chart").last().locator(".role-axis-label text").first();
+  const light = await label.getAttribute("fill");
+  await command(page, "Preferences: Toggle between Light/Dark Themes");
+  await until(async () => (await label.getAttribute("fill")) !== light, "chart in dark");
+  await keepPicture(page, "notebook chart dark");
+  await command(page, "Preferences: Toggle between Light/Dark Themes");
+  await until(async () => (await label.getAttribute("fill")) === light, "chart in light again");
+});
+
+test("a misspelt column is underlined while it is typed, and not once it is mended", async () => {
+  const { page } = shared;
+  const before = readFileSync(pathOf(name), "utf8");
+  await find(page, "query=stock");
+  await placeCursor(page, 'd.intent === "stock"');
+  await page.keyboard.press("Home");
+  for (let step = 0; step < "shots.filter(d => d.intent".length; step++) await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("Backspace");
+  const underlined = page.locator(".notebookOverlay .squiggly-error");
+  await underlined.first().waitFor();
+  await keepPicture(page, "notebook misspelt column");
+  await command(page, "Problems: Focus on Problems View");
+  await page.locator(".markers-panel .monaco-list-row", { hasText: "inten" }).first().waitFor();
+  await command(page, "View: Hide Panel");
+  await placeCursor(page, 'd.inten === "stock"', "start");
+  for (let step = 0; step < "shots.filter(d => d.inten".length; step++) await page.keyboard.press("ArrowRight");
+  await page.keyboard.type("t");
+  await until(async () => (await underlined.count()) === 0, "underline gone");
+  await save(page);
+  expect(readFileSync(pathOf(name), "utf8")).toBe(before);
+});
+
+test("a cell that takes long can be interrupted, and the notebook runs afterwards", async () => {
+  const { page } = shared;
+  await command(page, "View: Close All Editors");
+  await openNotebook(page, "long.shots.md");
+  await page.getByRole("button", { name: "Run All" }).first().click();
+  await page.getByRole("button", { name: "Interrupt" }).first().click();
+  await outputs(page).getByText("The cell was stopped before it gave a result.").waitFor();
+  await keepPicture(page, "notebook interrupted");
+  await placeCursor(page, "query=long");
+  await page.keyboard.press("Control+A");
+  await page.keyboard.type("query=long\nshots.count()");
+  await page.getByRole("button", { name: "Run All" }).first().click();
+  await outputs(page).locator(".fairstrike table").first().waitFor({ timeout: 60_000 });
+  expect(await outputs(page).locator("tbody td").allTextContents()).toEqual(["102"]);
+});

@@ -39,6 +39,7 @@ export function shown(text: string): string {
     /[\u0000-\u001f\u007f-\u009f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g,
     (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, "0")}`,
   );
-  const characters = [...visible];
+  // By code point, so that no character beyond the first plane is cut in half.
+  const characters = Array.from(visible);
   return `"${characters.length > 60 ? `${characters.slice(0, 59).join("")}…` : visible}"`;
 }

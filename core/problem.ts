@@ -82,8 +82,8 @@ export function problem<C extends ProblemCode>(
   return {
     code,
     severity: kind.severity,
-    message: kind.says(facts as Facts),
-    hint: kind.hint(facts as Facts),
+    message: kind.says(facts),
+    hint: kind.hint(facts),
     facts,
     range,
     ...more,

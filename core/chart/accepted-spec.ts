@@ -208,9 +208,6 @@ const encodingProperties: Properties = {
   facet: panels, row: panels, column: panels,
 };
 
-/** Channels of an encoding. */
-export const channelNames = Object.keys(encodingProperties);
-
 const groupby = list(column, 20);
 const names = list(newColumn, 4);
 

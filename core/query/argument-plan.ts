@@ -1,24 +1,8 @@
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { RowExpression } from "./row-expression";
-import type { Syntax } from "./syntax";
-import type { Aggregate, CheckedArgument, OptionValues, Parameter, Verb } from "./vocabulary";
+import type { Aggregate, CheckedArgument, OptionValues } from "./vocabulary";
 import type { Span } from "./syntax";
 import type { TableExpression } from "./table-expression";
-
-/** What was written for one parameter: nothing of it is checked yet against a table. */
-export interface GivenArgument {
-  readonly parameter: Parameter;
-  readonly nodes: readonly Syntax[];
-  /** The table that was given, for a parameter that takes one. */
-  readonly table?: TableExpression;
-}
-
-/** A verb as it was called, with what was written between its brackets. */
-export interface VerbCall extends Span {
-  readonly verb: Verb;
-  readonly nameSpan: Span;
-  readonly given: readonly GivenArgument[];
-}
 
 /** One new column: its name, how it is computed, and its schema; `null` while its kind is not known. */
 export interface NewColumn {

@@ -1,5 +1,6 @@
 import type { Schema } from "../table/schema";
-import type { ArgumentPlan, GivenArgument, NewAggregate, NewColumn, VerbCall } from "./argument-plan";
+import type { ArgumentPlan, NewAggregate, NewColumn } from "./argument-plan";
+import type { GivenArgument, VerbCall } from "./table-expression";
 import { checkColumnName } from "./check-column";
 import { plainNumber, plainText } from "./check-literal";
 import { checkOptions } from "./check-options";

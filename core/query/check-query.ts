@@ -1,8 +1,6 @@
-import type { Limits } from "../limits";
 import { hasError, type Checked } from "../problem";
 import type { Schema } from "../table/schema";
 import { lineTable } from "../text-position";
-import type { UnitSystem } from "../units";
 import { checkOptions } from "./check-options";
 import { plainValue } from "./check-literal";
 import type { PlainConstant, RowSurroundings } from "./check-row";
@@ -12,21 +10,8 @@ import { findReferences, type Reference, type PathReference } from "./references
 import { createReporter } from "./reporter";
 import type { CellSyntax, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
+import type { QuerySurroundings } from "./query-surroundings";
 import type { ChartExpression, TableExpression } from "./table-expression";
-import type { Vocabulary } from "./vocabulary";
-
-/** What a query cell is checked against. */
-export interface QuerySurroundings {
-  readonly vocabulary: Vocabulary;
-  /** What is known of `shots` and of the tables that other cells give. */
-  readonly tables: ReadonlyMap<string, Schema>;
-  /** Every name that stands for a cell or `shots`; one without a table is passed over here, since its own cell says why. */
-  readonly cells: ReadonlySet<string>;
-  /** What is known of a session by its path as written; `null` when nothing is. */
-  readonly sessions: (path: string) => Schema | null;
-  readonly units: UnitSystem;
-  readonly limits: Limits;
-}
 
 /** What a cell will give. */
 export type QueryResult = { readonly type: "table"; readonly schema: Schema } | { readonly type: "chart"; readonly kind: string };

@@ -1,15 +1,15 @@
 import type { Problem } from "../problem";
 import type { Schema } from "../table/schema";
-import type { ArgumentPlan, GivenArgument } from "./argument-plan";
+import type { ArgumentPlan } from "./argument-plan";
 import { asChecked, unknownColumns } from "./argument-plan";
 import { checkArguments } from "./check-arguments";
-import type { QuerySurroundings } from "./check-query";
+import type { QuerySurroundings } from "./query-surroundings";
 import type { RowSurroundings } from "./check-row";
 import { matchArguments, type CallOf } from "./match-arguments";
 import type { Reporter } from "./reporter";
 import type { Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
-import type { Step, TableExpression, TableSource } from "./table-expression";
+import type { GivenArgument, Step, TableExpression, TableSource } from "./table-expression";
 import type { VerbProblem } from "./vocabulary";
 
 /** A schema of which nothing is known. */

@@ -1,7 +1,6 @@
-import type { GivenArgument } from "./argument-plan";
 import type { Reporter } from "./reporter";
 import type { Span, Syntax } from "./syntax";
-import type { TableExpression } from "./table-expression";
+import type { GivenArgument, TableExpression } from "./table-expression";
 import type { Parameter, Verb } from "./vocabulary";
 
 /** A verb as it was called, before its arguments are looked at. */

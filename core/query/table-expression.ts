@@ -1,7 +1,6 @@
 import type { Schema } from "../table/schema";
-import type { VerbCall } from "./argument-plan";
 import type { Span, Syntax } from "./syntax";
-import type { ChartKind } from "./vocabulary";
+import type { ChartKind, Parameter, Verb } from "./vocabulary";
 
 /** Where a chain of verbs begins. */
 export type TableSource = Span &
@@ -10,6 +9,21 @@ export type TableSource = Span &
     | { readonly kind: "constant"; readonly name: string }
     | { readonly kind: "session" | "sessions"; readonly path: string; readonly pathSpan: Span }
   );
+
+/** What was written for one parameter: nothing of it is checked yet against a table. */
+export interface GivenArgument {
+  readonly parameter: Parameter;
+  readonly nodes: readonly Syntax[];
+  /** The table that was given, for a parameter that takes one. */
+  readonly table?: TableExpression;
+}
+
+/** A verb as it was called, with what was written between its brackets. */
+export interface VerbCall extends Span {
+  readonly verb: Verb;
+  readonly nameSpan: Span;
+  readonly given: readonly GivenArgument[];
+}
 
 /** One verb of a chain, and what is known of the table before and after it. */
 export interface Step extends VerbCall {

@@ -1,0 +1,17 @@
+import type { Limits } from "../limits";
+import type { Schema } from "../table/schema";
+import type { UnitSystem } from "../units";
+import type { Vocabulary } from "./vocabulary";
+
+/** What a query cell is checked against. */
+export interface QuerySurroundings {
+  readonly vocabulary: Vocabulary;
+  /** What is known of `shots` and of the tables that other cells give. */
+  readonly tables: ReadonlyMap<string, Schema>;
+  /** Every name that stands for a cell or `shots`; one without a table is passed over here, since its own cell says why. */
+  readonly cells: ReadonlySet<string>;
+  /** What is known of a session by its path as written; `null` when nothing is. */
+  readonly sessions: (path: string) => Schema | null;
+  readonly units: UnitSystem;
+  readonly limits: Limits;
+}

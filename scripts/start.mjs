@@ -65,8 +65,11 @@ async function openInWorkbench(extension, { open, port }) {
       folder: samples,
       extensions: [extension],
       port,
-      // A file named in the address opens before the extension is known; this makes the workbench wait for it.
-      settings: { "workbench.editorAssociations": { "*.shots.md": "fairstrike-notebook" } },
+      settings: {
+        // A file named in the address opens before the extension is known; this makes the workbench wait for it.
+        "workbench.editorAssociations": { "*.shots.md": "fairstrike-notebook" },
+        "git.openRepositoryInParentFolders": "always",
+      },
     }),
   );
   const payload = [["openFile", `vscode-remote://127.0.0.1:${server.port}${pathInAddress(first)}`]];

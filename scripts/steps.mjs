@@ -122,17 +122,16 @@ export function tool(from, program, args, options) {
 }
 
 /**
- * Reports a failure where a person looks, and gives the exit code 1.
+ * Reports a failure where a person looks, and gives the exit code 1. What a script refuses is said in its own words;
+ * the stack is for what nobody expected.
  *
  * @param {unknown} error
  */
 export function reportFailure(error) {
-  if (error instanceof CommandFailed) {
-    if (error.output) console.error(error.output.trimEnd());
-    console.error(error.message);
-  } else {
-    console.error(error);
-  }
+  if (!(error instanceof Error)) console.error(error);
+  else if (error instanceof CommandFailed) console.error(`${error.output.trimEnd()}\n${error.message}`.trimStart());
+  else console.error(error.constructor === Error ? error.message : error);
+  if (error instanceof Error && error.cause !== undefined) reportFailure(error.cause);
   return 1;
 }
 

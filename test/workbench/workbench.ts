@@ -125,7 +125,7 @@ export async function openFromExplorer(page: Page, name: string): Promise<void> 
 /** Opens a notebook from the explorer and waits until it is shown as one. */
 export async function openNotebook(page: Page, name: string): Promise<void> {
   await openFromExplorer(page, name);
-  await page.locator(".notebookOverlay .cell-list-container").first().waitFor({ timeout: 30_000 });
+  await page.locator(".notebookOverlay .view-line").first().waitFor({ timeout: 30_000 });
 }
 
 /** Runs a command by its title in the command palette, such as `File: Save`. */

@@ -65,8 +65,10 @@ export function createController(kernelScript: string): vscode.Disposable & { en
       if (execution === undefined) return;
       begin(index);
       executions.delete(index);
+      // Taken now: showing the output is not part of the time that the cell took.
+      const ended = Date.now();
       const shown = outputs === null ? Promise.resolve() : execution.replaceOutput(outputs);
-      waiting.push(Promise.resolve(shown).then(() => execution.end(success, Date.now())));
+      waiting.push(Promise.resolve(shown).then(() => execution.end(success, ended)));
     };
     const end = await kernelOf(notebook).run(
       placeOf(notebook.uri).path,

@@ -1,30 +1,20 @@
 import { contentKey } from "./content-key";
 import type { FilePort } from "./file-port";
-import type { NotebookDocument } from "./notebook/document";
-import { readFrontMatter } from "./notebook/read-front-matter";
 import { folderOf, resolvePath } from "./path";
-import type { Problem } from "./problem";
-import { problem } from "./problem";
-import { referencesOf } from "./query/references";
-import { combineTables } from "./session/combine-sessions";
-import type { LoadedSession, SessionLoader } from "./session-loader";
-import { listSessions } from "./session-loader";
-import { inUnits } from "./table/convert-units";
-import { schemaOf, type Schema } from "./table/schema";
+import { hasError, problem, type Problem } from "./problem";
+import type { ReadNotebook } from "./read-cells";
+import type { InputFile, LoadedSession, SessionLoader } from "./session-loader";
+import type { Schema } from "./table/schema";
 import type { Table } from "./table/table";
-import type { TextRange } from "./text-position";
-import { bodyOffset } from "./notebook/read-header";
-import type { UnitSystem } from "./units";
+import { textStart, type TextRange } from "./text-position";
 
-/** One table that a notebook takes from session files: what is known of it, and the table itself where it is kept. */
+/** One table that a notebook takes from session files. */
 export interface Source {
-  /** `null` when not a single session of it could be read. */
+  /** `null` when its shots could not be had; the place that names it says why. */
   readonly table: Table | null;
   readonly schema: Schema | null;
-  /** Equal for equal bytes behind it. */
+  /** Equal for equal bytes behind it and equal units. */
   readonly key: string;
-  /** The first error that kept it from being made, for whoever asks for it; `null` when there is none. */
-  readonly fault: string | null;
 }
 
 /** Every table that a notebook's cells can take from session files. */
@@ -33,99 +23,125 @@ export interface Sources {
   readonly shots: Source | null;
   /** Tables of `session("…")` and `sessions("…")`, by the path as written. */
   readonly byPath: ReadonlyMap<string, Source>;
-  /** Problems of the front matter's paths, in the front matter's text. */
-  readonly frontProblems: readonly Problem[];
-  /** Problems of paths in cells, by cell index, in the cell's text. */
-  readonly cellProblems: ReadonlyMap<number, readonly Problem[]>;
-  /** Problems in session files and exports; each names its file. */
+  /** Problems of paths by the number of the cell that names them, in the cell's text. */
+  readonly problems: ReadonlyMap<number, readonly Problem[]>;
+  /** Problems in session files and exports, each once; each names its file. */
   readonly fileProblems: readonly Problem[];
-  /** Every file that was read, with its digest, sorted by path. */
-  readonly inputs: readonly { readonly path: string; readonly digest: string }[];
+  /** Every file that was asked for, each once, sorted by path. */
+  readonly inputs: readonly InputFile[];
+}
+
+/** The sessions that one path or pattern names; problems stand at the beginning of a text. */
+interface Opened {
+  readonly sessions: readonly LoadedSession[];
+  readonly problems: readonly Problem[];
 }
 
 /**
  * Reads all sessions that a notebook names, in its front matter and in its cells, and makes their tables in the
  * notebook's units.
  *
+ * A table is made of all sessions that were named for it or not at all: a part of the shots is never taken for the
+ * whole.
+ *
  * @param path the notebook's own path, relative to the root; paths in it are relative to its folder.
  */
-export async function readSources(
-  document: NotebookDocument,
-  path: string,
-  files: FilePort,
-  loader: SessionLoader,
-): Promise<Sources> {
-  const front = readFrontMatter(document.cells.find((cell) => cell.kind === "front")?.text ?? "").value;
-  const folder = folderOf(path);
+export async function loadSources(notebook: ReadNotebook, path: string, files: FilePort, loader: SessionLoader): Promise<Sources> {
+  const { front } = notebook;
   const loaded = new Map<string, LoadedSession>();
-  const load = async (place: string): Promise<LoadedSession> => {
-    const known = loaded.get(place) ?? (await loader.load(place));
-    loaded.set(place, known);
-    return known;
+  const problems = new Map<number, readonly Problem[]>();
+  const report = (index: number, found: readonly Problem[], range: TextRange): void => {
+    if (found.length > 0) problems.set(index, [...(problems.get(index) ?? []), ...found.map((each) => ({ ...each, range }))]);
   };
 
-  async function open(text: string, range: TextRange): Promise<{ sessions: readonly LoadedSession[]; problems: readonly Problem[] }> {
-    const pattern = /^(?:(.*)\/)?\*\.session\.yaml$/u.exec(text);
-    const place = resolvePath(folder, pattern === null ? text : (pattern[1] ?? "."));
-    if (place.value === null) return { sessions: [], problems: place.problems.map((found) => ({ ...found, range })) };
-    const paths = pattern === null ? [place.value] : await listSessions(place.value, files);
-    if (paths === null || paths.length === 0)
-      return { sessions: [], problems: [problem("run.no-sessions", { path: text }, range)] };
+  async function load(place: string): Promise<LoadedSession> {
+    const session = loaded.get(place) ?? (await loader.load(place));
+    loaded.set(place, session);
+    return session;
+  }
+
+  async function open(text: string): Promise<Opened> {
+    const { paths, problems: faults } = await pathsOf(text, folderOf(path), files);
+    const found = [...faults];
     const sessions: LoadedSession[] = [];
-    const problems: Problem[] = [];
     for (const each of paths) {
       const session = await load(each);
-      if (session.fault !== null) problems.push(problem("run.file", { path: text, reason: session.fault }, range));
       sessions.push(session);
+      const name = text.endsWith("*.session.yaml") ? each : text;
+      if (session.fault !== null) found.push(problem("run.file", { path: name, reason: session.fault }, textStart));
+      else if (session.table === null) found.push(problem("run.no-shots", { name, reason: reasonOf(session) }, textStart));
     }
-    return { sessions, problems };
+    return { sessions, problems: found };
   }
 
-  const frontProblems: Problem[] = [];
-  const shots: LoadedSession[] = [];
-  for (const named of front.shots) {
-    const opened = await open(named.path, named.range);
-    shots.push(...opened.sessions);
-    frontProblems.push(...opened.problems);
+  /** The table of everything that was opened, and what is wrong with putting it together. */
+  function makeSource(opened: readonly Opened[]): { readonly source: Source; readonly problems: readonly Problem[] } {
+    const sessions = opened.flatMap((each) => each.sessions);
+    const key = contentKey(front.units, ...sessions.flatMap((session) => [session.path, session.key]));
+    if (opened.some((each) => hasError(each.problems))) return { source: { table: null, schema: null, key }, problems: [] };
+    const { value, problems: found } = loader.combine(sessions, front.units);
+    return { source: { table: value?.table ?? null, schema: value?.schema ?? null, key }, problems: found };
   }
+
+  const opened: Opened[] = [];
+  for (const named of front.shots) {
+    const each = await open(named.path);
+    opened.push(each);
+    report(notebook.frontIndex, each.problems, named.range);
+  }
+  const shots = makeSource(opened);
+  const last = front.shots.at(-1);
+  if (last !== undefined) report(notebook.frontIndex, shots.problems, last.range);
+
   const byPath = new Map<string, Source>();
-  const cellProblems = new Map<number, Problem[]>();
-  for (const [index, cell] of document.cells.entries()) {
-    if (cell.kind !== "query") continue;
-    for (const named of referencesOf(cell.text, bodyOffset(cell.text)).paths) {
-      const opened = await open(named.path, named.range);
-      if (opened.problems.length > 0) cellProblems.set(index, [...(cellProblems.get(index) ?? []), ...opened.problems]);
-      if (!byPath.has(named.path)) byPath.set(named.path, makeSource(opened.sessions, opened.problems, front.units));
+  const problemsOf = new Map<string, readonly Problem[]>();
+  for (const cell of notebook.cells) {
+    for (const named of cell.uses.paths) {
+      if (!byPath.has(named.path)) {
+        const each = await open(named.path);
+        const made = makeSource([each]);
+        byPath.set(named.path, made.source);
+        problemsOf.set(named.path, [...each.problems, ...made.problems]);
+      }
+      report(cell.index, problemsOf.get(named.path)!, named.range);
     }
   }
-  const combined = makeSource(shots, frontProblems, front.units);
+  const sessions = [...loaded.values()];
   return {
-    shots: front.shots.length === 0 ? null : combined,
+    shots: last === undefined ? null : notebook.namesAllShots ? shots.source : { ...shots.source, table: null, schema: null },
     byPath,
-    frontProblems,
-    cellProblems,
-    fileProblems: [...loaded.values()].flatMap((session) => session.problems),
-    inputs: [...loaded.values()]
-      .flatMap((session) => session.inputs)
-      .filter((input, index, all) => all.findIndex((other) => other.path === input.path) === index)
-      .sort((a, b) => (a.path < b.path ? -1 : 1)),
+    problems,
+    fileProblems: once(sessions.flatMap((session) => session.problems), (found) => JSON.stringify([found.file, found.code, found.range, found.message])),
+    inputs: once(sessions.flatMap((session) => session.inputs), (input) => input.path).sort((a, b) => (a.path < b.path ? -1 : 1)),
   };
 }
 
-function makeSource(sessions: readonly LoadedSession[], problems: readonly Problem[], units: UnitSystem): Source {
-  const tables = sessions.flatMap((session) => (session.table === null ? [] : [session.table]));
-  const key = contentKey(units, ...sessions.map((session) => session.key));
-  const worst =
-    problems.find((found) => found.severity === "error") ??
-    sessions.flatMap((session) => session.problems).find((found) => found.severity === "error");
-  const fault = worst === undefined ? null : sentenceOf(worst);
-  if (tables.length === 0 || tables.length < sessions.length) return { table: null, schema: null, key, fault: fault ?? "it names no session" };
-  const combined = combineTables(tables);
-  if (combined.value === null) return { table: null, schema: null, key, fault: combined.problems.map(sentenceOf)[0] ?? fault };
-  const table = inUnits(combined.value, units);
-  return { table, schema: schemaOf(table), key, fault: null };
+/** The session files that a path or a pattern `folder/*.session.yaml` names, relative to the root; a folder's are sorted. */
+async function pathsOf(text: string, folder: string, files: FilePort): Promise<{ paths: readonly string[]; problems: readonly Problem[] }> {
+  const pattern = /^(.*\/)?\*\.session\.yaml$/u.exec(text);
+  const place = resolvePath(folder, pattern === null ? text : (pattern[1] ?? ".").replace(/(.)\/$/u, "$1"));
+  if (place.value === null) return { paths: [], problems: place.problems };
+  if (pattern === null) return { paths: [place.value], problems: [] };
+  const names = ((await files.list(place.value)) ?? []).filter((name) => name.endsWith(".session.yaml"));
+  if (names.length === 0) return { paths: [], problems: [problem("run.no-sessions", { path: text }, textStart)] };
+  const found = names.map((name) => resolvePath(place.value!, name));
+  return { paths: found.flatMap((each) => each.value ?? []), problems: found.flatMap((each) => each.problems) };
 }
 
-function sentenceOf(found: Problem): string {
-  return found.file === undefined ? found.message : `${found.file}, line ${found.range.start.line}: ${found.message}`;
+/** The first error of a session without shots, with its place: an export that is not there before anything else. */
+function reasonOf(session: LoadedSession): string {
+  const errors = session.problems.filter((found) => found.severity === "error");
+  const worst = errors.find((found) => found.code === "run.file") ?? errors[0];
+  if (worst === undefined) return "it has none";
+  const file = worst.file === undefined || worst.file === session.path ? "" : `${worst.file}, `;
+  return `${file}line ${worst.range.start.line}: ${worst.message}`;
+}
+
+/** The items without those whose key was there before. */
+function once<T>(items: readonly T[], keyOf: (item: T) => string): T[] {
+  const seen = new Set<string>();
+  return items.filter((item) => {
+    const key = keyOf(item);
+    return !seen.has(key) && seen.add(key);
+  });
 }

@@ -1,44 +1,48 @@
 import { drawTable } from "./chart/draw-table";
-import { checkNotebook, type CheckedCell, type CheckedNotebook } from "./check-notebook";
+import { checkNotebook, firstUses, type CheckedCell, type CheckedNotebook } from "./check-notebook";
 import type { FilePort } from "./file-port";
 import type { Limits } from "./limits";
 import type { CellKind, NotebookDocument } from "./notebook/document";
-import { readSources, type Sources } from "./notebook-sources";
-import { hasError, problem, type Problem } from "./problem";
+import { loadSources, type Sources } from "./notebook-sources";
+import { hasError, problem, type Checked, type Problem } from "./problem";
 import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
-import { createSessionLoader } from "./session-loader";
+import { readCells } from "./read-cells";
+import { createSessionLoader, type InputFile } from "./session-loader";
 import type { Chart, Table } from "./table/table";
-import { textStart } from "./text-position";
+import { textStart, type TextRange } from "./text-position";
 
 /** What running one cell gave. */
 export interface CellOutcome {
   readonly index: number;
   readonly kind: CellKind;
   readonly name: string;
-  /** `failed` for a cell with an error of its own, `blocked` for one that needs a cell without a result. */
+  /** `failed` for a cell with an error of its own, `blocked` for one that needs something without a result. */
   readonly status: "ok" | "failed" | "blocked";
   /** True when the result of an earlier run still holds. */
   readonly kept: boolean;
   readonly problems: readonly Problem[];
+  /** There is one if and only if the status is `ok`. */
   readonly value: Table | Chart | null;
 }
 
 /** What running a notebook gave. */
 export interface RunOutcome {
   readonly checked: CheckedNotebook;
-  /** One outcome for each cell that was asked for or that such a cell needs, in the order of running. */
+  /** One outcome for each cell that was asked for or that such a cell needs; in the order of running, those that run in none last. */
   readonly cells: readonly CellOutcome[];
   /** Problems in session files and exports; each names its file. */
   readonly problems: readonly Problem[];
-  readonly inputs: Sources["inputs"];
+  /** Every file that was asked for, sorted by path. */
+  readonly inputs: readonly InputFile[];
+  /** True when the run was stopped: cells without an outcome were not run to their end. */
   readonly cancelled: boolean;
 }
 
 /** What a run is asked to do, and whom it tells. */
 export interface RunRequest {
-  /** Indexes of the cells to run; what they need is run with them. All cells when absent. */
+  /** Numbers of the cells to run; what they need is run with them. All cells when absent. */
   readonly only?: readonly number[];
   readonly isCancelled?: () => boolean;
   readonly onStart?: (index: number) => void;
@@ -52,19 +56,31 @@ export interface EngineParts {
   readonly limits: Limits;
   /** Milliseconds from any fixed moment, for the time limit of a cell alone: no result depends on it. */
   readonly clock: () => number;
+  /** Told of a fault of the program in a cell, which ends with `run.internal`. */
+  readonly onFault?: (fault: unknown) => void;
 }
 
-/** Runs notebooks; remembers sessions and results, so that only what is out of date is computed again. */
+/**
+ * Checks and runs notebooks, whose paths are relative to the root of the files. It remembers the sessions that it has
+ * read, and the results of the notebook that was run last, so that only what is out of date is computed again.
+ */
 export interface Engine {
   readonly check: (document: NotebookDocument, path: string) => Promise<CheckedNotebook>;
   readonly run: (document: NotebookDocument, path: string, request?: RunRequest) => Promise<RunOutcome>;
+  /** Everything that is wrong with a session file and its exports; each problem names its file. */
+  readonly checkSession: (path: string) => Promise<readonly Problem[]>;
 }
 
+type Values = ReadonlyMap<string, Table | Chart>;
+
+/** A result of an earlier run, and what it was computed from. */
 interface Kept {
   readonly key: string;
-  readonly value: Table | Chart;
-  readonly problems: readonly Problem[];
+  readonly outcome: CellOutcome;
 }
+
+/** Gives up a run; never leaves this file. */
+class Stopped extends Error {}
 
 /**
  * Returns an engine: the one that stands under editor, command line and tests.
@@ -76,76 +92,62 @@ export function createEngine(parts: EngineParts): Engine {
   const loader = createSessionLoader(files, limits);
   const kept = new Map<string, Kept>();
 
-  async function run(document: NotebookDocument, path: string, request: RunRequest = {}): Promise<RunOutcome> {
-    const isCancelled = request.isCancelled ?? ((): boolean => false);
-    const sources = await readSources(document, path, files, loader);
-    const checked = checkNotebook(document, sources, vocabulary, limits);
-    const wanted = withNeeds(checked, request.only);
-    const values = new Map<string, Table | Chart>();
-    if (sources.shots?.table) values.set("shots", sources.shots.table);
-    const outcomes: CellOutcome[] = [];
-    let cancelled = false;
-    for (const index of checked.order) {
-      if (!wanted.has(index)) continue;
-      // Between cells the thread is given back, so that a request to stop can arrive.
-      await Promise.resolve();
-      if (isCancelled()) {
-        cancelled = true;
-        break;
-      }
-      const cell = checked.cells[index]!;
-      const before = cell.key === null ? undefined : kept.get(cell.name);
-      let outcome: CellOutcome;
-      if (before !== undefined && before.key === cell.key) {
-        outcome = { ...facts(cell), status: "ok", kept: true, problems: before.problems, value: before.value };
-      } else {
-        request.onStart?.(index);
-        try {
-          outcome = runCell(cell, checked, sources, values, isCancelled);
-        } catch (error) {
-          if (!(error instanceof Cancelled)) throw error;
-          cancelled = true;
-          break;
-        }
-      }
-      if (outcome.value === null) kept.delete(cell.name);
-      else {
-        values.set(cell.name, outcome.value);
-        if (cell.key !== null) kept.set(cell.name, { key: cell.key, value: outcome.value, problems: outcome.problems });
-      }
-      outcomes.push(outcome);
-      request.onCell?.(outcome);
-    }
-    const names = new Set(checked.cells.map((cell) => cell.name));
-    for (const name of kept.keys()) if (!names.has(name)) kept.delete(name);
-    // Cells that are in no order (without a readable header, or in a cycle) still say what is wrong with them.
-    for (const cell of checked.cells) {
-      const silent = (cell.kind === "query" || cell.kind === "chart") && !checked.order.includes(cell.index);
-      if (!silent || (request.only !== undefined && !request.only.includes(cell.index))) continue;
-      const outcome: CellOutcome = { ...facts(cell), status: "failed", kept: false, problems: cell.problems, value: null };
-      outcomes.push(outcome);
-      request.onCell?.(outcome);
-    }
-    return { checked, cells: outcomes, problems: checked.fileProblems, inputs: sources.inputs, cancelled };
+  async function look(document: NotebookDocument, path: string): Promise<{ readonly sources: Sources; readonly checked: CheckedNotebook }> {
+    const notebook = readCells(document);
+    const sources = await loadSources(notebook, path, files, loader);
+    return { sources, checked: checkNotebook(document, notebook, sources, vocabulary, limits) };
   }
 
-  function runCell(
-    cell: CheckedCell,
-    checked: CheckedNotebook,
-    sources: Sources,
-    values: ReadonlyMap<string, Table | Chart>,
-    isCancelled: () => boolean,
-  ): CellOutcome {
-    if (hasError(cell.problems)) {
-      const errors = cell.problems.filter((found) => found.severity === "error");
-      const status = errors.every((found) => found.code === "run.blocked") ? "blocked" : "failed";
-      return { ...facts(cell), status, kept: false, problems: cell.problems, value: null };
+  async function run(document: NotebookDocument, path: string, request: RunRequest = {}): Promise<RunOutcome> {
+    const { sources, checked } = await look(document, path);
+    const wanted = withNeeds(checked, request.only);
+    const ordered = new Set(checked.order);
+    const values = new Map<string, Table | Chart>();
+    if (sources.shots?.table) values.set("shots", sources.shots.table);
+    const cells: CellOutcome[] = [];
+    const give = (outcome: CellOutcome): void => {
+      cells.push(outcome);
+      request.onCell?.(outcome);
+    };
+    let cancelled = false;
+    try {
+      for (const index of checked.order) {
+        if (!wanted.has(index)) continue;
+        const cell = checked.cells[index]!;
+        const outcome = keptOutcome(cell) ?? runCell(cell, checked, sources, values, request);
+        if (outcome.value !== null) values.set(cell.name, outcome.value);
+        give(outcome);
+      }
+    } catch (error) {
+      if (!(error instanceof Stopped)) throw error;
+      cancelled = true;
     }
-    const lost = cell.needs.find((name) => !values.has(name));
-    if (lost !== undefined) {
-      const found = problem("run.blocked", { name: lost }, cell.header?.nameRange ?? textStart);
-      return { ...facts(cell), status: "blocked", kept: false, problems: [...cell.problems, found], value: null };
-    }
+    // Cells that run in no order, being in a cycle or of one name, still say what is wrong with them.
+    for (const cell of checked.cells) if (wanted.has(cell.index) && !ordered.has(cell.index)) give(withoutResult(cell, cell.problems));
+    forgetOthers(checked);
+    return { checked, cells, problems: checked.fileProblems, inputs: sources.inputs, cancelled };
+  }
+
+  function keptOutcome(cell: CheckedCell): CellOutcome | null {
+    const before = kept.get(cell.name);
+    if (before === undefined || before.key !== cell.key) return null;
+    return { ...before.outcome, index: cell.index, kept: true };
+  }
+
+  /** Lets go of results that no cell of the notebook can use any more. */
+  function forgetOthers(checked: CheckedNotebook): void {
+    const keys = new Map(checked.cells.map((cell) => [cell.name, cell.key]));
+    for (const [name, { key }] of kept) if (keys.get(name) !== key) kept.delete(name);
+  }
+
+  /** @throws {Stopped} when the run was cancelled. */
+  function runCell(cell: CheckedCell, checked: CheckedNotebook, sources: Sources, values: Values, request: RunRequest): CellOutcome {
+    const isCancelled = request.isCancelled ?? ((): boolean => false);
+    if (isCancelled()) throw new Stopped();
+    request.onStart?.(cell.index);
+    if (hasError(cell.problems)) return withoutResult(cell, cell.problems);
+    const lost = firstUses(cell.references).filter(({ name }) => !values.has(name));
+    if (lost.length > 0) return withoutResult(cell, [...cell.problems, ...lost.map(({ name, range }) => problem("run.blocked", { name }, range))]);
     const problems: Problem[] = [...cell.problems];
     const until = clock() + limits.cellTime;
     const context: RunContext = {
@@ -153,38 +155,67 @@ export function createEngine(parts: EngineParts): Engine {
       units: checked.front.units,
       margins: checked.front.margins,
       seed: checked.front.seed,
-      warn: (found) => problems.push(found.make(cell.header?.nameRange ?? textStart)),
+      warn: (found) => problems.push(found.make(rangeOf(cell))),
       checkpoint: () => {
         if (isCancelled()) throw new Cancelled();
         if (clock() > until) throw new OutOfTime();
       },
     };
+    const { value, problems: found } = computed(cell, () =>
+      cell.query === null ? drawCell(cell, values, limits) : runQuery(cell.query, tablesFor(cell, sources, values), context, vocabulary),
+    );
+    problems.push(...found);
+    if (value === null || hasError(problems)) return withoutResult(cell, problems);
+    const outcome: CellOutcome = { ...namesOf(cell), status: "ok", kept: false, problems, value };
+    if (cell.key !== null) kept.set(cell.name, { key: cell.key, outcome });
+    return outcome;
+  }
+
+  /** What `run` gives, or the problem with which it ended: the one place where a cell's faults are caught. */
+  function computed(cell: CheckedCell, run: () => Checked<Table | Chart | null>): Checked<Table | Chart | null> {
     try {
-      const result = cell.query === null ? drawCell(cell, values, limits) : runQuery(cell.query, tablesFor(cell, sources, values), context, vocabulary);
-      problems.push(...result.problems);
-      const ok = result.value !== null && !hasError(problems);
-      return { ...facts(cell), status: ok ? "ok" : "failed", kept: false, problems, value: ok ? result.value : null };
+      return run();
     } catch (error) {
-      if (!(error instanceof OutOfTime)) throw error;
-      problems.push(problem("run.out-of-time", { seconds: limits.cellTime / 1000 }, cell.header?.nameRange ?? textStart));
-      return { ...facts(cell), status: "failed", kept: false, problems, value: null };
+      if (error instanceof Cancelled) throw new Stopped();
+      if (error instanceof OutOfTime) return { value: null, problems: [problem("run.out-of-time", { seconds: limits.cellTime / 1000 }, rangeOf(cell))] };
+      parts.onFault?.(error);
+      const reason = error instanceof Error ? error.message : "something that is no error was thrown";
+      return { value: null, problems: [problem("run.internal", { reason }, rangeOf(cell))] };
     }
   }
 
-  return {
-    check: async (document, path) =>
-      checkNotebook(document, await readSources(document, path, files, loader), vocabulary, limits),
-    run,
-  };
+  async function checkSession(path: string): Promise<readonly Problem[]> {
+    const { fault, problems } = await loader.load(path);
+    return fault === null ? problems : [problem("run.file", { path, reason: fault }, textStart, { file: path })];
+  }
+
+  return { check: async (document, path) => (await look(document, path)).checked, run, checkSession };
 }
 
-function facts(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name"> {
+function namesOf(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name"> {
   return { index: cell.index, kind: cell.kind, name: cell.name };
 }
 
-function tablesFor(cell: CheckedCell, sources: Sources, values: ReadonlyMap<string, Table | Chart>): ReadonlyMap<string, Table> {
+/** Codes that say that what a cell needs has no result; by themselves they are no fault of the cell. */
+const blocking: ReadonlySet<Problem["code"]> = new Set(["run.blocked", "run.no-front-shots", "run.no-shots"]);
+
+function withoutResult(cell: CheckedCell, problems: readonly Problem[]): CellOutcome {
+  const errors = problems.filter((found) => found.severity === "error");
+  const isBlocked = errors.length > 0 && errors.every((found) => blocking.has(found.code));
+  return { ...namesOf(cell), status: isBlocked ? "blocked" : "failed", kept: false, problems, value: null };
+}
+
+/** The place of problems that concern a cell as a whole. */
+function rangeOf(cell: CheckedCell): TextRange {
+  return cell.header?.nameRange ?? textStart;
+}
+
+function tablesFor(cell: CheckedCell, sources: Sources, values: Values): ReadonlyMap<string, Table> {
   const tables = new Map<string, Table>();
-  for (const [name, value] of values) if (value.type === "table") tables.set(name, value);
+  for (const { name } of cell.references) {
+    const value = values.get(name);
+    if (value?.type === "table") tables.set(name, value);
+  }
   for (const { path } of cell.query?.paths ?? []) {
     const table = sources.byPath.get(path)?.table;
     if (table) tables.set(path, table);
@@ -192,29 +223,21 @@ function tablesFor(cell: CheckedCell, sources: Sources, values: ReadonlyMap<stri
   return tables;
 }
 
-function drawCell(
-  cell: CheckedCell,
-  values: ReadonlyMap<string, Table | Chart>,
-  limits: Limits,
-): { readonly value: Chart | null; readonly problems: readonly Problem[] } {
-  const table = cell.header?.table ? values.get(cell.header.table) : undefined;
-  if (cell.chart === null || table?.type !== "table") return { value: null, problems: [] };
-  return drawTable(cell.chart, table, cell.header?.description ?? null, limits, cell.header?.nameRange ?? textStart);
+function drawCell(cell: CheckedCell, values: Values, limits: Limits): Checked<Chart | null> {
+  const table = values.get(cell.header?.table ?? "");
+  if (cell.chart === null || table?.type !== "table") throw new TypeError("a chart cell without errors has a specification and a table");
+  return drawTable(cell.chart, table, cell.header?.description ?? null, limits, rangeOf(cell));
 }
 
-/** The cells asked for and all that they need, directly or not. */
+/** The query and chart cells asked for, and all that they need, directly or not. */
 function withNeeds(checked: CheckedNotebook, only: readonly number[] | undefined): ReadonlySet<number> {
-  if (only === undefined) return new Set(checked.order);
-  const byName = new Map(checked.cells.map((cell) => [cell.name, cell.index]));
   const wanted = new Set<number>();
-  const waiting = [...only];
+  const waiting = only === undefined ? checked.cells.map((cell) => cell.index).reverse() : [...only];
   for (let index = waiting.pop(); index !== undefined; index = waiting.pop()) {
-    if (wanted.has(index)) continue;
+    const cell = checked.cells[index];
+    if (cell === undefined || wanted.has(index) || (cell.kind !== "query" && cell.kind !== "chart")) continue;
     wanted.add(index);
-    for (const name of checked.cells[index]?.needs ?? []) {
-      const needed = byName.get(name);
-      if (needed !== undefined) waiting.push(needed);
-    }
+    waiting.push(...cell.needs);
   }
   return wanted;
 }

@@ -3,9 +3,11 @@ import { problemKind as kind, shown } from "./problem-kind";
 
 const whyNot: Readonly<Record<FileFault, string>> = {
   missing: "does not exist",
-  outside: "leads outside the workspace",
+  "other case": "does not exist; there is one whose name differs only in capital letters or accents",
+  outside: "leads outside the folder that may be read",
   "not a file": "is not an ordinary file",
   "too large": "is larger than the limit for a file",
+  changing: "was being changed while it was read",
   unreadable: "cannot be read",
 };
 
@@ -14,32 +16,22 @@ export const runProblems = {
   "run.too-large": kind(
     "error",
     (f: { what: string; count: number; most: number }) => `this would take ${f.count} ${f.what}; the limit is ${f.most}`,
-    () => "filter or roll up the rows first, or raise the limit on the command line",
+    () => "filter or roll up the rows first",
   ),
   "run.out-of-time": kind(
     "error",
     (f: { seconds: number }) => `this cell was stopped after ${f.seconds} seconds`,
-    () => "filter or roll up the rows first, or raise the limit on the command line",
-  ),
-  "run.cancelled": kind(
-    "error",
-    () => "this cell was cancelled",
-    () => "run it again when wanted",
+    () => "filter or roll up the rows first",
   ),
   "run.blocked": kind(
     "error",
     (f: { name: string }) => `${shown(f.name)} has no result, and this needs it`,
-    () => "mend that one first",
+    (f) => (f.name === "shots" ? "mend what the front matter says under shots first" : "mend that cell first"),
   ),
   "run.no-code-generation": kind(
     "error",
     () => "this verb compiles a small function, which this place forbids",
     () => "run the notebook in the editor or on the command line",
-  ),
-  "run.cell-too-long": kind(
-    "error",
-    (f: { length: number; most: number }) => `this cell has ${f.length} characters; the limit is ${f.most}`,
-    () => "split it into cells that use one another by name",
   ),
   "run.no-front-shots": kind(
     "error",
@@ -59,7 +51,7 @@ export const runProblems = {
   "run.file": kind(
     "error",
     (f: { path: string; reason: FileFault }) => `${shown(f.path)} ${whyNot[f.reason]}`,
-    () => "paths are relative to the file that names them, below the workspace folder, and lead to ordinary files",
+    () => "paths are relative to the file that names them, stay inside the workspace folder or repository, and lead to ordinary files",
   ),
   "run.internal": kind(
     "error",

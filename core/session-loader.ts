@@ -1,19 +1,31 @@
 import { contentKey } from "./content-key";
 import type { FileFault, FilePort } from "./file-port";
 import type { Limits } from "./limits";
-import { checkPath, folderOf, resolvePath } from "./path";
+import { folderOf, resolvePath } from "./path";
 import type { Checked, Problem } from "./problem";
 import { inFile, problem } from "./problem";
+import { combineTables } from "./session/combine-sessions";
 import { loadShots } from "./session/load-shots";
 import { readSession } from "./session/read-session";
+import { inUnits } from "./table/convert-units";
 import { decodeText } from "./table/decode-text";
+import { schemaOf, type Schema } from "./table/schema";
 import type { Table } from "./table/table";
+import { textStart } from "./text-position";
+import type { UnitSystem } from "./units";
+
+/** A file that was asked for; its digest is `null` when it could not be read. */
+export interface InputFile {
+  /** Relative to the root. */
+  readonly path: string;
+  readonly digest: string | null;
+}
 
 /** One session file with its exports, read: the shots in the export's units, and everything that was wrong. */
 export interface LoadedSession {
   /** The session file, relative to the root. */
   readonly path: string;
-  /** `null` when the session file cannot be read at all. */
+  /** `null` when the shots cannot be had: one of `problems` says why, or `fault` does. */
   readonly table: Table | null;
   /** Problems in the session file and in its exports; each names its file, relative to the root. */
   readonly problems: readonly Problem[];
@@ -21,73 +33,110 @@ export interface LoadedSession {
   readonly key: string;
   /** Why the session file itself could not be opened; `null` when it could. */
   readonly fault: FileFault | null;
-  /** Every file that was read, with its digest. */
-  readonly inputs: readonly { readonly path: string; readonly digest: string }[];
+  /** The session file and every export that it names, each once. */
+  readonly inputs: readonly InputFile[];
+}
+
+/** The shots of several sessions in one table. */
+export interface CombinedShots {
+  readonly table: Table;
+  readonly schema: Schema;
 }
 
 /** Loads session files, each again only when its bytes or those of its exports have changed. */
 export interface SessionLoader {
   readonly load: (path: string) => Promise<LoadedSession>;
+  /**
+   * One table of the shots of all sessions, in the given units. Problems stand at the beginning of whatever text named
+   * the sessions; `null` when a session has no table, when one is there twice, or when there are too many rows.
+   */
+  readonly combine: (sessions: readonly LoadedSession[], units: UnitSystem) => Checked<CombinedShots | null>;
 }
 
-/** Returns a loader that reads through `files` and remembers what it has read. */
+/** Returns a loader that reads through `files` and remembers what it has read and combined last. */
 export function createSessionLoader(files: FilePort, limits: Limits): SessionLoader {
   const known = new Map<string, LoadedSession>();
+  const combined = new Map<string, { readonly key: string; readonly shots: Checked<CombinedShots | null> }>();
+
+  async function isCurrent(session: LoadedSession): Promise<boolean> {
+    if (files.isCurrent === undefined) return false;
+    for (const { path, digest } of session.inputs) if (digest === null || !(await files.isCurrent(path, digest))) return false;
+    return true;
+  }
+
   return {
     load: async (path) => {
-      const loaded = await loadSession(path, files, limits, known.get(path));
+      const before = known.get(path);
+      if (before !== undefined && (await isCurrent(before))) return before;
+      const loaded = await loadSession(path, files, limits, before);
       known.set(path, loaded);
       return loaded;
+    },
+    combine: (sessions, units) => {
+      const place = JSON.stringify([units, ...sessions.map((session) => session.path)]);
+      const key = contentKey(...sessions.map((session) => session.key));
+      const before = combined.get(place);
+      if (before?.key === key) return before.shots;
+      const shots = combineShots(sessions, units, limits);
+      combined.set(place, { key, shots });
+      return shots;
     },
   };
 }
 
-async function loadSession(
-  path: string,
-  files: FilePort,
-  limits: Limits,
-  before: LoadedSession | undefined,
-): Promise<LoadedSession> {
+async function loadSession(path: string, files: FilePort, limits: Limits, before: LoadedSession | undefined): Promise<LoadedSession> {
+  const unread = (fault: FileFault, digest: string | null = null): LoadedSession => ({
+    path,
+    table: null,
+    problems: [],
+    key: contentKey(path, fault),
+    fault,
+    inputs: [{ path, digest }],
+  });
   const read = await files.read(path);
-  if (!read.ok) return { path, table: null, problems: [], key: contentKey(path, read.reason), fault: read.reason, inputs: [] };
+  if (!read.ok) return unread(read.reason);
+  // A session is written by hand, as a notebook is: one of another size is some other file.
+  if (read.bytes.length > limits.notebookText) return unread("too large", read.digest);
   const text = decodeText(read.bytes);
   const session = text.value === null ? { value: null, problems: [] } : readSession(text.value);
   const problems: Problem[] = [...text.problems, ...session.problems].map((found) => inFile(found, path));
-  const inputs = [{ path, digest: read.digest }];
+  const inputs: InputFile[] = [{ path, digest: read.digest }];
+  const faults: string[] = [];
   const exports = new Map<string, Uint8Array>();
   const places = new Map<string, string>();
   for (const source of session.value?.sources ?? []) {
+    if (places.has(source.file)) continue;
     const place = resolvePath(folderOf(path), source.file);
     if (place.value === null) {
       problems.push(...place.problems.map((found) => inFile({ ...found, range: source.fileRange }, path)));
       continue;
     }
-    const bytes = await files.read(place.value);
     places.set(source.file, place.value);
-    if (bytes.ok) {
-      exports.set(source.file, bytes.bytes);
-      inputs.push({ path: place.value, digest: bytes.digest });
-    } else {
-      inputs.push({ path: place.value, digest: bytes.reason });
-      problems.push(problem("run.file", { path: source.file, reason: bytes.reason }, source.fileRange, { file: path }));
+    const found = await files.read(place.value);
+    inputs.push({ path: place.value, digest: found.ok ? found.digest : null });
+    if (found.ok) exports.set(source.file, found.bytes);
+    else {
+      faults.push(found.reason);
+      problems.push(problem("run.file", { path: source.file, reason: found.reason }, source.fileRange, { file: path }));
     }
   }
-  const key = contentKey(...inputs.flatMap((input) => [input.path, input.digest]));
+  const key = contentKey(...inputs.flatMap((input) => [input.path, input.digest ?? ""]), ...faults);
   if (before?.key === key) return before;
-  const shots: Checked<Table | null> =
-    session.value === null ? { value: null, problems: [] } : loadShots(session.value, exports, limits);
+  const shots: Checked<Table | null> = session.value === null ? { value: null, problems: [] } : loadShots(session.value, exports, limits);
   for (const found of shots.problems) {
     problems.push(inFile(found.file === undefined ? found : { ...found, file: places.get(found.file) ?? found.file }, path));
   }
-  const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((s) => ({ ...s, file: path })) };
+  const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((facts) => ({ ...facts, file: path })) };
   return { path, table, problems, key, fault: null, inputs };
 }
 
-/** The session files that a pattern `folder/*.session.yaml` names, sorted; `null` when it names no folder. */
-export async function listSessions(folder: string, files: FilePort): Promise<readonly string[] | null> {
-  const names = await files.list(folder === "" ? "." : folder);
-  if (names === null) return null;
-  return names
-    .filter((name) => name.endsWith(".session.yaml") && checkPath(name).problems.length === 0)
-    .map((name) => (folder === "" || folder === "." ? name : `${folder}/${name}`));
+function combineShots(sessions: readonly LoadedSession[], units: UnitSystem, limits: Limits): Checked<CombinedShots | null> {
+  const tables = sessions.flatMap((session) => (session.table === null ? [] : [session.table]));
+  if (tables.length < sessions.length) return { value: null, problems: [] };
+  const rows = tables.reduce((sum, table) => sum + table.rowCount, 0);
+  if (rows > limits.rows) return { value: null, problems: [problem("run.too-large", { what: "rows", count: rows, most: limits.rows }, textStart)] };
+  const { value, problems } = combineTables(tables);
+  if (value === null) return { value, problems };
+  const table = inUnits(value, units);
+  return { value: { table, schema: schemaOf(table) }, problems };
 }

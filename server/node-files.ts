@@ -1,50 +1,87 @@
 import { createHash } from "node:crypto";
-import { constants } from "node:fs";
+import { constants, type BigIntStats } from "node:fs";
 import { open, readdir, realpath, stat } from "node:fs/promises";
 import path from "node:path";
 import type { FileFault, FilePort, FileRead } from "../core/file-port";
+
+/** Bytes read at a time: between two reads the thread is given back, and hashing takes a few milliseconds. */
+const chunkBytes = 8 * 1024 * 1024;
+
+/**
+ * Milliseconds after which a file that was not touched is trusted to be the same as long as its times are. Below it
+ * a second change could have the same time: FAT counts in steps of 2 seconds.
+ */
+const settledMilliseconds = 2_000;
+
+/** What is known of files that were read, by real path, so that an unchanged one need not be read for its digest. */
+const remembered = new Map<string, { readonly stamp: string; readonly digest: string }>();
+
+type Place = { readonly ok: true; readonly real: string } | { readonly ok: false; readonly reason: FileFault };
 
 /**
  * A file port on the folder `root` of this machine.
  *
  * Links are resolved before anything is opened, and a path whose real place is outside the real root is refused.
- * Only regular files are read, and none larger than `mostBytes`. A file that changes while it is read is read again,
+ * Only ordinary files are read, and none larger than `mostBytes`. A file that changes while it is read is read again,
  * once.
  */
 export function nodeFiles(root: string, mostBytes: number): FilePort {
-  const realRoot = realpath(root);
-
-  async function inside(relative: string): Promise<string | FileFault> {
+  /** The real place of a path; the name itself must be spelled as the file system has it, which not all ask for. */
+  async function placeOf(relative: string): Promise<Place> {
+    const segments = relative.split("/");
+    const base = await realpath(root);
     let real: string;
     try {
-      real = await realpath(path.join(root, ...relative.split("/")));
+      real = await realpath(path.join(root, ...segments));
     } catch (error) {
-      return faultOf(error);
+      const reason = faultOf(error);
+      return { ok: false, reason: reason === "missing" ? await whyMissing(base, segments) : reason };
     }
-    const base = await realRoot;
-    const way = path.relative(base, real);
-    return way === ".." || way.startsWith(`..${path.sep}`) || path.isAbsolute(way) ? "outside" : real;
+    if (!isInside(base, real)) return { ok: false, reason: "outside" };
+    const spelled = path.relative(base, real).split(path.sep).join("/");
+    const otherCase = spelled.normalize() !== relative.normalize() && plainName(spelled) === plainName(relative);
+    return otherCase ? { ok: false, reason: "other case" } : { ok: true, real };
   }
 
-  async function readOnce(relative: string): Promise<FileRead | "changed"> {
-    const real = await inside(relative);
-    if (!path.isAbsolute(real)) return { ok: false, reason: real as FileFault };
-    // Opening without blocking keeps a pipe from hanging the run; it is refused below as not being a file.
+  /** Why nothing is at a path, from the deepest of its folders that is there. */
+  async function whyMissing(base: string, segments: readonly string[]): Promise<FileFault> {
+    for (let depth = segments.length - 1; depth >= 0; depth--) {
+      const folder = await realpath(path.join(root, ...segments.slice(0, depth))).catch(() => null);
+      if (folder === null) continue;
+      if (!isInside(base, folder)) return "outside";
+      const names = await readdir(folder).catch((): string[] => []);
+      const wanted = segments[depth]!;
+      return !names.includes(wanted) && names.some((name) => plainName(name) === plainName(wanted)) ? "other case" : "missing";
+    }
+    return "missing";
+  }
+
+  async function readOnce(relative: string): Promise<FileRead> {
+    const place = await placeOf(relative);
+    if (!place.ok) return place;
+    const { real } = place;
+    // Looked at before it is opened: opening alone does something to some devices, and waits at a pipe.
+    if (!(await stat(real)).isFile()) return { ok: false, reason: "not a file" };
     const handle = await open(real, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0) | (constants.O_NOFOLLOW ?? 0));
     try {
-      const before = await handle.stat();
+      const before = await handle.stat({ bigint: true });
+      // A folder on the way may have become a link since: what was opened must be what is there, inside the root.
+      const again = await placeOf(relative);
+      if (!again.ok || stampOf(await stat(again.real, { bigint: true })) !== stampOf(before)) return { ok: false, reason: "changing" };
       if (!before.isFile()) return { ok: false, reason: "not a file" };
       if (before.size > mostBytes) return { ok: false, reason: "too large" };
-      const bytes = new Uint8Array(before.size);
-      let filled = 0;
-      while (filled < bytes.length) {
-        const { bytesRead } = await handle.read(bytes, filled, bytes.length - filled, filled);
-        if (bytesRead === 0) return "changed";
+      const bytes = new Uint8Array(Number(before.size));
+      const hash = createHash("sha256");
+      for (let filled = 0; filled < bytes.length; ) {
+        const { bytesRead } = await handle.read(bytes, filled, Math.min(chunkBytes, bytes.length - filled), filled);
+        if (bytesRead === 0) return { ok: false, reason: "changing" };
+        hash.update(bytes.subarray(filled, filled + bytesRead));
         filled += bytesRead;
       }
-      const after = await handle.stat();
-      if (after.size !== before.size || after.mtimeMs !== before.mtimeMs) return "changed";
-      return { ok: true, bytes, digest: digestOf(bytes) };
+      if (stampOf(await handle.stat({ bigint: true })) !== stampOf(before)) return { ok: false, reason: "changing" };
+      const digest = hash.digest("hex");
+      remember(real, before, digest);
+      return { ok: true, bytes, digest };
     } finally {
       await handle.close();
     }
@@ -53,20 +90,17 @@ export function nodeFiles(root: string, mostBytes: number): FilePort {
   async function read(relative: string): Promise<FileRead> {
     try {
       const first = await readOnce(relative);
-      if (first !== "changed") return first;
-      const second = await readOnce(relative);
-      return second === "changed" ? { ok: false, reason: "unreadable" } : second;
+      return !first.ok && first.reason === "changing" ? await readOnce(relative) : first;
     } catch (error) {
       return { ok: false, reason: faultOf(error) };
     }
   }
 
   async function list(folder: string): Promise<readonly string[] | null> {
-    const real = await inside(folder);
-    if (!path.isAbsolute(real)) return null;
     try {
-      if (!(await stat(real)).isDirectory()) return null;
-      const entries = await readdir(real, { withFileTypes: true });
+      const place = await placeOf(folder);
+      if (!place.ok) return null;
+      const entries = await readdir(place.real, { withFileTypes: true });
       return entries
         .filter((entry) => entry.isFile() || entry.isSymbolicLink())
         .map((entry) => entry.name)
@@ -77,17 +111,41 @@ export function nodeFiles(root: string, mostBytes: number): FilePort {
     }
   }
 
-  return { read, list };
+  async function isCurrent(relative: string, digest: string): Promise<boolean> {
+    try {
+      const place = await placeOf(relative);
+      const known = place.ok ? remembered.get(place.real) : undefined;
+      return place.ok && known?.digest === digest && known.stamp === stampOf(await stat(place.real, { bigint: true }));
+    } catch {
+      // Whatever is wrong with it is found when it is read.
+      return false;
+    }
+  }
+
+  return { read, list, isCurrent };
 }
 
-/** The SHA-256 digest of some bytes, in hexadecimal. */
-export function digestOf(bytes: Uint8Array): string {
-  return createHash("sha256").update(bytes).digest("hex");
+function isInside(base: string, real: string): boolean {
+  const way = path.relative(base, real);
+  return way !== ".." && !way.startsWith(`..${path.sep}`) && !path.isAbsolute(way);
+}
+
+/** A name without what some file systems do not tell apart: case, and how an accent is written. */
+function plainName(name: string): string {
+  return name.normalize().toLowerCase();
+}
+
+/** Equal for a file that was not replaced, written to or changed in size. */
+function stampOf({ dev, ino, size, mtimeNs, ctimeNs }: BigIntStats): string {
+  return [dev, ino, size, mtimeNs, ctimeNs].join(" ");
+}
+
+function remember(real: string, stats: BigIntStats, digest: string): void {
+  const changed = Math.max(Number(stats.mtimeMs), Number(stats.ctimeMs));
+  if (Date.now() - changed > settledMilliseconds) remembered.set(real, { stamp: stampOf(stats), digest });
 }
 
 function faultOf(error: unknown): FileFault {
   const code = error instanceof Error && "code" in error ? error.code : undefined;
-  if (code === "ENOENT" || code === "ENOTDIR") return "missing";
-  if (code === "ELOOP") return "outside";
-  return "unreadable";
+  return code === "ENOENT" || code === "ENOTDIR" ? "missing" : "unreadable";
 }

@@ -60,6 +60,11 @@ export const notebookProblems = {
     (f: { name: string }) => `${shown(f.name)} cannot be the name of a table`,
     () => "table= names a query cell, or shots",
   ),
+  "nb.no-table": kind(
+    "error",
+    () => "this chart names no table to draw",
+    () => "write table=NAME in its first line: the name of a query cell, or shots",
+  ),
   "nb.unknown-attribute": kind(
     "warning",
     (f: { name: string; nearest: string | undefined; known: readonly string[] }) => `${shown(f.name)} means nothing here; it is kept`,
@@ -81,6 +86,11 @@ export const notebookProblems = {
     () => `a header line is ${attributes}; a value with spaces is quoted`,
   ),
 
+  "nb.second-front": kind(
+    "warning",
+    () => "there is front matter above this one, and that one holds",
+    () => "move what is still wanted there; saving keeps this as a block of text",
+  ),
   "nb.not-a-map": kind(
     "error",
     () => "the front matter is not a list of `key: value` lines",

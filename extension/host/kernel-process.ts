@@ -3,7 +3,7 @@ import type { FilePort } from "../../core/file-port";
 import type { NotebookDocument } from "../../core/notebook/document";
 import type { PresentedCell } from "../../core/present/present-outcome";
 import type { Problem } from "../../core/problem";
-import { cancelSlot, type FromKernel, type ToKernel } from "../../server/kernel/messages";
+import { cancelSlot, type Answer, type FromKernel, type Question, type ToKernel } from "../../server/kernel/messages";
 
 /** What a run tells while it goes on. */
 export interface RunListener {
@@ -21,50 +21,59 @@ export interface RunEnd {
 
 /** A kernel in a worker of its own, which can be ended at any moment. */
 export interface KernelProcess {
+  /** Runs cells after whatever was asked for before; always ends, and nothing is told after the end. */
   readonly run: (path: string, document: NotebookDocument, only: readonly number[], listener: RunListener) => Promise<RunEnd>;
-  /** Cancels whatever is running or waiting; a cell that does not stop by itself is stopped with its worker. */
+  /**
+   * Cancels whatever is running or waiting now. A cell that does not stop by itself is stopped with its worker; runs
+   * that were asked for meanwhile go on in a new one.
+   */
   readonly cancel: () => Promise<void>;
   /** Ends the worker; the next run starts a new one. */
   readonly end: () => Promise<void>;
 }
 
-/** Time a cancelled cell gets to stop by itself before its worker is ended. */
-const graceMilliseconds = 500;
-/** Memory one kernel may use, in MB; over it the worker ends and the cell says so. */
-const memoryMegabytes = 4096;
+/** What may be set otherwise, by tests. */
+export interface KernelOptions {
+  /** Time a cancelled cell gets to stop by itself before its worker is ended. */
+  readonly graceMilliseconds?: number;
+  /** Memory for the objects of one kernel, in MB; over it the worker ends and the cell says so. */
+  readonly memoryMegabytes?: number;
+}
 
 interface Running {
+  readonly message: Extract<ToKernel, { type: "run" }>;
   readonly listener: RunListener;
+  readonly ended: Promise<RunEnd>;
   readonly finish: (end: RunEnd) => void;
 }
 
+const cancelledEnd: RunEnd = { problems: [], cancelled: true, fault: null };
+
 /** Returns a kernel that runs the worker `script` and reads files through `files`. The worker starts with the first run. */
-export function createKernelProcess(script: string, files: FilePort): KernelProcess {
-  let worker: Worker | null = null;
-  let flags = new Int32Array(new SharedArrayBuffer(4));
-  let runs = 0;
+export function createKernelProcess(script: string, files: FilePort, options: KernelOptions = {}): KernelProcess {
+  const { graceMilliseconds = 500, memoryMegabytes = 4096 } = options;
   const running = new Map<number, Running>();
+  let flags = new Int32Array(new SharedArrayBuffer(4));
+  let worker: Worker | null = null;
+  let runs = 0;
 
-  function finishAll(end: RunEnd): void {
-    for (const { finish } of running.values()) finish(end);
-    running.clear();
+  /** Ends the runs up to number `upTo`; what the worker still says of them is not listened to. */
+  function finish(end: RunEnd, upTo = runs): void {
+    for (const [run, { finish: tell }] of running) {
+      if (run > upTo) continue;
+      running.delete(run);
+      tell(end);
+    }
   }
 
-  async function answer(target: Worker, message: Extract<FromKernel, { type: "read" | "list" }>): Promise<void> {
-    const reply: ToKernel =
-      message.type === "read"
-        ? { type: "file", request: message.request, read: await files.read(message.path) }
-        : { type: "listing", request: message.request, names: await files.list(message.folder) };
-    target.postMessage(reply);
-  }
-
-  function receive(target: Worker, message: FromKernel): void {
+  function receive(from: Worker, message: FromKernel): void {
     switch (message.type) {
       case "ready":
         return;
       case "read":
       case "list":
-        void answer(target, message);
+      case "ask-current":
+        void answerTo(message, files).then((answer) => from.postMessage(answer));
         return;
       case "started":
         running.get(message.run)?.listener.onStart(message.index);
@@ -74,9 +83,9 @@ export function createKernelProcess(script: string, files: FilePort): KernelProc
         return;
       case "done":
       case "fault": {
-        const run = running.get(message.run);
+        const ended = running.get(message.run);
         running.delete(message.run);
-        run?.finish(
+        ended?.finish(
           message.type === "done"
             ? { problems: message.problems, cancelled: message.cancelled, fault: null }
             : { problems: [], cancelled: false, fault: message.message },
@@ -85,7 +94,8 @@ export function createKernelProcess(script: string, files: FilePort): KernelProc
     }
   }
 
-  function start(): Worker {
+  /** Starts a worker and gives it every run that has not ended; one that does not come up is tried once more. */
+  function start(attempt = 1): void {
     flags = new Int32Array(new SharedArrayBuffer(4));
     const started = new Worker(script, {
       workerData: { flags: flags.buffer },
@@ -95,54 +105,98 @@ export function createKernelProcess(script: string, files: FilePort): KernelProc
       stdout: true,
       stderr: true,
     });
-    started.on("message", (message: FromKernel) => receive(started, message));
-    started.on("error", (error) => {
-      if (worker === started) worker = null;
-      const memory = "code" in error && error.code === "ERR_WORKER_OUT_OF_MEMORY";
-      finishAll({
-        problems: [],
-        cancelled: false,
-        fault: memory ? `the cell needs more memory than a kernel may use (${memoryMegabytes} MB)` : error.message,
-      });
-    });
-    started.on("exit", () => {
+    worker = started;
+    let isReady = false;
+    const lose = (fault: string): void => {
       if (worker !== started) return;
       worker = null;
-      finishAll({ problems: [], cancelled: true, fault: null });
+      if (!isReady && attempt === 1) return start(2);
+      // Runs are taken in turn: the first is the one that it happened in, and the others have a worker again.
+      const [first = runs] = running.keys();
+      finish({ problems: [], cancelled: false, fault }, isReady ? first : runs);
+      if (running.size > 0) start();
+    };
+    started.on("message", (message: unknown) => {
+      if (!isMessage(message)) return;
+      isReady ||= message.type === "ready";
+      receive(started, message);
     });
-    return started;
+    started.on("messageerror", () => {
+      void started.terminate();
+      lose("a message of the kernel was lost");
+    });
+    started.on("error", (error) => {
+      const isMemory = "code" in error && error.code === "ERR_WORKER_OUT_OF_MEMORY";
+      if (isMemory) lose(`the cell needs more memory than a kernel may use (${memoryMegabytes} MB)`);
+      // The message of any other error may hold paths of this machine.
+      else lose(isReady ? "the kernel ended with a fault of the program" : "the kernel could not be started");
+    });
+    started.on("exit", () => lose(isReady ? "the kernel ended by itself" : "the kernel could not be started"));
+    for (const { message } of running.values()) started.postMessage(message);
   }
 
-  async function end(): Promise<void> {
+  /** Ends the worker at once. */
+  async function stop(): Promise<void> {
     const ending = worker;
     worker = null;
-    finishAll({ problems: [], cancelled: true, fault: null });
     await ending?.terminate();
   }
 
   return {
-    run: (path, document, only, listener) =>
-      new Promise((resolve) => {
-        worker ??= start();
-        const run = ++runs;
-        running.set(run, { listener, finish: resolve });
-        const message: ToKernel = { type: "run", run, path, document, only };
-        worker.postMessage(message);
-      }),
+    run: (path, document, only, listener) => {
+      const run = ++runs;
+      const message: Running["message"] = { type: "run", run, path, document, only };
+      let tell: (end: RunEnd) => void = () => undefined;
+      const ended = new Promise<RunEnd>((resolve) => (tell = resolve));
+      running.set(run, { message, listener, ended, finish: tell });
+      if (worker === null) start();
+      else worker.postMessage(message);
+      return ended;
+    },
     cancel: async () => {
       const upTo = runs;
       Atomics.store(flags, cancelSlot, upTo);
-      const deadline = new Promise<"late">((resolve) => setTimeout(() => resolve("late"), graceMilliseconds));
-      const stopped = new Promise<"stopped">((resolve) => {
-        const poll = setInterval(() => {
-          if ([...running.keys()].some((run) => run <= upTo)) return;
-          clearInterval(poll);
-          resolve("stopped");
-        }, 20);
-        void deadline.then(() => clearInterval(poll));
-      });
-      if ((await Promise.race([deadline, stopped])) === "late") await end();
+      const ends = Promise.all([...running.values()].map((each) => each.ended));
+      if (await isDoneWithin(ends, graceMilliseconds)) return;
+      const stopped = stop();
+      finish(cancelledEnd, upTo);
+      if (running.size > 0) start();
+      await stopped;
     },
-    end,
+    end: async () => {
+      const stopped = stop();
+      finish(cancelledEnd);
+      await stopped;
+    },
   };
+}
+
+/** The kernels' messages are those of a program of ours; all the same nothing else is taken for one. */
+function isMessage(value: unknown): value is FromKernel {
+  if (typeof value !== "object" || value === null || !("type" in value)) return false;
+  const number = "run" in value ? value.run : "request" in value ? value.request : 0;
+  return typeof value.type === "string" && Number.isSafeInteger(number);
+}
+
+async function answerTo(question: Question, files: FilePort): Promise<Answer> {
+  const { request, path } = question;
+  switch (question.type) {
+    case "read":
+      return { type: "file", request, read: await files.read(path).catch(() => ({ ok: false, reason: "unreadable" }) as const) };
+    case "list":
+      return { type: "listing", request, names: await files.list(path).catch(() => null) };
+    case "ask-current":
+      return { type: "current", request, isCurrent: (await files.isCurrent?.(path, question.digest).catch(() => false)) ?? false };
+  }
+}
+
+/** True when the promise is settled before the time is up. */
+async function isDoneWithin(done: Promise<unknown>, milliseconds: number): Promise<boolean> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<boolean>((resolve) => (timer = setTimeout(() => resolve(false), milliseconds)));
+  try {
+    return await Promise.race([done.then(() => true), late]);
+  } finally {
+    clearTimeout(timer);
+  }
 }

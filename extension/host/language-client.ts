@@ -1,9 +1,12 @@
 import * as vscode from "vscode";
 import { LanguageClient, TransportKind } from "vscode-languageclient/node";
 import {
+  currentRequest,
   listRequest,
   placeRequest,
   readRequest,
+  type CurrentAnswer,
+  type CurrentParams,
   type FileParams,
   type ListAnswer,
   type PlaceAnswer,
@@ -35,6 +38,9 @@ export function createLanguageClient(script: string): LanguageClient {
   });
   client.onRequest(listRequest, async ({ document, path }: FileParams): Promise<ListAnswer> => ({
     names: await placeOf(vscode.Uri.parse(document, true)).files.list(path),
+  }));
+  client.onRequest(currentRequest, async ({ document, path, digest }: CurrentParams): Promise<CurrentAnswer> => ({
+    isCurrent: (await placeOf(vscode.Uri.parse(document, true)).files.isCurrent?.(path, digest)) ?? false,
   }));
   return client;
 }

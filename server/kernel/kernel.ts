@@ -1,9 +1,10 @@
-import type { FilePort, FileRead } from "../../core/file-port";
-import { defaultLimits } from "../../core/limits";
+import type { FilePort } from "../../core/file-port";
+import { defaultLimits, type Limits } from "../../core/limits";
 import { presentOutcome } from "../../core/present/present-outcome";
+import type { Vocabulary } from "../../core/query/vocabulary";
 import { createEngine } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
-import type { FromKernel, ToKernel } from "./messages";
+import type { Answer, FromKernel, Question, ToKernel } from "./messages";
 
 /** What a kernel needs from where it runs. */
 export interface KernelHost {
@@ -15,58 +16,75 @@ export interface KernelHost {
   readonly clock: () => number;
 }
 
+/** What a kernel knows and how much it may do; as shipped unless told otherwise. */
+export interface KernelSettings {
+  readonly vocabulary?: Vocabulary;
+  readonly limits?: Limits;
+}
+
 /**
  * Starts a kernel: it holds the tables of one notebook, runs its cells when told, and asks the host for every file.
  *
- * Runs are taken one after another in the order in which they arrive.
+ * Runs are taken one after another in the order in which they arrive. Every run ends with one `done` or `fault`.
  */
-export function startKernel(host: KernelHost): void {
-  const waiting = new Map<number, (message: ToKernel) => void>();
+export function startKernel(host: KernelHost, settings: KernelSettings = {}): void {
+  const limits = settings.limits ?? defaultLimits;
+  const questions = openQuestions(host);
+  const engine = createEngine({ files: questions.files, vocabulary: settings.vocabulary ?? vocabulary, limits, clock: host.clock });
+  let last: Promise<void> = Promise.resolve();
+
+  async function run({ run: number, path, document, only }: Extract<ToKernel, { type: "run" }>): Promise<void> {
+    const isCancelled = (): boolean => host.isCancelled(number);
+    // One that was cancelled while it waited reads no file.
+    if (isCancelled()) return host.post({ type: "done", run: number, problems: [], cancelled: true });
+    try {
+      const outcome = await engine.run(document, path, {
+        only,
+        isCancelled,
+        onStart: (index) => host.post({ type: "started", run: number, index }),
+        onCell: (cell) => host.post({ type: "cell", run: number, cell: presentOutcome(cell, limits) }),
+      });
+      host.post({ type: "done", run: number, problems: outcome.problems, cancelled: outcome.cancelled });
+    } catch (error) {
+      host.post({ type: "fault", run: number, message: error instanceof Error ? error.message : "something that is no error was thrown" });
+    }
+  }
+
+  host.listen((message) => {
+    if (message.type === "run") last = last.then(() => run(message));
+    else questions.answer(message);
+  });
+  host.post({ type: "ready" });
+}
+
+/** A file port whose every call is a question to the host, and where the answers go. */
+function openQuestions(host: KernelHost): { readonly files: Required<FilePort>; readonly answer: (message: Answer) => void } {
+  const waiting = new Map<number, (message: Answer) => void>();
   let requests = 0;
-  const ask = (make: (request: number) => FromKernel): Promise<ToKernel> =>
+  const ask = (make: (request: number) => Question): Promise<Answer> =>
     new Promise((resolve) => {
       const request = ++requests;
       waiting.set(request, resolve);
       host.post(make(request));
     });
-  const files: FilePort = {
-    read: async (path): Promise<FileRead> => {
-      const answer = await ask((request) => ({ type: "read", request, path }));
-      return answer.type === "file" ? answer.read : { ok: false, reason: "unreadable" };
+  return {
+    files: {
+      read: async (path) => {
+        const answer = await ask((request) => ({ type: "read", request, path }));
+        return answer.type === "file" ? answer.read : { ok: false, reason: "unreadable" };
+      },
+      list: async (path) => {
+        const answer = await ask((request) => ({ type: "list", request, path }));
+        return answer.type === "listing" ? answer.names : null;
+      },
+      isCurrent: async (path, digest) => {
+        const answer = await ask((request) => ({ type: "ask-current", request, path, digest }));
+        return answer.type === "current" && answer.isCurrent;
+      },
     },
-    list: async (folder) => {
-      const answer = await ask((request) => ({ type: "list", request, folder }));
-      return answer.type === "listing" ? answer.names : null;
+    answer: (message) => {
+      waiting.get(message.request)?.(message);
+      waiting.delete(message.request);
     },
   };
-  const engine = createEngine({ files, vocabulary, limits: defaultLimits, clock: host.clock });
-  let last: Promise<void> = Promise.resolve();
-
-  async function run(message: Extract<ToKernel, { type: "run" }>): Promise<void> {
-    const { run: number, path, document, only } = message;
-    try {
-      const outcome = await engine.run(document, path, {
-        only,
-        isCancelled: () => host.isCancelled(number),
-        onStart: (index) => host.post({ type: "started", run: number, index }),
-        onCell: (cell) => host.post({ type: "cell", run: number, cell: presentOutcome(cell, defaultLimits) }),
-      });
-      host.post({ type: "done", run: number, problems: outcome.problems, cancelled: outcome.cancelled });
-    } catch (error) {
-      host.post({ type: "fault", run: number, message: error instanceof Error ? error.message : "unknown fault" });
-    }
-  }
-
-  host.listen((message) => {
-    switch (message.type) {
-      case "run":
-        last = last.then(() => run(message));
-        return;
-      case "file":
-      case "listing":
-        waiting.get(message.request)?.(message);
-        waiting.delete(message.request);
-    }
-  });
-  host.post({ type: "ready" });
 }

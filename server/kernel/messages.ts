@@ -3,29 +3,40 @@ import type { NotebookDocument } from "../../core/notebook/document";
 import type { Problem } from "../../core/problem";
 import type { PresentedCell } from "../../core/present/present-outcome";
 
-/** What the editor's host says to a kernel. */
+/** What the editor's host says to a kernel: what to run, and answers to what the kernel asks. */
 export type ToKernel =
   | {
       readonly type: "run";
+      /** The number of the run: 1, 2, 3 … for one kernel. */
       readonly run: number;
       /** The notebook's path, relative to the root. */
       readonly path: string;
       readonly document: NotebookDocument;
-      /** Indexes of the cells asked for; what they need is run with them. */
+      /** Numbers of the cells asked for; what they need is run with them. */
       readonly only: readonly number[];
     }
+  | Answer;
+
+/** An answer of the host, with the number of the question. */
+export type Answer =
   | { readonly type: "file"; readonly request: number; readonly read: FileRead }
-  | { readonly type: "listing"; readonly request: number; readonly names: readonly string[] | null };
+  | { readonly type: "listing"; readonly request: number; readonly names: readonly string[] | null }
+  | { readonly type: "current"; readonly request: number; readonly isCurrent: boolean };
+
+/** What a kernel asks the host about files; the paths are relative to the root. */
+export type Question =
+  | { readonly type: "read"; readonly request: number; readonly path: string }
+  | { readonly type: "list"; readonly request: number; readonly path: string }
+  | { readonly type: "ask-current"; readonly request: number; readonly path: string; readonly digest: string };
 
 /** What a kernel says to the editor's host. */
 export type FromKernel =
+  | Question
   | { readonly type: "ready" }
-  | { readonly type: "read"; readonly request: number; readonly path: string }
-  | { readonly type: "list"; readonly request: number; readonly folder: string }
   | { readonly type: "started"; readonly run: number; readonly index: number }
   | { readonly type: "cell"; readonly run: number; readonly cell: PresentedCell }
   | { readonly type: "done"; readonly run: number; readonly problems: readonly Problem[]; readonly cancelled: boolean }
   | { readonly type: "fault"; readonly run: number; readonly message: string };
 
-/** Cells of the shared cancel flag: the number of the last run that was cancelled. */
+/** The place in the shared cancel flags that holds the number of the last run that was cancelled. */
 export const cancelSlot = 0;

@@ -1,13 +1,11 @@
-import { checkNotebook } from "../../core/check-notebook";
 import { contentKey } from "../../core/content-key";
 import type { FilePort, FileRead } from "../../core/file-port";
 import { defaultLimits } from "../../core/limits";
 import { kindOfCell } from "../../core/notebook/cell-languages";
 import type { NotebookDocument } from "../../core/notebook/document";
 import { withLf } from "../../core/notebook/lines";
-import { readSources } from "../../core/notebook-sources";
 import type { Problem } from "../../core/problem";
-import { createSessionLoader, type SessionLoader } from "../../core/session-loader";
+import { createEngine, type Engine } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
 import type { PlaceAnswer } from "./requests";
 
@@ -16,9 +14,10 @@ export interface FilesAround {
   readonly place: (document: string) => Promise<PlaceAnswer>;
   readonly read: (document: string, path: string) => Promise<FileRead>;
   readonly list: (document: string, folder: string) => Promise<readonly string[] | null>;
+  /** True when a file surely still has the digest that it was read with. */
+  readonly isCurrent: (document: string, path: string, digest: string) => Promise<boolean>;
   /** The text of an open document as it is in its editor; `null` when it is not open. */
   readonly openText: (uri: string) => string | null;
-  readonly digest: (bytes: Uint8Array) => string;
 }
 
 /** A cell as the editor has it. */
@@ -27,70 +26,78 @@ export interface EditorCellText {
   readonly text: string;
 }
 
+/** Problems by the URI of the file they are in. */
+export type ProblemsByFile = ReadonlyMap<string, readonly Problem[]>;
+
 /** Finds what is wrong with notebooks and session files; nothing is run. */
 export interface Diagnoser {
-  /** Problems by cell, in the cells' order, and by the URI of the file they are in. */
+  /** Problems by cell, in the cells' order, and those in the session files and exports that the notebook names. */
   readonly notebook: (
     uri: string,
     cells: readonly EditorCellText[],
-  ) => Promise<{ readonly cells: readonly (readonly Problem[])[]; readonly files: ReadonlyMap<string, readonly Problem[]> }>;
-  /** Problems of a session file and its exports, by the URI of the file they are in. */
-  readonly session: (uri: string) => Promise<ReadonlyMap<string, readonly Problem[]>>;
+  ) => Promise<{ readonly cells: readonly (readonly Problem[])[]; readonly files: ProblemsByFile }>;
+  /** Problems of a session file and its exports. */
+  readonly session: (uri: string) => Promise<ProblemsByFile>;
 }
 
 /** Returns a diagnoser; it remembers loaded sessions by root. */
 export function createDiagnoser(around: FilesAround): Diagnoser {
-  const loaders = new Map<string, { readonly files: FilePort; readonly loader: SessionLoader }>();
+  const engines = new Map<string, Engine>();
 
-  function loaderFor(document: string, root: string): { readonly files: FilePort; readonly loader: SessionLoader } {
-    const known = loaders.get(root);
+  function engineAt(root: string, document: string): Engine {
+    const known = engines.get(root);
     if (known !== undefined) return known;
+    const textOf = (path: string): string | null => around.openText(uriOf(root, path));
     const files: FilePort = {
       read: async (path) => {
-        const text = around.openText(uriOf(root, path));
+        const text = textOf(path);
         if (text === null) return around.read(document, path);
         return { ok: true, bytes: new TextEncoder().encode(text), digest: contentKey(text) };
       },
       list: (folder) => around.list(document, folder),
+      isCurrent: async (path, digest) => {
+        const text = textOf(path);
+        return text === null ? around.isCurrent(document, path, digest) : contentKey(text) === digest;
+      },
     };
-    const made = { files, loader: createSessionLoader(files, defaultLimits) };
-    loaders.set(root, made);
+    // Nothing is run, so no time passes.
+    const made = createEngine({ files, vocabulary, limits: defaultLimits, clock: () => 0 });
+    engines.set(root, made);
     return made;
   }
 
   return {
     notebook: async (uri, cells) => {
-      const place = await around.place(uri);
-      const { files, loader } = loaderFor(uri, place.root);
-      const document: NotebookDocument = {
-        cells: cells.map((cell) => ({ kind: kindOfCell(cell.language, withLf(cell.text)), text: withLf(cell.text), form: {} })),
-        lineEnd: "\n",
-        mark: false,
-      };
-      const sources = await readSources(document, place.path, files, loader);
-      const checked = checkNotebook(document, sources, vocabulary, defaultLimits);
-      return { cells: checked.cells.map((cell) => cell.problems), files: byUri(place.root, checked.fileProblems) };
+      const { root, path } = await around.place(uri);
+      const document: NotebookDocument = { cells: cells.map(documentCell), lineEnd: "\n", mark: false };
+      const checked = await engineAt(root, uri).check(document, path);
+      return { cells: checked.cells.map((cell) => cell.problems), files: byUri(root, checked.fileProblems) };
     },
     session: async (uri) => {
-      const place = await around.place(uri);
-      const { loader } = loaderFor(uri, place.root);
-      const loaded = await loader.load(place.path);
-      // A file without problems is named too, so that what was said of it before is taken back.
-      return new Map([...loaded.inputs.map((input) => [uriOf(place.root, input.path), []] as const), ...byUri(place.root, loaded.problems)]);
+      const { root, path } = await around.place(uri);
+      return byUri(root, await engineAt(root, uri).checkSession(path));
     },
   };
 }
 
-function byUri(root: string, problems: readonly Problem[]): ReadonlyMap<string, readonly Problem[]> {
+function documentCell(cell: EditorCellText): NotebookDocument["cells"][number] {
+  const text = withLf(cell.text);
+  return { kind: kindOfCell(cell.language, text), text, form: {} };
+}
+
+function byUri(root: string, problems: readonly Problem[]): ProblemsByFile {
   const grouped = new Map<string, Problem[]>();
   for (const found of problems) {
     const uri = uriOf(root, found.file ?? "");
-    grouped.set(uri, [...(grouped.get(uri) ?? []), found]);
+    const others = grouped.get(uri);
+    if (others === undefined) grouped.set(uri, [found]);
+    else others.push(found);
   }
   return grouped;
 }
 
-/** The URI of a path below a root, escaped as the editor escapes it. */
+/** The URI of a path below a root, escaped as the editor escapes it: all but letters, digits and `-._~`. */
 function uriOf(root: string, path: string): string {
-  return `${root}/${path.split("/").map(encodeURIComponent).join("/")}`;
+  const escaped = (name: string): string => encodeURIComponent(name).replace(/[!'()*]/g, (c) => `%${c.charCodeAt(0).toString(16).toUpperCase()}`);
+  return `${root}/${path.split("/").map(escaped).join("/")}`;
 }

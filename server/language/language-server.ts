@@ -1,11 +1,22 @@
-import { NotebookDocuments, type Connection, type InitializeResult, type TextDocuments } from "vscode-languageserver";
-import { TextDocumentSyncKind, type Diagnostic } from "vscode-languageserver";
+import { TextDocumentSyncKind, type Connection, type InitializeResult, type NotebookDocuments, type TextDocuments } from "vscode-languageserver";
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import { languageOfKind } from "../../core/notebook/cell-languages";
-import { createDiagnoser, type FilesAround } from "./diagnoser";
-import { toDiagnostic } from "./to-protocol";
-import { listRequest, placeRequest, readRequest, type FileParams, type ListAnswer, type PlaceAnswer, type ReadAnswer } from "./requests";
 import type { Problem } from "../../core/problem";
+import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
+import { createPublisher } from "./publisher";
+import {
+  currentRequest,
+  listRequest,
+  placeRequest,
+  readRequest,
+  type CurrentAnswer,
+  type CurrentParams,
+  type FileParams,
+  type ListAnswer,
+  type PlaceAnswer,
+  type PlaceParams,
+  type ReadAnswer,
+} from "./requests";
 
 /** Documents of both sorts, as the protocol library keeps them. */
 export interface OpenDocuments {
@@ -20,95 +31,48 @@ const pauseMilliseconds = 150;
  * Wires a connection: notebooks and session files are checked whenever they, or the files they name, change, and
  * their problems are pushed. It runs nothing and needs no kernel.
  */
-export function serveLanguage(connection: Connection, open: OpenDocuments, digest: (bytes: Uint8Array) => string): void {
+export function serveLanguage(connection: Connection, open: OpenDocuments): void {
   const { notebooks, texts } = open;
-  const files: FilesAround = {
-    place: (document) => connection.sendRequest<PlaceAnswer>(placeRequest, { document }),
-    read: async (document, path) => {
-      const answer = await connection.sendRequest<ReadAnswer>(readRequest, { document, path } satisfies FileParams);
-      return answer.ok ? { ok: true, bytes: Buffer.from(answer.base64, "base64"), digest: answer.digest } : answer;
-    },
-    list: async (document, folder) =>
-      (await connection.sendRequest<ListAnswer>(listRequest, { document, path: folder } satisfies FileParams)).names,
-    openText: (uri) => texts.get(uri)?.getText() ?? null,
-    digest,
-  };
-  const diagnoser = createDiagnoser(files);
+  const diagnoser = createDiagnoser(filesOf(connection, texts));
+  const publisher = createPublisher((uri, diagnostics) => {
+    connection.sendDiagnostics({ uri, diagnostics }).catch((error: unknown) => report(connection, error));
+  });
+  const openNotebooks = new Set<string>();
   const timers = new Map<string, NodeJS.Timeout>();
+  /** The change after which each document is checked; changes are counted through all documents. */
   const versions = new Map<string, number>();
-  /** Problems in files, by the document that was checked and then by file. */
-  const byOwner = new Map<string, ReadonlyMap<string, readonly Problem[]>>();
-  const published = new Set<string>();
-
-  function publishFiles(touched: Iterable<string>): void {
-    for (const uri of new Set(touched)) {
-      const seen = new Map<string, Diagnostic>();
-      for (const owned of byOwner.values())
-        for (const found of owned.get(uri) ?? []) {
-          const diagnostic = toDiagnostic(found);
-          seen.set(JSON.stringify([diagnostic.code, diagnostic.range, diagnostic.message]), diagnostic);
-        }
-      if (seen.size === 0 && !published.has(uri)) continue;
-      if (seen.size === 0) published.delete(uri);
-      else published.add(uri);
-      void connection.sendDiagnostics({ uri, diagnostics: [...seen.values()] });
-    }
-  }
-
-  function setOwned(owner: string, problems: ReadonlyMap<string, readonly Problem[]>): void {
-    const touched = [...(byOwner.get(owner)?.keys() ?? []), ...problems.keys()];
-    if (problems.size === 0) byOwner.delete(owner);
-    else byOwner.set(owner, problems);
-    publishFiles(touched);
-  }
+  let changes = 0;
 
   /** Checks `owner` after a pause; a newer change makes an answer that is under way worthless. */
-  function schedule(owner: string, check: (isCurrent: () => boolean) => Promise<void>, pause = pauseMilliseconds): void {
-    const version = (versions.get(owner) ?? 0) + 1;
+  function schedule(owner: string, pause: number, check: (isCurrent: () => boolean) => Promise<void>): void {
+    const version = ++changes;
+    const run = (): void => {
+      timers.delete(owner);
+      check(() => versions.get(owner) === version).catch((error: unknown) => report(connection, error));
+    };
     versions.set(owner, version);
     clearTimeout(timers.get(owner));
-    timers.set(
-      owner,
-      setTimeout(() => {
-        timers.delete(owner);
-        check(() => versions.get(owner) === version).catch((error: unknown) =>
-          connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error)),
-        );
-      }, pause),
-    );
+    timers.set(owner, setTimeout(run, pause));
   }
 
-  function checkNotebookSoon(uri: string, pause?: number): void {
-    schedule(
-      uri,
-      async (isCurrent) => {
-        const notebook = notebooks.getNotebookDocument(uri);
-        if (notebook === undefined) return;
-        const cells = notebook.cells.map((cell) => {
-          const document = notebooks.getCellTextDocument(cell);
-          return { uri: cell.document, language: document?.languageId ?? "markdown", text: document?.getText() ?? "" };
-        });
-        const found = await diagnoser.notebook(uri, cells);
-        if (!isCurrent()) return;
-        for (const [index, cell] of cells.entries()) {
-          if (cell.language !== "markdown")
-            void connection.sendDiagnostics({ uri: cell.uri, diagnostics: found.cells[index]!.map(toDiagnostic) });
-        }
-        setOwned(uri, found.files);
-      },
-      pause,
-    );
+  function checkNotebookSoon(uri: string, pause = pauseMilliseconds): void {
+    schedule(uri, pause, async (isCurrent) => {
+      const cells = (notebooks.getNotebookDocument(uri)?.cells ?? []).map((cell) => {
+        const document = notebooks.getCellTextDocument(cell);
+        return { uri: cell.document, language: document?.languageId ?? languageOfKind.prose, text: document?.getText() ?? "" };
+      });
+      const found = await diagnoser.notebook(uri, cells);
+      if (!isCurrent()) return;
+      publisher.replace(uri, withCells(found.files, cells, found.cells));
+    });
   }
 
-  function checkSessionSoon(uri: string, pause?: number): void {
-    schedule(
-      uri,
-      async (isCurrent) => {
-        const found = await diagnoser.session(uri);
-        if (isCurrent() && texts.get(uri) !== undefined) setOwned(uri, found);
-      },
-      pause,
-    );
+  function checkSessionSoon(uri: string): void {
+    if (!isSessionFile(uri)) return;
+    schedule(uri, pauseMilliseconds, async (isCurrent) => {
+      const found = await diagnoser.session(uri);
+      if (isCurrent()) publisher.replace(uri, found);
+    });
   }
 
   function checkAllSoon(): void {
@@ -116,48 +80,89 @@ export function serveLanguage(connection: Connection, open: OpenDocuments, diges
     for (const uri of openNotebooks) checkNotebookSoon(uri);
   }
 
+  /** Takes back all that was said of a document and of the files that it alone names. */
   function forget(uri: string): void {
-    versions.set(uri, (versions.get(uri) ?? 0) + 1);
+    versions.delete(uri);
     clearTimeout(timers.get(uri));
-    setOwned(uri, new Map());
+    timers.delete(uri);
+    publisher.replace(uri, new Map());
   }
 
-  const openNotebooks = new Set<string>();
   notebooks.onDidOpen((notebook) => {
+    if (!isWorkedOn(notebook.uri)) return;
     openNotebooks.add(notebook.uri);
     checkNotebookSoon(notebook.uri, 0);
   });
-  notebooks.onDidChange((change) => checkNotebookSoon(change.notebookDocument.uri));
+  notebooks.onDidChange(({ notebookDocument: { uri } }) => {
+    if (openNotebooks.has(uri)) checkNotebookSoon(uri);
+  });
   notebooks.onDidClose((notebook) => {
     openNotebooks.delete(notebook.uri);
-    for (const cell of notebook.cells) void connection.sendDiagnostics({ uri: cell.document, diagnostics: [] });
     forget(notebook.uri);
   });
-  texts.onDidOpen(({ document }) => checkSessionSoon(document.uri, 0));
-  texts.onDidChangeContent(() => checkAllSoon());
+  // A text that was just opened counts as changed.
+  texts.onDidChangeContent(({ document }) => {
+    if (isSessionFile(document.uri)) checkAllSoon();
+  });
   texts.onDidClose(({ document }) => {
     forget(document.uri);
     checkAllSoon();
   });
   connection.onDidChangeWatchedFiles(() => checkAllSoon());
-
-  connection.onInitialize((): InitializeResult => ({
-    capabilities: {
-      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
-      notebookDocumentSync: {
-        notebookSelector: [
-          {
-            notebook: { notebookType: "fairstrike-notebook" },
-            cells: Object.values(languageOfKind)
-              .filter((language) => language !== "markdown")
-              .map((language) => ({ language })),
-          },
-        ],
-      },
-    },
-    serverInfo: { name: "fairstrike" },
-  }));
+  connection.onInitialize((): InitializeResult => ({ capabilities, serverInfo: { name: "fairstrike" } }));
   notebooks.listen(connection);
   texts.listen(connection);
   connection.listen();
+}
+
+const capabilities: InitializeResult["capabilities"] = {
+  textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+  notebookDocumentSync: {
+    notebookSelector: [
+      {
+        notebook: { notebookType: "fairstrike-notebook" },
+        cells: Object.values(languageOfKind)
+          .filter((language) => language !== languageOfKind.prose)
+          .map((language) => ({ language })),
+      },
+    ],
+  },
+};
+
+/** Files as the client reads them, and texts as they are open here. */
+function filesOf(connection: Connection, texts: TextDocuments<TextDocument>): FilesAround {
+  return {
+    place: (document) => connection.sendRequest<PlaceAnswer>(placeRequest, { document } satisfies PlaceParams),
+    read: async (document, path) => {
+      const answer = await connection.sendRequest<ReadAnswer>(readRequest, { document, path } satisfies FileParams);
+      return answer.ok ? { ok: true, bytes: Buffer.from(answer.base64, "base64"), digest: answer.digest } : answer;
+    },
+    list: async (document, folder) =>
+      (await connection.sendRequest<ListAnswer>(listRequest, { document, path: folder } satisfies FileParams)).names,
+    isCurrent: async (document, path, digest) =>
+      (await connection.sendRequest<CurrentAnswer>(currentRequest, { document, path, digest } satisfies CurrentParams)).isCurrent,
+    openText: (uri) => texts.get(uri)?.getText() ?? null,
+  };
+}
+
+/** The problems of a notebook by document: those in its cells beside those in the files that it names. */
+function withCells(
+  files: ProblemsByFile,
+  cells: readonly { readonly uri: string }[],
+  problems: readonly (readonly Problem[])[],
+): ProblemsByFile {
+  return new Map([...files, ...cells.map(({ uri }, index) => [uri, problems[index] ?? []] as const)]);
+}
+
+/** True for a document that somebody works on, and not an older version that a comparison shows beside it. */
+function isWorkedOn(uri: string): boolean {
+  return /^(?:file|untitled|vscode-vfs):/u.test(uri);
+}
+
+function isSessionFile(uri: string): boolean {
+  return isWorkedOn(uri) && uri.endsWith(".session.yaml");
+}
+
+function report(connection: Connection, error: unknown): void {
+  connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
 }

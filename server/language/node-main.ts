@@ -1,10 +1,8 @@
 import { createConnection, NotebookDocuments, ProposedFeatures, TextDocuments } from "vscode-languageserver/node";
 import { TextDocument } from "vscode-languageserver-textdocument";
-import { digestOf } from "../node-files";
 import { serveLanguage } from "./language-server";
 
-serveLanguage(
-  createConnection(ProposedFeatures.all),
-  { notebooks: new NotebookDocuments(TextDocument), texts: new TextDocuments(TextDocument) },
-  digestOf,
-);
+serveLanguage(createConnection(ProposedFeatures.all), {
+  notebooks: new NotebookDocuments(TextDocument),
+  texts: new TextDocuments(TextDocument),
+});

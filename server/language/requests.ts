@@ -6,6 +6,8 @@ export const placeRequest = "fairstrike/place";
 export const readRequest = "fairstrike/read";
 /** Asks the client for the names in a folder. */
 export const listRequest = "fairstrike/list";
+/** Asks the client whether a file surely still has the digest it was read with. */
+export const currentRequest = "fairstrike/current";
 
 /** Names a document of the editor. */
 export interface PlaceParams {
@@ -26,6 +28,11 @@ export interface FileParams {
   readonly path: string;
 }
 
+/** Names a file and the digest it was read with. */
+export interface CurrentParams extends FileParams {
+  readonly digest: string;
+}
+
 /** A file's bytes in base 64, or why there are none. */
 export type ReadAnswer =
   | { readonly ok: true; readonly base64: string; readonly digest: string }
@@ -34,4 +41,9 @@ export type ReadAnswer =
 /** The names in a folder; `null` when it cannot be listed. */
 export interface ListAnswer {
   readonly names: readonly string[] | null;
+}
+
+/** False also where it cannot be told. */
+export interface CurrentAnswer {
+  readonly isCurrent: boolean;
 }

@@ -1,10 +1,14 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
+import type { Locator, Page } from "playwright-core";
 import { beforeAll, expect, test } from "vitest";
 import { command, find, isDirty, keepPicture, openNotebook, outputs, placeCursor, save, until, useWorkbench } from "./workbench";
 
 const shared = useWorkbench("notebook");
 const name = "three-irons.shots.md";
+
+/** The drawn chart whose description begins so. */
+const chartOf = (page: Page, description: string): Locator => outputs(page).locator(`.fairstrike-chart[aria-label^="${description}"]`);
 const pathOf = (file: string): string => path.join(shared.server.folder, file);
 
 /** A cell that works until its time is up: a million and a half rows, ordered again and again. */
@@ -31,9 +35,10 @@ test("running every cell shows tables and charts, and leaves the notebook as it 
   await keepPicture(page, "notebook table");
 
   await find(page, "chart=carry_by_strike");
-  const chart = outputs(page).locator(".fairstrike-chart").last();
+  const chart = chartOf(page, "Carry against");
   await chart.locator(".mark-symbol path").last().waitFor({ state: "attached", timeout: 60_000 });
-  const [, missing, all] = /Note: (\d+) of (\d+) rows are not drawn/.exec(await outputs(page).locator("body").innerText()) ?? [];
+  const note = await outputs(page).getByText(/rows are not drawn: no strike x or no carry/).first().innerText();
+  const [, missing, all] = /(\d+) of (\d+) rows/.exec(note) ?? [];
   const inLegend = await chart.locator(".role-legend-symbol path").count();
   expect(await chart.locator(".mark-symbol path").count()).toBe(Number(all) - Number(missing) + inLegend);
   await keepPicture(page, "notebook chart light");
@@ -45,7 +50,7 @@ test("running every cell shows tables and charts, and leaves the notebook as it 
 
 test("a chart follows the theme without running again", async () => {
   const { page } = shared;
-  const label = outputs(page).locator(".fairstrike-chart").last().locator(".role-axis-label text").first();
+  const label = chartOf(page, "Carry against").locator(".role-axis-label text").first();
   const light = await label.getAttribute("fill");
   await command(page, "Preferences: Toggle between Light/Dark Themes");
   await until(async () => (await label.getAttribute("fill")) !== light, "chart in dark");
@@ -81,6 +86,7 @@ test("a cell that takes long can be interrupted, and the notebook runs afterward
   await command(page, "View: Close All Editors");
   await openNotebook(page, "long.shots.md");
   await page.getByRole("button", { name: "Run All" }).first().click();
+  await page.locator(".notebookOverlay .code-cell-row .codicon-notebook-state-executing").waitFor();
   await page.getByRole("button", { name: "Interrupt" }).first().click();
   await outputs(page).getByText("The cell was stopped before it gave a result.").waitFor();
   await keepPicture(page, "notebook interrupted");

@@ -2,7 +2,7 @@
 // checkout in which nothing was installed yet.
 import { existsSync, readFileSync } from "node:fs";
 import path from "node:path";
-import { npm, root, step } from "./steps.mjs";
+import { npm, root, step, whenStarted } from "./steps.mjs";
 
 /**
  * The packages that a lock file lists, by folder.
@@ -33,3 +33,5 @@ export async function installPackages() {
   if (packagesAreInstalled()) return;
   await step("packages (npm ci)", () => npm(["ci", "--ignore-scripts", "--no-progress", "--loglevel=error"], { quiet: true }));
 }
+
+await whenStarted(import.meta.url, installPackages);

@@ -30,10 +30,7 @@ export function rowsInWords(table: Pick<TablePayload, "rows" | "row_count">): st
  */
 export function tableText(table: TablePayload): string {
   const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => !column.hidden);
-  const blocks = kept.map(({ column, index }) =>
-    aligned(column, [headingOf(column), ...table.rows.map((row) => showValue(row[index] ?? null, column))]),
-  );
-  const lines = blocks.length === 0 ? [] : blocks[0]!.map((_, line) => blocks.map((block) => block[line]!).join("  ").trimEnd());
+  const lines = sideBySide(kept.map(({ index }) => columnLines(table, index)));
   const hidden = table.columns.length - kept.length;
   const more = hidden === 0 ? "" : `; ${hidden} more ${hidden === 1 ? "column" : "columns"}`;
   return [
@@ -43,6 +40,17 @@ export function tableText(table: TablePayload): string {
     ...(table.notes.length === 0 ? [] : ["", ...table.notes]),
     ...(table.method === null ? [] : ["", `Method: ${table.method}`]),
   ].join("\n");
+}
+
+/** A column's heading and values, one a line and all of one width. */
+export function columnLines({ columns, rows }: TablePayload, index: number): readonly string[] {
+  const column = columns[index]!;
+  return aligned(column, [headingOf(column), ...rows.map((row) => showValue(row[index] ?? null, column))]);
+}
+
+/** The lines of columns of equal height, two spaces between columns. */
+export function sideBySide(columns: readonly (readonly string[])[]): string[] {
+  return (columns[0] ?? []).map((_, line) => columns.map((column) => column[line]!).join("  ").trimEnd());
 }
 
 function aligned(column: PayloadColumn, texts: readonly string[]): string[] {
@@ -55,7 +63,7 @@ function aligned(column: PayloadColumn, texts: readonly string[]): string[] {
 }
 
 /** Columns of a terminal that the text takes: marks that combine take none, wide East Asian characters two. */
-function widthOf(text: string): number {
+export function widthOf(text: string): number {
   let width = 0;
   for (const character of text) {
     if (/\p{M}/u.test(character)) continue;

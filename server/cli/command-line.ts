@@ -2,6 +2,7 @@ import { checkCommand } from "./check-command";
 import { UsageError, type Command, type Terminal } from "./command";
 import { exitCodes, type ExitCode } from "./exit-codes";
 import { runCommand } from "./run-command";
+import { forTerminal } from "./say-problems";
 
 const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand };
 
@@ -15,10 +16,13 @@ export async function runCommandLine(given: readonly string[], terminal: Termina
   }
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (command === undefined) {
-    await terminal.say(`fairstrike: there is no command ${JSON.stringify(name)}; there are ${Object.keys(commands).join(" and ")}\n`);
+    const accepted = Object.keys(commands).join(" and ");
+    await terminal.say(forTerminal(`fairstrike: there is no command ${JSON.stringify(name)}; there are ${accepted}\n${asking}\n`));
     return exitCodes.usage;
   }
-  if (rest.includes("--help") || rest.includes("-h")) {
+  // After -- even these are names of files.
+  const options = rest.slice(0, rest.includes("--") ? rest.indexOf("--") : undefined);
+  if (options.includes("--help") || options.includes("-h")) {
     await terminal.out(`${command.help}\n\nusage: fairstrike ${command.usage}\n`);
     return exitCodes.clean;
   }
@@ -26,10 +30,12 @@ export async function runCommandLine(given: readonly string[], terminal: Termina
     return await command.run(rest, terminal);
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
-    await terminal.say(`fairstrike ${name}: ${error.message}\nusage: fairstrike ${command.usage}\n`);
+    await terminal.say(forTerminal(`fairstrike ${name}: ${error.message}\nusage: fairstrike ${command.usage}\n`));
     return exitCodes.usage;
   }
 }
+
+const asking = "fairstrike --help says how they are called";
 
 function help(): string {
   const lines = Object.values(commands).map((command) => `  fairstrike ${command.usage}\n      ${command.help}`);

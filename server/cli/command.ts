@@ -4,12 +4,16 @@ import type { ExitCode } from "./exit-codes";
 export interface Terminal {
   /** The working folder. */
   readonly folder: string;
+  /** Characters that go on one line. */
+  readonly columns: number;
   /** Machine output: standard output. */
   readonly out: (text: string) => Promise<void>;
   /** Words for people: standard error. */
   readonly say: (text: string) => Promise<void>;
   /** Milliseconds from any fixed moment. */
   readonly clock: () => number;
+  /** Told of a fault of the program that was caught and reported, for whoever looks for it. */
+  readonly onFault: (fault: unknown) => void;
 }
 
 /** A mistake in how a command was called; its message says what would be accepted. */

@@ -1,27 +1,48 @@
-import { exitCodes } from "./exit-codes";
 import { runCommandLine } from "./command-line";
+import { exitCodes } from "./exit-codes";
+
+/** Characters on a line where the output is no terminal. */
+const usualColumns = 100;
+
+// Nothing listens for SIGINT and SIGTERM while cells run: the thread is busy and would not hear them, whereas the system
+// ends the process at once, which a shell sees as 130 and 143. `replaceFile` listens while a file is half written.
+
+// A reader that closes the pipe early (`| head`) is no fault of anybody's.
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on("error", (error: NodeJS.ErrnoException) => process.exit(error.code === "EPIPE" ? exitCodes.interrupted : exitCodes.internal));
+}
+
+function writeTo(stream: NodeJS.WriteStream): (text: string) => Promise<void> {
+  return (text) => new Promise((resolve) => void stream.write(text, () => resolve()));
+}
+
+const wantsStack = process.env["FAIRSTRIKE_STACK"] !== undefined;
+const say = writeTo(process.stderr);
+const onFault = (fault: unknown): void => {
+  if (wantsStack && fault instanceof Error) process.stderr.write(`${fault.stack ?? ""}\n`);
+};
 
 // One catch at the edge: a fault of the program itself is said in one line, with its own exit code.
-process.on("SIGINT", () => process.exit(exitCodes.interrupted));
-process.on("SIGTERM", () => process.exit(exitCodes.terminated));
-// A reader that closes the pipe early (`| head`) is no fault of anybody's.
-process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code === "EPIPE") process.exit(exitCodes.interrupted);
-  throw error;
-});
-
 runCommandLine(process.argv.slice(2), {
   folder: process.cwd(),
-  out: (text) => new Promise((resolve) => process.stdout.write(text, () => resolve())),
-  say: (text) => new Promise((resolve) => process.stderr.write(text, () => resolve())),
+  columns: process.stdout.columns ?? usualColumns,
+  out: writeTo(process.stdout),
+  say,
   clock: () => performance.now(),
+  onFault,
 }).then(
   (code) => {
     process.exitCode = code;
   },
-  (error: unknown) => {
-    process.stderr.write(`fairstrike: internal error: ${error instanceof Error ? error.message : String(error)}\n`);
-    if (process.env["FAIRSTRIKE_STACK"] !== undefined && error instanceof Error) process.stderr.write(`${error.stack ?? ""}\n`);
+  (fault: unknown) => {
+    process.stderr.write(`fairstrike: internal error: ${whatHappened(fault)}; FAIRSTRIKE_STACK=1 shows where\n`);
+    onFault(fault);
     process.exitCode = exitCodes.internal;
   },
 );
+
+/** The message of a fault. Messages of the system hold paths of this machine, so of those only the code is said. */
+function whatHappened(fault: unknown): string {
+  if (!(fault instanceof Error)) return "something that is no error was thrown";
+  return "syscall" in fault && "code" in fault ? String(fault.code) : fault.message;
+}

@@ -12,8 +12,6 @@ import { findRoot, type FilePlace } from "./find-root";
 
 /** A notebook file, read from disk. */
 export interface OpenNotebook {
-  /** The path as it was given, for messages. */
-  readonly given: string;
   readonly place: FilePlace;
   /** `null` when the file cannot be read as a notebook. */
   readonly document: NotebookDocument | null;
@@ -26,7 +24,7 @@ export interface OpenNotebook {
 /**
  * Reads the notebook at `given`, relative to `folder`.
  *
- * @throws {UsageError} when there is no such file.
+ * @throws {UsageError} when there is no such file, or it cannot be read.
  */
 export async function openNotebook(given: string, folder: string): Promise<OpenNotebook> {
   const file = path.resolve(folder, given);
@@ -35,7 +33,6 @@ export async function openNotebook(given: string, folder: string): Promise<OpenN
   if (found === null) throw new UsageError(`there is no file ${JSON.stringify(given)}`);
   if (!found.isFile()) throw new UsageError(`${JSON.stringify(given)} is not a file; name a notebook (NAME.shots.md)`);
   const unread = (problems: readonly Problem[]): OpenNotebook => ({
-    given,
     place,
     document: null,
     problems: problems.map((each) => inFile(each, place.path)),
@@ -43,13 +40,15 @@ export async function openNotebook(given: string, folder: string): Promise<OpenN
   });
   if (found.size > defaultLimits.notebookText * 4)
     return unread([problem("nb.too-large", { length: found.size, most: defaultLimits.notebookText }, textStart)]);
-  const text = decodeText(new Uint8Array(await readFile(file)));
+  const bytes = await readFile(file).catch(() => {
+    throw new UsageError(`${JSON.stringify(given)} cannot be read`);
+  });
+  const text = decodeText(new Uint8Array(bytes));
   if (text.value === null) return unread(text.problems);
   const parsed = parseNotebook(text.value);
   if (parsed.problems.some((each) => each.code === "nb.newer-format" || each.code === "nb.too-large")) return unread(parsed.problems);
   const locations: readonly CellLocation[] = locateCells(text.value, parsed.value);
   return {
-    given,
     place,
     document: parsed.value,
     problems: parsed.problems.map((each) => inFile(each, place.path)),

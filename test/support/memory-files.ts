@@ -1,4 +1,4 @@
-import { contentKey } from "../../core/content-key";
+import { createHash } from "node:crypto";
 import type { FilePort } from "../../core/file-port";
 
 /** Files held in memory, by path relative to the root. */
@@ -17,7 +17,7 @@ export function memoryFiles(given: Readonly<Record<string, string | Uint8Array>>
     if (content === null) files.delete(path);
     else files.set(path, typeof content === "string" ? new TextEncoder().encode(content) : content);
   };
-  const digestOf = (bytes: Uint8Array): string => contentKey(bytes.join(" "));
+  const digestOf = (bytes: Uint8Array): string => createHash("sha256").update(bytes).digest("hex");
   for (const [path, content] of Object.entries(given)) put(path, content);
   return {
     put,

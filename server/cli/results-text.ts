@@ -1,0 +1,20 @@
+import { defaultLimits } from "../../core/limits";
+import { fittedText } from "../../core/present/fitted-text";
+import { presentOutcome } from "../../core/present/present-outcome";
+import { forTerminal } from "./say-problems";
+import type { RanCell } from "./run-opened";
+
+/** Rows of a table that a terminal gets; the count of all is said. */
+const rowsPrinted = 20;
+/** Lines that the rows of a table may take when it is shown in parts. */
+const linesPrinted = 24;
+
+/** What a cell gave, as text for a terminal of so many columns; ends with a line end. */
+export function cellText({ outcome }: RanCell, columns: number): string {
+  const { results } = presentOutcome(outcome, { ...defaultLimits, rowsShown: rowsPrinted });
+  // The picture of a table shows the numbers of the table, in the order in which its sentences say them.
+  const told = results.filter((result, _, all) => result.type !== "chart" || all.length === 1);
+  const status = outcome.status === "ok" ? "" : ` (${outcome.status})`;
+  const lines = [`── ${outcome.name}${status}`, ...told.map((result) => fittedText(result, { columns, lines: linesPrinted }))];
+  return forTerminal(`${lines.join("\n")}\n`);
+}

@@ -1,0 +1,53 @@
+import { expect, test } from "vitest";
+import { problem, type Problem } from "../../../core/problem";
+import { createPublisher } from "../../../server/language/publisher";
+import { toDiagnostic } from "../../../server/language/to-protocol";
+
+function blocked(name: string, line = 1): Problem {
+  return problem("run.blocked", { name }, { start: { line, column: 1 }, end: { line, column: 2 } });
+}
+
+/** What a publisher sends for each step of `[owner, problems by document]`, as `document: names`. */
+function sentFor(steps: readonly (readonly [owner: string, problems: Readonly<Record<string, readonly Problem[]>>])[]): string[][] {
+  let sent: string[] = [];
+  const publisher = createPublisher((uri, diagnostics) => sent.push(`${uri}: ${diagnostics.map((each) => /"(.*?)"/u.exec(String(each.message))?.[1]).join(" ")}`));
+  return steps.map(([owner, problems]) => {
+    sent = [];
+    publisher.replace(owner, new Map(Object.entries(problems)));
+    return sent;
+  });
+}
+
+test("only what is new is sent, and what is no longer so is taken back", () => {
+  const sent = sentFor([
+    ["n", { a: [blocked("x")], b: [] }],
+    ["n", { a: [blocked("x")], b: [blocked("y")] }],
+    ["n", { b: [blocked("y")] }],
+    ["n", {}],
+    ["n", {}],
+  ]);
+  expect(sent).toEqual([["a: x"], ["b: y"], ["a: "], ["b: "], []]);
+});
+
+test("what two documents find in one file is said once, and stays while one of them still finds it", () => {
+  const sent = sentFor([
+    ["n", { s: [blocked("x"), blocked("y")] }],
+    ["m", { s: [blocked("x")] }],
+    ["m", { s: [blocked("x"), blocked("z")] }],
+    ["n", {}],
+    ["m", {}],
+  ]);
+  expect(sent).toEqual([["s: x y"], [], ["s: x y z"], ["s: x z"], ["s: "]]);
+});
+
+test("a diagnostic has the code, the hint below the message, and places from 0; a long one ends with its first line", () => {
+  const [short, long] = [toDiagnostic(blocked("x", 3)), toDiagnostic(problem("run.blocked", { name: "x" }, { start: { line: 2, column: 5 }, end: { line: 9, column: 1 } }))];
+  expect(short).toEqual({
+    range: { start: { line: 2, character: 0 }, end: { line: 2, character: 1 } },
+    severity: 1,
+    code: "run.blocked",
+    source: "fairstrike",
+    message: '"x" has no result, and this needs it\nmend that cell first',
+  });
+  expect(long.range).toEqual({ start: { line: 1, character: 4 }, end: { line: 2, character: 0 } });
+});

@@ -1,7 +1,5 @@
 /**
- * Every bound on what a file or a run may cost, in one place.
- *
- * The command line may raise them; files in a repository may not.
+ * Every bound on what a file or a run may cost, in one place. Nothing in a repository can raise them.
  */
 export interface Limits {
   /** Bytes of one raw export or session file. */
@@ -38,7 +36,7 @@ export interface Limits {
   readonly problems: number;
 }
 
-/** The bounds in force unless the command line says otherwise. */
+/** The bounds in force. */
 export const defaultLimits: Limits = {
   fileBytes: 500 * 1024 * 1024,
   rows: 2_000_000,

@@ -25,7 +25,8 @@ const onFault = (fault: unknown): void => {
 // One catch at the edge: a fault of the program itself is said in one line, with its own exit code.
 runCommandLine(process.argv.slice(2), {
   folder: process.cwd(),
-  columns: process.stdout.columns ?? usualColumns,
+  // A terminal that does not know its width says 0.
+  columns: process.stdout.columns || usualColumns,
   out: writeTo(process.stdout),
   say,
   clock: () => performance.now(),

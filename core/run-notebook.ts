@@ -1,3 +1,4 @@
+import { checkChart } from "./chart/check-chart";
 import { drawTable } from "./chart/draw-table";
 import { checkNotebook, firstUses, type CheckedCell, type CheckedNotebook } from "./check-notebook";
 import type { FilePort } from "./file-port";
@@ -10,6 +11,7 @@ import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
 import { readCells } from "./read-cells";
 import { createSessionLoader, type InputFile } from "./session-loader";
+import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
 import { textStart, type TextRange } from "./text-position";
 
@@ -226,7 +228,17 @@ function tablesFor(cell: CheckedCell, sources: Sources, values: Values): Readonl
 function drawCell(cell: CheckedCell, values: Values, limits: Limits): Checked<Chart | null> {
   const table = values.get(cell.header?.table ?? "");
   if (cell.chart === null || table?.type !== "table") throw new TypeError("a chart cell without errors has a specification and a table");
-  return drawTable(cell.chart, table, cell.header?.description ?? null, limits, rangeOf(cell));
+  const again = cell.chart.isPartial ? checkChart(cell.chart.from.text, cell.chart.from.bodyOffset, schemaOf(table), limits) : null;
+  const said = new Set(cell.problems.map(keyOfProblem));
+  const problems = (again?.problems ?? []).filter((found) => !said.has(keyOfProblem(found)));
+  const chart = again === null ? cell.chart : again.value;
+  if (chart === null) return { value: null, problems };
+  const drawn = drawTable(chart, table, cell.header?.description ?? null, limits, rangeOf(cell));
+  return { value: drawn.value, problems: [...problems, ...drawn.problems] };
+}
+
+function keyOfProblem({ code, range }: Problem): string {
+  return JSON.stringify([code, range]);
 }
 
 /** The query and chart cells asked for, and all that they need, directly or not. */

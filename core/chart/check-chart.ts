@@ -27,6 +27,10 @@ export interface CheckedChart {
   /** Every place where a column of the table is named, in UTF-16 offsets of the cell's text. */
   readonly uses: readonly ColumnUse[];
   readonly units: readonly UnitFacts[];
+  /** What it was checked from, for checking it again when the table is there. */
+  readonly from: { readonly text: string; readonly bodyOffset: number };
+  /** True when not every column of the table was known: unknown columns and units were passed over. */
+  readonly isPartial: boolean;
 }
 
 /**
@@ -51,7 +55,7 @@ export function checkChart(text: string, bodyOffset: number, schema: Schema, lim
   if (description === null) askForDescription(text.slice(0, bodyOffset), root, generated, walk);
   lint(root, spec, units, walk);
   const uses = walk.uses.filter((use) => !use.isMade);
-  return { value: { spec, description, generated, columns: [...new Set(uses.map((use) => use.name))], uses, units }, problems };
+  return { value: { spec, description, generated, columns: [...new Set(uses.map((use) => use.name))], uses, units, from: { text, bodyOffset }, isPartial: schema.open }, problems };
 }
 
 function readRoot(text: string, bodyOffset: number, walk: ChartWalk): ObjectNode | null {

@@ -281,3 +281,15 @@ test("G7 check, run and the editor's diagnoser find the same problems", async ()
     expect(outcome.cells.some((cell) => cell.status !== "ok")).toBe(true);
   }
 });
+
+const wide = 'query=wide\nshots.groupby("shot").pivot("head", "carry")';
+const chartOf = (field: string): string => `chart=drawn table=wide description="Points."\n{ "mark": "point", "encoding": { "y": { "field": "${field}" } } }`;
+
+test("a chart of a table whose columns only a run tells is checked again with them", async () => {
+  const drawn = await checkRun([wide, chartOf("Heron")], ["wide ok", "drawn ok"]);
+  const { value } = drawn.cells.find((cell) => cell.name === "drawn")!;
+  if (value?.type !== "chart") throw new Error("no chart");
+  expect(JSON.stringify(value.spec)).toContain("Heron (yd)");
+  const unknown = await checkRun([wide, chartOf("Herron")], ["wide ok", "drawn failed"]);
+  expect(codes(unknown, "drawn")).toEqual(["chart.unknown-column 2:50"]);
+});

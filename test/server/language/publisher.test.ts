@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { Diagnostic } from "vscode-languageserver";
 import { problem, type Problem } from "../../../core/problem";
 import { createPublisher } from "../../../server/language/publisher";
 import { toDiagnostic } from "../../../server/language/to-protocol";
@@ -10,7 +11,8 @@ function blocked(name: string, line = 1): Problem {
 /** What a publisher sends for each step of `[owner, problems by document]`, as `document: names`. */
 function sentFor(steps: readonly (readonly [owner: string, problems: Readonly<Record<string, readonly Problem[]>>])[]): string[][] {
   let sent: string[] = [];
-  const publisher = createPublisher((uri, diagnostics) => sent.push(`${uri}: ${diagnostics.map((each) => /"(.*?)"/u.exec(String(each.message))?.[1]).join(" ")}`));
+  const nameIn = (diagnostic: Diagnostic): string | undefined => (typeof diagnostic.message === "string" ? /"(.*?)"/u.exec(diagnostic.message)?.[1] : undefined);
+  const publisher = createPublisher((uri, diagnostics) => sent.push(`${uri}: ${diagnostics.map(nameIn).join(" ")}`));
   return steps.map(([owner, problems]) => {
     sent = [];
     publisher.replace(owner, new Map(Object.entries(problems)));

@@ -43,6 +43,14 @@ test("running every cell shows tables and charts, and leaves the notebook as it 
   expect(await chart.locator(".mark-symbol path").count()).toBe(Number(all) - Number(missing) + inLegend);
   await keepPicture(page, "notebook chart light");
 
+  await find(page, "query=carry_gap");
+  const comparison = outputs(page).locator(".fairstrike table", { hasText: "different by more than the margin" }).first();
+  await comparison.waitFor({ timeout: 60_000 });
+  expect(await comparison.locator("tbody tr", { hasText: "undecided" }).first().locator("th, td").allTextContents()).toEqual(
+    expect.arrayContaining(["Heron", "Wren", "\u22121.9", "\u22125.8", "2.0", "undecided"]),
+  );
+  await keepPicture(page, "notebook comparison");
+
   expect(await isDirty(page)).toBe(false);
   await save(page);
   expect(readFileSync(pathOf(name)).equals(before)).toBe(true);

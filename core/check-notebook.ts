@@ -95,7 +95,7 @@ export function checkNotebook(
   const named = cells.filter((cell) => cell.isNamed);
   const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits };
   const indexes = indexesByName(named);
-  const settings = contentKey(notebook.front.units, String(notebook.front.seed), JSON.stringify(notebook.front.margins));
+  const settings = contentKey(notebook.front.units, String(notebook.front.seed), JSON.stringify(notebook.front.margins), String(notebook.front.marginsUnread));
 
   const checked = document.cells.map((cell, index) => withoutRun(index, cell.kind, problems[index]!));
   const check = (cell: ReadCell, inOrder: boolean): void => {

@@ -156,6 +156,7 @@ export function createEngine(parts: EngineParts): Engine {
       limits,
       units: checked.front.units,
       margins: checked.front.margins,
+      marginsUnread: checked.front.marginsUnread,
       seed: checked.front.seed,
       warn: (found) => problems.push(found.make(rangeOf(cell))),
       checkpoint: () => {

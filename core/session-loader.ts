@@ -126,7 +126,8 @@ async function loadSession(path: string, files: FilePort, limits: Limits, before
   for (const found of shots.problems) {
     problems.push(inFile(found.file === undefined ? found : { ...found, file: places.get(found.file) ?? found.file }, path));
   }
-  const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((facts) => ({ ...facts, file: path })) };
+  const errors = problems.filter((found) => found.severity === "error").length;
+  const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((facts) => ({ ...facts, file: path, errors })) };
   return { path, table, problems, key, fault: null, inputs };
 }
 

@@ -85,5 +85,7 @@ export interface FrontMatter {
   readonly units: UnitSystem;
   /** The margin of each shot column that has one, above 0 and in a unit that the column can have. */
   readonly margins: Readonly<Record<string, Measure>>;
+  /** True when a margin is stated that cannot be read: no default may stand in for it. */
+  readonly marginsUnread: boolean;
   readonly seed: number;
 }

@@ -24,6 +24,7 @@ interface Draft {
   shots: readonly NamedPath[];
   units: UnitSystem;
   margins: Readonly<Record<string, Measure>>;
+  marginsUnread: boolean;
   seed: number;
 }
 
@@ -37,7 +38,7 @@ interface Draft {
 export function readFrontMatter(text: string): Checked<FrontMatter> {
   const { value: root, problems: found } = readYaml(text);
   const problems: Problem[] = [...found];
-  const draft: Draft = { title: null, shots: [], units: unitSystems[0]!, margins: {}, seed: 1 };
+  const draft: Draft = { title: null, shots: [], units: unitSystems[0]!, margins: {}, marginsUnread: false, seed: 1 };
   if (root !== null && root.kind !== "map") problems.push(problem("nb.not-a-map", {}, root.range));
   for (const entry of root?.kind === "map" ? root.entries : []) problems.push(...readEntry(entry, draft));
   return { value: draft, problems };
@@ -59,8 +60,11 @@ function readEntry({ key, keyRange, value }: YamlEntry, draft: Draft): readonly 
       draft.units = units;
       return [];
     }
-    case "margin":
-      return readMargins(value, draft);
+    case "margin": {
+      const problems = readMargins(value, draft);
+      draft.marginsUnread = problems.length > 0;
+      return problems;
+    }
     case "seed":
       if (!isWhole(value, 0, largestSeed)) return [refused(key, value, `a whole number from 0 to ${largestSeed}`)];
       draft.seed = Number(value.text);

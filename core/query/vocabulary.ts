@@ -105,6 +105,8 @@ export interface RunContext {
   readonly units: UnitSystem;
   /** Margins of the notebook's front matter by column; they win over the session's, which win over the defaults. */
   readonly margins: Readonly<Record<string, Measure>>;
+  /** True when the front matter states a margin that cannot be read: no default may stand in for it. */
+  readonly marginsUnread?: boolean;
   readonly seed: number;
   /** Reports something that is worth saying but stops nothing, at the verb's name. */
   readonly warn: (found: VerbProblem) => void;

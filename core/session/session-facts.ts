@@ -88,6 +88,8 @@ export interface SessionFacts {
   readonly air: { readonly temperature?: Measure; readonly pressure?: Measure; readonly humidity?: Measure; readonly altitude?: Measure };
   readonly ball: string | null;
   readonly heads: readonly HeadBuild[];
+  /** Errors in the session file and its exports; their values are missing. Absent while not counted. */
+  readonly errors?: number;
   /** Shots in the session, before any filter. */
   readonly shotCount: number;
   readonly setAside: readonly SetAsideCount[];

@@ -3,7 +3,7 @@ import { frontMatterKeys, readFrontMatter } from "../../../core/notebook/read-fr
 import { lineTable } from "../../../core/text-position";
 import type { ProblemCode } from "../../../core/problem";
 
-const defaults = { title: null, shots: [], units: "yd-mph", margins: {}, seed: 1 };
+const defaults = { title: null, shots: [], units: "yd-mph", margins: {}, marginsUnread: false, seed: 1 };
 
 function checkValue(text: string, expected: object): void {
   const { value, problems } = readFrontMatter(text);
@@ -69,6 +69,11 @@ test("wrong values are refused with what is accepted", () => {
   checkProblems("margin: 3 yd", ["nb.value", "3 yd"]);
   checkProblems("shots: { a: b }", ["nb.value", "{ a: b }"]);
   expect(readFrontMatter("units: metric").problems[0]!.hint).toBe("units is yd-mph, m-kmh, m-ms");
+});
+test("a margin that cannot be read is remembered, so that no default stands in for it", () => {
+  for (const margin of ["{ carry: 5 }", "{ carry: -3 yd }", "{ carry: 3 mph }", "{ cary: 3 yd }", "3 yd", "{ carry: 3 yd, ball_speed: fast }"])
+    expect(readFrontMatter(`margin: ${margin}`).value.marginsUnread, margin).toBe(true);
+  expect(readFrontMatter("margin: { carry: 3 yd }").value.marginsUnread).toBe(false);
 });
 test("N-19 a newer format is not this function's to report", () => checkProblems("fairstrike: 99"));
 test("front matter that is no map is refused", () => {

@@ -6,10 +6,12 @@ import type { Sources } from "./notebook-sources";
 import { hasError, problem, type Problem } from "./problem";
 import { orderCells } from "./query/cell-graph";
 import { checkQuery, type CheckedQuery } from "./query/check-query";
+import { closestName } from "./query/closest-name";
 import type { Reference } from "./query/references";
 import type { Vocabulary } from "./query/vocabulary";
 import type { ReadCell, ReadNotebook } from "./read-cells";
 import type { Schema } from "./table/schema";
+import type { TextRange } from "./text-position";
 
 /** A cell that was checked: what it is, what it needs, what it will give, and what is wrong with it. */
 export interface CheckedCell {
@@ -120,8 +122,14 @@ export function checkNotebook(
   };
 }
 
+function unknownTable(name: string, candidates: readonly string[], range: TextRange): Problem {
+  const nearest = closestName(name, candidates);
+  if (nearest === null) return problem("query.unknown-table", { name, candidates }, range);
+  return problem("query.unknown-table", { name, candidates, nearest }, range, { fix: { title: `Use ${nearest}`, edits: [{ range, text: nearest }] } });
+}
+
 /** A table of which nothing is known: every column may be there. */
-const unknownTable: Schema = { columns: [], open: true, groupedBy: [], fromShots: false };
+const anyTable: Schema = { columns: [], open: true, groupedBy: [], fromShots: false };
 
 type CheckedBody = Pick<CheckedCell, "query" | "chart" | "schema" | "problems"> & { readonly isChart: boolean };
 
@@ -141,9 +149,9 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
   }
   const unknown = cell.uses.names
     .filter(({ name }) => !around.names.has(name))
-    .map(({ name, range }) => problem("query.unknown-table", { name, candidates: [...around.names].sort() }, range));
+    .map(({ name, range }) => unknownTable(name, [...new Set(["shots", ...around.schemas.keys()])], range));
   const table = cell.header?.table ?? null;
-  const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? unknownTable, limits);
+  const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? anyTable, limits);
   return { query: null, chart: value, schema: null, problems: [...unknown, ...problems], isChart: true };
 }
 

@@ -24,6 +24,10 @@ export interface Blocks {
   readonly strays: readonly number[];
   /** True when the text begins with `---` and a key, and no `---` closes it. */
   readonly frontUnclosed: boolean;
+  /** The line of what would be front matter, were there no blank lines above it; −1 when there is none. */
+  readonly frontBelow: number;
+  /** Lines that open a fence which names a query or a chart and is no cell, for where it stands or how it is written. */
+  readonly lookalikes: readonly number[];
 }
 
 /**
@@ -47,7 +51,7 @@ markdown.core.ruler.disable(["inline", "text_join"]);
 export function findBlocks(lines: readonly string[]): Blocks {
   const { regions, ours, strays } = findConflicts(lines);
   const front = frontEnd(ours);
-  const swallowers = findSwallowers(ours.map((line, i) => (i < front ? "" : line)));
+  const { swallowers, lookalikes } = findSwallowers(ours.map((line, i) => (i < front ? "" : line)));
   const conflicts = widen(regions, front > 0 ? [{ from: 0, to: front }, ...swallowers] : swallowers);
   const found: Block[] = conflicts.map(({ from, to }) => ({ kind: "conflict", from, to }));
   let next = 0;
@@ -63,7 +67,7 @@ export function findBlocks(lines: readonly string[]): Blocks {
     cells.push({ ...block, kind: opening.kind, opening, closed: isClosed(ours, block, opening.fence) });
   }
   const sorted = [...found, ...cells].sort((a, b) => a.from - b.from);
-  return { blocks: withProse(lines, sorted), swallowers, strays, frontUnclosed: front === 0 && startsFront(ours) };
+  return { blocks: withProse(lines, sorted), swallowers, strays, frontUnclosed: front === 0 && startsFront(ours), frontBelow: frontBelow(ours), lookalikes };
 }
 
 /** The number of lines of the front matter, `---` lines included; 0 when the text does not begin with any. */
@@ -81,11 +85,23 @@ function startsFront(lines: readonly string[]): boolean {
   return isRule(lines[0]) && /^[a-z_]+:(?: |$)/.test(lines.find((line, i) => i > 0 && !isBlank(line)) ?? "");
 }
 
-function findSwallowers(lines: readonly string[]): readonly Swallower[] {
-  return markdown
+/** The first line that is not blank, where it would begin front matter if it were the first of the file; else −1. */
+function frontBelow(lines: readonly string[]): number {
+  const first = lines.findIndex((line) => !isBlank(line));
+  const isFront = first > 0 && startsFront(lines.slice(first)) && frontEnd(lines.slice(first)) > 0;
+  return isFront ? first : -1;
+}
+
+function findSwallowers(lines: readonly string[]): { readonly swallowers: readonly Swallower[]; readonly lookalikes: readonly number[] } {
+  const blocks = markdown
     .parse(`${lines.join("\n")}\n`, {})
-    .filter((token) => token.level === 0 && token.map !== null && (token.type === "fence" || token.type === "html_block"))
-    .map((token) => ({ from: token.map![0], to: Math.min(token.map![1], lines.length) }));
+    .filter((token) => token.map !== null && (token.type === "fence" || token.type === "html_block"))
+    .map((token) => ({ isTop: token.level === 0, info: token.type === "fence" ? token.info : "", from: token.map![0], to: Math.min(token.map![1], lines.length) }));
+  const names = (info: string): boolean => /(?:^|\s)(?:query|chart)\s*=\s*\S/i.test(info);
+  return {
+    swallowers: blocks.filter(({ isTop }) => isTop).map(({ from, to }) => ({ from, to })),
+    lookalikes: blocks.filter(({ isTop, info, from }) => names(info) && !(isTop && readOpening(lines[from]!) !== null)).map(({ from }) => from),
+  };
 }
 
 /** True when the last line of a fenced block closes it. */

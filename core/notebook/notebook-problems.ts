@@ -29,6 +29,16 @@ export const notebookProblems = {
     () => "the front matter that seems to begin here is never closed, so it is read as text",
     () => "close it with a line ---",
   ),
+  "nb.front-not-first": kind(
+    "warning",
+    () => "this looks like front matter, and is read as text since it is not at the very beginning",
+    () => "leave out the blank lines above it",
+  ),
+  "nb.not-a-cell": kind(
+    "info",
+    (f: { line: string }) => `${shown(f.line)} looks like a cell and is read as text`,
+    () => "a cell stands outside of lists and quotations, and its first line is, in lower case, ```js query=NAME or ```json chart=NAME table=NAME",
+  ),
   "nb.conflict": kind(
     "error",
     () => "this part has merge markers in it and cannot run",

@@ -53,7 +53,7 @@ function undividedBlocks(lines: readonly string[]): Blocks {
   const blocks: Block[] = [];
   if (front > 0) blocks.push({ kind: "front", from: 0, to: front });
   if (from < to) blocks.push({ kind: "prose", from, to });
-  return { blocks, swallowers: [], strays: [], frontUnclosed: false };
+  return { blocks, swallowers: [], strays: [], frontUnclosed: false, frontBelow: -1, lookalikes: [] };
 }
 
 interface Place {
@@ -117,6 +117,8 @@ function problemsOf(found: Blocks, cells: readonly Cell[], contents: readonly st
   if (cells.length > defaultLimits.cells)
     problems.push(problem("nb.too-many-cells", { count: cells.length, most: defaultLimits.cells }, textStart));
   if (found.frontUnclosed) problems.push(problem("nb.unclosed-front", {}, lineRange(0, contents[0]!)));
+  if (found.frontBelow >= 0) problems.push(problem("nb.front-not-first", {}, lineRange(found.frontBelow, contents[found.frontBelow]!)));
+  for (const line of found.lookalikes) problems.push(problem("nb.not-a-cell", { line: contents[line]! }, lineRange(line, contents[line]!)));
   for (const block of found.blocks) {
     if ((block.kind === "query" || block.kind === "chart") && !block.closed)
       problems.push(problem("nb.unclosed-fence", {}, lineRange(block.from, contents[block.from]!)));

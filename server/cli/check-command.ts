@@ -24,14 +24,16 @@ export const checkCommand: Command = {
     const files = [...new Map(named.flat().map((file) => [path.resolve(terminal.folder, file), file])).values()];
     if (files.length === 0) throw new UsageError("there is no notebook (NAME.shots.md) and no session file (NAME.session.yaml) there");
     const engines = new Map<string, Engine>();
-    const problems = new Map<string, Problem>();
+    const problems = new Map<string, FoundBelow>();
     for (const file of files) {
       const found = file.endsWith(".session.yaml") ? await checkSession(file, terminal, engines) : await checkNotebookFile(file, terminal, engines);
       // Two notebooks may name one session: its problems are said once.
-      for (const each of found) problems.set(JSON.stringify([each.file, each.code, each.range, each.message]), each);
+      for (const problem of found.problems) {
+        problems.set(JSON.stringify([found.root, problem.file, problem.code, problem.range, problem.message]), { root: found.root, problem });
+      }
     }
-    const all = [...problems.values()];
-    for (const found of all) await terminal.say(sayProblem(found));
+    for (const { root, problem } of problems.values()) await terminal.say(sayProblem(problem, { folder: terminal.folder, root }));
+    const all = [...problems.values()].map((found) => found.problem);
     await terminal.say(forTerminal(`${files.length} ${files.length === 1 ? "file" : "files"} checked; ${countProblems(all)}\n`));
     return all.some((found) => found.severity === "error") ? exitCodes.problems : exitCodes.clean;
   },
@@ -73,18 +75,28 @@ function engineAt(root: string, terminal: Terminal, engines: Map<string, Engine>
   return engine;
 }
 
-async function checkNotebookFile(given: string, terminal: Terminal, engines: Map<string, Engine>): Promise<readonly Problem[]> {
-  const opened = await openNotebook(given, terminal.folder);
-  if (opened.document === null) return opened.problems;
-  const checked = await engineAt(opened.place.root, terminal, engines).check(opened.document, opened.place.path);
-  return [
-    ...opened.problems,
-    ...checked.cells.flatMap((cell) => cell.problems.map((found) => opened.inNotebook(cell.index, found))),
-    ...checked.fileProblems,
-  ];
+/** Problems of one checked file and of those it names, each file relative to the root. */
+interface CheckedFile {
+  readonly root: string;
+  readonly problems: readonly Problem[];
 }
 
-async function checkSession(given: string, terminal: Terminal, engines: Map<string, Engine>): Promise<readonly Problem[]> {
+/** A problem of a file below `root`. */
+interface FoundBelow {
+  readonly root: string;
+  readonly problem: Problem;
+}
+
+async function checkNotebookFile(given: string, terminal: Terminal, engines: Map<string, Engine>): Promise<CheckedFile> {
+  const opened = await openNotebook(given, terminal.folder);
+  const { root, path: place } = opened.place;
+  if (opened.document === null) return { root, problems: opened.problems };
+  const checked = await engineAt(root, terminal, engines).check(opened.document, place);
+  const inCells = checked.cells.flatMap((cell) => cell.problems.map((found) => opened.inNotebook(cell.index, found)));
+  return { root, problems: [...opened.problems, ...inCells, ...checked.fileProblems] };
+}
+
+async function checkSession(given: string, terminal: Terminal, engines: Map<string, Engine>): Promise<CheckedFile> {
   const place = findRoot(path.resolve(terminal.folder, given));
-  return engineAt(place.root, terminal, engines).checkSession(place.path);
+  return { root: place.root, problems: await engineAt(place.root, terminal, engines).checkSession(place.path) };
 }

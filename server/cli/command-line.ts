@@ -3,6 +3,7 @@ import { UsageError, type Command, type Terminal } from "./command";
 import { exitCodes, type ExitCode } from "./exit-codes";
 import { runCommand } from "./run-command";
 import { forTerminal } from "./say-problems";
+import { version } from "./version";
 
 const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand };
 
@@ -13,6 +14,10 @@ export async function runCommandLine(given: readonly string[], terminal: Termina
     const asked = name !== undefined;
     await (asked ? terminal.out : terminal.say)(help());
     return asked ? exitCodes.clean : exitCodes.usage;
+  }
+  if (name === "--version" || name === "version") {
+    await terminal.out(`${version}\n`);
+    return exitCodes.clean;
   }
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (command === undefined) {
@@ -43,6 +48,7 @@ function help(): string {
     "fairstrike: shot-data notebooks on the command line",
     "",
     ...lines,
+    "  fairstrike --version",
     "",
     "exit codes: 0 clean, 1 problems found, 2 wrong usage, 3 internal error, 130 or 143 interrupted",
     "",

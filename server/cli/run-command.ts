@@ -6,7 +6,7 @@ import { resultsFile, writeResults } from "./results-file";
 import { resultsJson } from "./results-json";
 import { cellText } from "./results-text";
 import { indexOfCell, runOpened, type RanNotebook } from "./run-opened";
-import { countProblems, forTerminal, sayProblem } from "./say-problems";
+import { countProblems, forTerminal, sayFile, sayProblem } from "./say-problems";
 
 /** `fairstrike run`: runs a notebook from top to bottom and prints what its cells give. */
 export const runCommand: Command = {
@@ -25,10 +25,11 @@ export const runCommand: Command = {
       await terminal.out(told.map((each) => cellText(each, terminal.columns)).join("\n"));
     }
     const problems = [...ran.problems, ...ran.cells.flatMap((each) => each.problems)];
-    for (const found of problems) await terminal.say(sayProblem(found));
+    const from = { folder: terminal.folder, root: opened.place.root };
+    for (const found of problems) await terminal.say(sayProblem(found, from));
     const failed = ran.cells.filter(({ outcome }) => outcome.status !== "ok").length;
     const cells = `${ran.cells.length} ${ran.cells.length === 1 ? "cell" : "cells"}`;
-    await terminal.say(forTerminal(`${opened.place.path}: ${cells}, ${failed} without a result; ${countProblems(problems)}\n`));
+    await terminal.say(forTerminal(`${sayFile(opened.place.path, from)}: ${cells}, ${failed} without a result; ${countProblems(problems)}\n`));
     return exitCodeOf(ran, failed);
   },
 };

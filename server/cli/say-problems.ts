@@ -1,10 +1,27 @@
+import path from "node:path";
 import type { Problem } from "../../core/problem";
 
-/** A line or two for a terminal: file, place, severity, message, hint and code. Control characters are shown escaped. */
-export function sayProblem(found: Problem): string {
+/** Where problems are said: the working folder, and the root that the files of problems are relative to. */
+export interface SaidFrom {
+  readonly folder: string;
+  readonly root: string;
+}
+
+/**
+ * A line or two for a terminal: file, place, severity, message, hint and code. Control characters are shown escaped.
+ *
+ * The file is named from the working folder, so that it can be opened from there.
+ */
+export function sayProblem(found: Problem, from: SaidFrom): string {
+  const file = found.file === undefined ? "" : sayFile(found.file, from);
   const { line, column } = found.range.start;
   const hint = found.hint === "" ? "" : `\n    ${found.hint}`;
-  return forTerminal(`${found.file ?? ""}:${line}:${column}: ${found.severity}: ${found.message} [${found.code}]${hint}\n`);
+  return forTerminal(`${file}:${line}:${column}: ${found.severity}: ${found.message} [${found.code}]${hint}\n`);
+}
+
+/** A file of the root, as it is named from the working folder. */
+export function sayFile(file: string, { folder, root }: SaidFrom): string {
+  return path.relative(folder, path.join(root, file));
 }
 
 /** How many errors, warnings and notes there are, in words. */

@@ -1,3 +1,5 @@
+import { readFileSync } from "node:fs";
+import path from "node:path";
 import { expect, test } from "vitest";
 import { runIn } from "../../support/command-line";
 import { tempFolder } from "../../support/temp-folder";
@@ -24,4 +26,16 @@ test("M-01 without a command, or with one that is none, it says what there is", 
     expect([code, out]).toEqual([2, ""]);
     expect(said).toContain(`there is no command "${name}"; there are run and check`);
   }
+});
+
+test("the version is that of the package", async () => {
+  const { version } = JSON.parse(readFileSync(path.join(import.meta.dirname, "../../../package.json"), "utf8")) as { version: string };
+  expect(await runIn(tempFolder(), ["--version"])).toMatchObject({ code: 0, out: `${version}\n`, said: "" });
+});
+
+test("files are named from the working folder, whatever the root is", async () => {
+  const folder = tempFolder({ ".git/HEAD": "", "a/n.shots.md": "---\nunits: metric\n---\n", "b/x": "" });
+  const from = path.join(folder, "b");
+  expect((await runIn(from, ["run", "../a/n.shots.md"])).said).toMatch(/^\.\.\/a\/n\.shots\.md:2:8: error/);
+  expect((await runIn(from, ["check", "../a"])).said).toMatch(/^\.\.\/a\/n\.shots\.md:2:8: error/);
 });

@@ -1,0 +1,127 @@
+import type { Help, Option, Options, Verb } from "../core/query/vocabulary";
+import { headDefaults } from "../core/session/head-defaults";
+import { sessionKeyHelp } from "../core/session/session-keys";
+import { shotColumnNames, shotColumns } from "../core/table/shot-columns";
+import { unitFor, units, type Unit } from "../core/units";
+import { vocabulary } from "../core/vocabulary";
+
+/** The lines between which the generated part of the README stands. */
+export const referenceMarks = ["<!-- reference: made by `npm run reference` from the tables in core -->", "<!-- reference ends -->"] as const;
+
+/** The reference of everything that can be written in a notebook or a session file, from the tables that check it. */
+export function referenceText(): string {
+  return [
+    "### Shot columns",
+    "",
+    "Directions are positive to the right of the target line, strikes to the toe and up. The unit is that of a `yd-mph` notebook. Whatever else an export has keeps its own header: `d[\"its name\"]`.",
+    "",
+    ...table(["column", "unit", "meaning"], shotColumnNames.map((name) => [code(name), unitOf(name), shotColumns[name].description])),
+    "",
+    "### Verbs",
+    "",
+    ...table(["verb", "what it does", "example"], [...vocabulary.verbs.values()].map((verb) => [code(verb.name), verb.help.summary + optionsIn(verb), code(verb.help.example)])),
+    "",
+    "### Functions of one row",
+    "",
+    "Missing in, missing out, unless said otherwise.",
+    "",
+    ...table(["function", "what it gives"], [...vocabulary.rowFunctions.values()].map((each) => [code(`op.${each.name}(${each.parameters.map(parameterText).join(", ")})`), each.help.summary])),
+    "",
+    "### Functions of the rows of a group",
+    "",
+    "For `rollup`; missing values are left out and never count as 0.",
+    "",
+    ...table(["function", "what it gives"], [...vocabulary.aggregates.values()].map((each) => [code(aggregateText(each)), each.help.summary])),
+    "",
+    "### Charts",
+    "",
+    ...table(["chart", "what it shows", "needs", "example"], [...vocabulary.charts.values()].map((each) => [code(`chart.${each.name}`), each.help.summary + optionText(each.options), each.needs.map(code).join(", "), exampleOf(each.help)])),
+    "",
+    "### Keys of a session file",
+    "",
+    ...Object.entries(sessionKeyHelp).flatMap(([map, keys]) => [
+      map === "session" ? "At the top:" : `In ${article(map)}:`,
+      "",
+      ...table(["key", "what it holds"], Object.entries(keys).map(([key, help]) => [code(key), help])),
+      "",
+    ]),
+    "### Units and defaults",
+    "",
+    `Units, with other spellings: ${(Object.keys(units) as Unit[]).map((unit) => code(unit) + spellings(units[unit].also)).join(", ")}.`,
+    "",
+    "Where neither the notebook nor the session states one, these hold, by common practice and no source:",
+    "",
+    ...table(
+      ["", ...Object.keys(headDefaults)],
+      [
+        ["strike reference from the monitor's origin, x and y (mm)", ...kinds((kind) => `${kind.strikeReference.x}, ${minus(kind.strikeReference.y)}`)],
+        ["centre zone, width and height (mm)", ...kinds((kind) => `${2 * kind.centreZone.halfWidth}, ${2 * kind.centreZone.halfHeight}`)],
+        ...Object.keys(headDefaults.iron.margins).map((column) => [
+          `margin of ${code(column)}`,
+          ...kinds((kind) => {
+            const margin = Object.entries(kind.margins).find(([name]) => name === column)?.[1];
+            return margin === undefined ? "" : `${margin.value} ${margin.unit}`;
+          }),
+        ]),
+      ],
+    ),
+  ].join("\n");
+}
+
+function kinds(text: (kind: (typeof headDefaults)[keyof typeof headDefaults]) => string): readonly string[] {
+  return Object.values(headDefaults).map(text);
+}
+
+function code(text: string): string {
+  return text.includes("`") ? `\`\` ${text} \`\`` : `\`${text}\``;
+}
+
+function minus(value: number): string {
+  return String(value).replace("-", "\u2212");
+}
+
+function spellings(also: readonly string[]): string {
+  return also.length === 0 ? "" : ` (${also.join(", ")})`;
+}
+
+function article(map: string): string {
+  return /^[aeiou]/u.test(map) ? `an entry of \`${map}\`` : `\`${map}\``;
+}
+
+function unitOf(name: (typeof shotColumnNames)[number]): string {
+  const { kind, quantity } = shotColumns[name];
+  if (quantity !== null) return unitFor(quantity, "yd-mph");
+  return kind === "text" ? "text" : "";
+}
+
+function parameterText({ name, rest }: { readonly name: string; readonly rest?: boolean }): string {
+  return rest === true ? `${name}, …` : name;
+}
+
+function aggregateText({ name, of, numbers }: { readonly name: string; readonly of: string; readonly numbers: readonly { readonly name: string }[] }): string {
+  return `op.${name}(${[...(of === "none" ? [] : ['"column"']), ...numbers.map((each) => each.name)].join(", ")})`;
+}
+
+function exampleOf({ example }: Help): string {
+  return code(example);
+}
+
+function optionsIn(verb: Verb): string {
+  return verb.parameters.map((parameter) => (parameter.kind === "options" ? optionText(parameter.options) : "")).join("");
+}
+
+function optionText(options: Options): string {
+  const all = Object.entries(options);
+  if (all.length === 0) return "";
+  return ` Options: ${all.map(([name, option]) => `${code(name)}${option.required ? " (needed)" : ""}, ${lowered(option)}`).join("; ")}.`;
+}
+
+function lowered({ help }: Option): string {
+  return help.charAt(0).toLowerCase() + help.slice(1).replace(/\.$/u, "");
+}
+
+/** A table in the Markdown of git hosts; a pipe inside a cell is escaped. */
+function table(head: readonly string[], rows: readonly (readonly string[])[]): readonly string[] {
+  const line = (cells: readonly string[]): string => `| ${cells.map((cell) => cell.replaceAll("|", "\\|")).join(" | ")} |`;
+  return [line(head), line(head.map(() => "---")), ...rows.map(line)];
+}

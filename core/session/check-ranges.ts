@@ -62,7 +62,8 @@ function report(draft: Draft, session: Session, list: ProblemList, column: Numbe
   const words = (value: number): string => `${Number(value.toPrecision(5))}${column.unit === null ? "" : ` ${column.unit}`}`;
   const facts = { value: words(column.values[row]!), column: name, low: words(limits.low), high: words(limits.high) };
   const make = (range: Problem["range"]): Problem => problem("value.out-of-range", facts, range);
-  const corrected = session.corrections.findLast((each) => each.column === name && each.shots.some((shots) => shots.from <= row + 1 && row + 1 <= shots.to));
+  const shot = draft.numbers.values[row]!;
+  const corrected = session.corrections.findLast((each) => each.column === name && each.shots.some(({ from, to }) => from <= shot && shot <= to));
   if (corrected !== undefined) list.add("value.out-of-range", () => make(corrected.valueRange));
   else if (fieldOf(draft, name, row) !== null) addAtField(draft, list, name, row, "value.out-of-range", make);
 }

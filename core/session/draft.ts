@@ -5,10 +5,13 @@ import { cellProblem } from "../table/cell-problem";
 import type { ProblemList } from "../table/problem-list";
 import type { Column } from "../table/table";
 import type { ExportColumn, ExportShots } from "./export-shots";
+import type { ShotNumbers } from "./number-shots";
 
 /** The shots of a session while they are put together: columns whose arrays are still our own, in hitting order. */
 export interface Draft {
   readonly rowCount: number;
+  /** The numbers by which the session names its shots. */
+  readonly numbers: ShotNumbers;
   readonly columns: Map<string, Column>;
   readonly exports: readonly ExportShots[];
   /** The place of each row when all exports are put under one another; `null` when it is the row itself. */

@@ -17,8 +17,7 @@ export interface HeadsInOrder {
 /**
  * What identifies a shot, beside its head: session, number, set, player, ball, stint, pass, intent and note.
  *
- * The shot's number is its place in hitting order. Where the export counts otherwise, its own numbers are kept under
- * their header. `stint` and `pass` are missing where the order is not known or no head is.
+ * Where the shots do not go by the export's own numbers, those are kept under their header. `stint` and `pass` are missing where the order is not known or no head is.
  */
 export function identityColumns(
   draft: Draft,
@@ -28,17 +27,17 @@ export function identityColumns(
 ): readonly Column[] {
   const { rowCount, columns } = draft;
   const found: Column[] = [sameText("session", session.name, rowCount)];
-  const numbers = Float64Array.from({ length: rowCount }, (_, row) => row + 1);
+  const { values: numbers, fromExport } = draft.numbers;
   const own = columns.get("shot");
-  if (own?.kind === "number" && own.values.some((value, row) => value !== row + 1)) found.push(keptNumbers(draft, own));
-  found.push({ kind: "number", name: "shot", unit: null, origin: "derived", values: numbers });
+  if (own?.kind === "number" && !fromExport) found.push(keptNumbers(draft, own));
+  found.push({ kind: "number", name: "shot", unit: null, origin: fromExport ? "measured" : "derived", values: numbers });
   if (builds.some((build) => build.set !== undefined) && !columns.has("set")) {
     const inSet = codes.map((code) => (builds[code]?.set === undefined ? -1 : code));
     found.push(distinctLabels("set", inSet, builds.map((build) => build.set ?? "")));
   }
   if (session.player.name !== null && !columns.has("player")) found.push(sameText("player", session.player.name, rowCount));
   if (session.ball.model !== null && !columns.has("ball")) found.push(sameText("ball", session.ball.model, rowCount));
-  const breaks = new Set(rowsOfShots(session.breaks, rowCount, problems));
+  const breaks = new Set(rowsOfShots(session.breaks, draft, problems));
   const { stints, passes } = countStints(codes, (row) => breaks.has(row));
   const counted = orderKnown && builds.length > 0;
   found.push({ kind: "number", name: "stint", unit: null, origin: "derived", values: counted ? stints : stints.fill(Number.NaN) });
@@ -84,6 +83,6 @@ function remarked(name: "intent" | "note", otherwise: string | null, draft: Draf
   base.codes.forEach((code, row) => {
     if (code >= 0) codes[row] = code;
   });
-  for (const remark of stated) for (const row of rowsOfShots(remark.shots, draft.rowCount, problems)) codes[row] = codeOf(remark[name]!);
+  for (const remark of stated) for (const row of rowsOfShots(remark.shots, draft, problems)) codes[row] = codeOf(remark[name]!);
   return { kind: "text", name, origin: "stated", codes, labels };
 }

@@ -17,6 +17,7 @@ import type { ExportShots } from "./export-shots";
 import { hittingOrder } from "./hitting-order";
 import { identityColumns } from "./identity-columns";
 import { nameHeads } from "./name-heads";
+import { numberShots, reportNumbers } from "./number-shots";
 import { readExport } from "./read-export";
 import type { Session } from "./session";
 import type { SessionFacts, SetAsideValue } from "./session-facts";
@@ -56,6 +57,8 @@ export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Arra
   const order = hittingOrder(exports, limits.problems);
   problems.push(...order.problems);
   const draft = beginDraft(exports, order.places);
+  const own = draft.columns.get("shot");
+  if (own?.kind === "number") problems.push(...reportNumbers(own, session, exports));
   const heads = headsOf(draft, session, problems);
   const setAside = setValuesAside(draft, session, problems);
   const list = problemList(limits.problems);
@@ -83,7 +86,9 @@ function beginDraft(exports: readonly ExportShots[], places: Int32Array | null):
   const rowCount = parts.reduce((sum, part) => sum + part.rowCount, 0);
   const joined = joinColumns(parts);
   const columns = new Map(joined.map((column) => [column.name, places === null ? column : takeRows(column, places)]));
-  return { rowCount, columns, exports, places, settled: new Map() };
+  const own = columns.get("shot");
+  const numbers = numberShots(own?.kind === "number" ? own : undefined, rowCount);
+  return { rowCount, numbers, columns, exports, places, settled: new Map() };
 }
 
 function readColumns(shots: ExportShots): Column[] {
@@ -117,7 +122,7 @@ function headsOf(draft: Draft, session: Session, problems: Problem[]): ReturnTyp
   draft.columns.set("head", heads.column);
   const without = heads.column.codes.reduce((count, code) => (code < 0 ? count + 1 : count), 0);
   if (without > 0 && without < draft.rowCount)
-    problems.push(problem("session.head-not-named", { shots: without, first: heads.column.codes.indexOf(-1) + 1 }, textStart));
+    problems.push(problem("session.head-not-named", { shots: without, first: draft.numbers.values[heads.column.codes.indexOf(-1)]! }, textStart));
   return heads;
 }
 

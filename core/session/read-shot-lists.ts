@@ -15,14 +15,14 @@ export const settableColumns: readonly ShotColumn[] = shotColumnNames.slice(shot
 
 const orAll: readonly (ShotColumn | "all")[] = ["all", ...settableColumns];
 
-/** Shots in hitting order: `41`, `1-6`, `1-6, 41` or a list of these. */
+/** Shots by their numbers: `41`, `1-6`, `1-6, 41` or a list of these. */
 export function readShotRanges(reader: NodeReader, node: YamlNode | undefined, what: string): ShotRange[] {
   return reader.list(node).flatMap((item) => {
     const text = reader.text(item, what);
     if (text === null) return [];
     const ranges: ShotRange[] = [];
     for (const part of text.split(",")) {
-      const match = /^\s*(\d{1,7})\s*(?:[-\u2013]\s*(\d{1,7})\s*)?$/u.exec(part);
+      const match = /^\s*(\d{1,15})\s*(?:[-\u2013]\s*(\d{1,15})\s*)?$/u.exec(part);
       const from = Number(match?.[1]);
       const to = Number(match?.[2] ?? match?.[1]);
       if (match !== null && from >= 1 && from <= to) ranges.push({ from, to, range: item.range });

@@ -31,7 +31,7 @@ export interface SetAsideCount {
 
 /** One value that a person set aside: it is missing in the table, and this is what the monitor had recorded. */
 export interface SetAsideValue {
-  /** The shot's number in hitting order. */
+  /** The shot's number. */
   readonly shot: number;
   readonly head: string | null;
   readonly column: ShotColumn;

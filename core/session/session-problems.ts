@@ -2,6 +2,9 @@ import { oneOf, problemKind as kind, shown } from "../problem-kind";
 
 const meant = (near: string | undefined, otherwise: string): string => (near === undefined ? otherwise : `did you mean ${near}? ${otherwise}`);
 
+const saysRenumbered = (f: { header: string; reason: string; count: number }): string =>
+  `the shots are numbered 1 to ${f.count} in hitting order and not as in the column ${shown(f.header)}: ${f.reason}`;
+
 /** What can be wrong with a session file, by itself or together with its exports. */
 export const sessionProblems = {
   "session.not-a-session": kind(
@@ -78,12 +81,19 @@ export const sessionProblems = {
   "session.shots": kind(
     "error",
     (f: { text: string }) => `${shown(f.text)} names no shots`,
-    () => "shots by their number in hitting order: 41, or 1-6, or a list of such: [1-6, 41]",
+    () => "shots by their number: 41, or 1-6, or a list of such: [1-6, 41]",
   ),
   "session.no-such-shot": kind(
     "error",
-    (f: { shots: string; count: number }) => `there ${f.count === 1 ? "is 1 shot" : `are ${f.count} shots`} in this session, and ${f.shots} is beyond`,
-    () => "shots count in hitting order from 1",
+    (f: { shots: string; count: number; first: number; last: number; fromExport: boolean }) =>
+      `there ${f.count === 1 ? `is 1 shot in this session, number ${f.first}` : `are ${f.count} shots in this session, numbered ${f.first} to ${f.last}`}; of ${f.shots} not all are there`,
+    (f) => (f.fromExport ? "shots go by the numbers that the export gives them" : "shots count in hitting order from 1"),
+  ),
+  "session.renumbered": kind("info", saysRenumbered, () => "the export's numbers are kept under their header"),
+  "session.lists-renumbered": kind(
+    "warning",
+    saysRenumbered,
+    () => "shots, breaks, corrections and set_aside name shots by the column shot of the table; look there whether they name the right ones",
   ),
   "session.overlap": kind(
     "error",
@@ -132,7 +142,7 @@ export const sessionProblems = {
   ),
   "session.head-not-named": kind(
     "warning",
-    (f: { shots: number; first: number }) => `${f.shots} shots have no head, the first of them shot ${f.first}`,
+    (f: { shots: number; first: number }) => f.shots === 1 ? `1 shot has no head: shot ${f.first}` : `${f.shots} shots have no head, the first of them shot ${f.first}`,
     () => "state it under corrections, with the reason",
   ),
   "session.no-heads": kind(

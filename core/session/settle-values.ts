@@ -12,22 +12,38 @@ import { settableColumns } from "./read-shot-lists";
 import type { Session, ShotRange } from "./session";
 import type { SetAsideCount, SetAsideValue } from "./session-facts";
 
-/** The rows of some shots, from 0; shots that there are not are reported. */
-export function rowsOfShots(ranges: readonly ShotRange[], rowCount: number, problems: Problem[]): number[] {
+/**
+ * The rows of some shots, from 0, by their numbers. Numbers that no shot has are reported, but for gaps inside a range.
+ */
+export function rowsOfShots(ranges: readonly ShotRange[], { numbers: { values, fromExport } }: Draft, problems: Problem[]): number[] {
   return ranges.flatMap(({ from, to, range }) => {
-    if (to > rowCount) {
+    const start = firstNotBelow(values, from);
+    const end = firstNotBelow(values, to + 1);
+    const [first = 0, last = 0] = [values[0], values.at(-1)];
+    if (start === end || from < first || to > last) {
       const shots = from === to ? `shot ${from}` : `shots ${from}-${to}`;
-      problems.push(problem("session.no-such-shot", { shots, count: rowCount }, range));
+      problems.push(problem("session.no-such-shot", { shots, count: values.length, first, last, fromExport }, range));
     }
-    const last = Math.min(to, rowCount);
-    return Array.from({ length: Math.max(0, last - from + 1) }, (_, i) => from - 1 + i);
+    return Array.from({ length: end - start }, (_, i) => start + i);
   });
+}
+
+/** The index of the first of ascending values that is not below `least`; their count when all are. */
+function firstNotBelow(values: Float64Array, least: number): number {
+  let from = 0;
+  let to = values.length;
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if (values[middle]! < least) from = middle + 1;
+    else to = middle;
+  }
+  return from;
 }
 
 /** Puts the corrected values in. */
 export function applyCorrections(draft: Draft, session: Session, problems: Problem[]): void {
   for (const correction of session.corrections) {
-    const rows = rowsOfShots(correction.shots, draft.rowCount, problems);
+    const rows = rowsOfShots(correction.shots, draft, problems);
     const column = draft.columns.get(correction.column);
     if (column === undefined || column.kind === "truth") {
       problems.push(noSuchColumn(draft, correction.column, correction.columnRange, nearestName(correction.column, [...draft.columns.keys()])));
@@ -70,7 +86,7 @@ function numberIn(column: NumberColumn, text: string): number | null {
 export function setValuesAside(draft: Draft, session: Session, problems: Problem[]): SetAsideValue[] {
   const values: SetAsideValue[] = [];
   for (const { shots, column: named, columnRange, because } of session.setAside) {
-    const rows = rowsOfShots(shots, draft.rowCount, problems);
+    const rows = rowsOfShots(shots, draft, problems);
     if (named !== "all" && !draft.columns.has(named)) problems.push(noSuchColumn(draft, named, columnRange, undefined));
     for (const name of named === "all" ? settableColumns : [named]) {
       const column = draft.columns.get(name);
@@ -79,7 +95,7 @@ export function setValuesAside(draft: Draft, session: Session, problems: Problem
         const recorded = valueAt(column, row) as number | null;
         settle(draft, name, row);
         if (recorded === null && !isWrongField(draft, name, row)) continue;
-        values.push({ shot: row + 1, head: headOf(draft, row), column: name, recorded, unit: column.unit, because });
+        values.push({ shot: draft.numbers.values[row]!, head: headOf(draft, row), column: name, recorded, unit: column.unit, because });
         column.values[row] = Number.NaN;
       }
     }

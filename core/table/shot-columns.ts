@@ -46,7 +46,7 @@ function quantity(
  */
 export const shotColumns = {
   session: text("name of the session"),
-  shot: count("number in hitting order, unique in its session"),
+  shot: count("number, ascending in hitting order and unique in its session: the export's own where that is so"),
   head: text("club head that was hit"),
   set: text("set the head belongs to"),
   player: text("who hit"),

@@ -58,6 +58,9 @@ export const valueProblems = {
     "error",
     (f: { what: string; value: string; first: string; second: string }) =>
       `${f.what} ${f.value} is there twice: ${f.first} and ${f.second}`,
-    () => "each shot counts once in its session, and each session once in a table",
+    (f) =>
+      f.what === "shot"
+        ? "both rows are kept and counted as shots; if one of them is none, set it aside with a reason (column: all), or export again"
+        : "each session counts once in a table",
   ),
 } as const;

@@ -27,8 +27,42 @@ test("shots are in hitting order and numbered in it", () => {
   });
 });
 
-test("the export's own numbers are kept where they count otherwise", () => {
-  check("11,Wren,150\n13,Wren,151\n", { shot: [1, 2], No: [11, 13] });
+test("with gaps in the export's numbers, shot is the export's number, and lists name shots by it", () => {
+  const rows = "1,Wren,150\n2,Wren,151\n4,Wren,152\n5,Heron,153\n6,Heron,154\n";
+  const more = `shots: { shots: 1-3, intent: warm-up }
+breaks: 6
+corrections: { shot: 4, column: head, value: Heron, because: x }
+set_aside: { shot: 5, column: carry, because: x }
+`;
+  check(rows, { shot: [1, 2, 4, 5, 6], No: undefined, carry: [150, 151, 152, null, 154], head: ["Wren", "Wren", "Heron", "Heron", "Heron"], intent: ["warm-up", "warm-up", "stock", "stock", "stock"], stint: [1, 1, 2, 2, 3] }, more);
+  expect(load(plain + more, { "a.csv": `No,Club,Carry\n${rows}` }).table.sessions[0]!.setAsideValues).toMatchObject([{ shot: 5, recorded: 153 }]);
+});
+
+test("with the export's numbers from 101 on, lists name shots by them", () => {
+  check("101,Wren,150\n103,Wren,151\n", { shot: [101, 103], carry: [150, null] }, "set_aside: { shot: 103, column: carry, because: x }\n");
+  const beyond = load(`${plain}set_aside: { shot: 2, column: carry, because: x }\n`, { "a.csv": "No,Club,Carry\n101,Wren,150\n103,Wren,151\n" });
+  expect(places(beyond.problems)).toEqual(["session.no-such-shot session 10:20"]);
+  expect(beyond.problems.find((p) => p.code === "session.no-such-shot")!.message).toBe("there are 2 shots in this session, numbered 101 to 103; of shot 2 not all are there");
+  check("101,Wren,150\n103,Wren,151\n", { carry: [150, 151] }, "set_aside: { shot: 102, column: carry, because: x }\n", ["session.no-such-shot session 10:20"]);
+  const long = "202603140001,Wren,150\n202603140002,Wren,151\n";
+  check(long, { shot: [202603140001, 202603140002], carry: [150, null] }, "set_aside: { shot: 202603140002, column: carry, because: x }\n");
+});
+
+test("where the export's numbers cannot be kept, that is said, as a warning where lists go by the new ones", () => {
+  const twice = { "a.csv": "No,Club,Carry\n1,Wren,150\n2,Wren,151\n2,Wren,152\n" };
+  expect(places(load(plain, twice).problems, true).filter((place) => place.includes("renumbered"))).toEqual(["session.renumbered session 4:9"]);
+  const listed = load(`${plain}set_aside: { shot: 3, column: carry, because: x }\n`, twice);
+  expect(places(listed.problems)).toEqual(["schema.unique a.csv 4:1", "session.lists-renumbered session 4:9"]);
+  expect(values(listed.table, "shot")).toEqual([1, 2, 3]);
+  expect(values(listed.table, "No")).toEqual([1, 2, 2]);
+  expect(values(listed.table, "carry")).toEqual([150, 151, null]);
+  const newestFirst = load(plain.replace("a.csv", "{ file: a.csv, order: file }"), { "a.csv": "No,Club,Carry\n3,Wren,150\n1,Wren,151\n" });
+  expect(newestFirst.problems.find((p) => p.code === "session.renumbered")!.message).toBe('the shots are numbered 1 to 2 in hitting order and not as in the column "No": they do not count up in hitting order');
+});
+
+test("one shot without a head is one shot", () => {
+  const { problems } = load(plain, { "a.csv": "No,Club,Carry\n7,,150\n9,Wren,151\n" });
+  expect(problems.find((p) => p.code === "session.head-not-named")!.message).toBe("1 shot has no head: shot 7");
 });
 
 test("stints and passes", () => {
@@ -332,7 +366,7 @@ test("columns know where they come from", () => {
   const { table } = load(`${plain}calculated: [carry]\nplayer: P1\nball: B1\n`, { "a.csv": "No,Club,Carry,Note\n1,Wren,150,x\n" });
   expect(table.columns.map((column) => `${column.name} ${column.origin}`)).toEqual([
     "session stated",
-    "shot derived",
+    "shot measured",
     "head measured",
     "set stated",
     "player stated",

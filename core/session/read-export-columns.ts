@@ -1,16 +1,18 @@
 import type { Problem } from "../problem";
 import { problem } from "../problem";
+import { oneOf, shown } from "../problem-kind";
 import { unitInName } from "../table/convert-units";
 import type { DelimitedText } from "../table/delimited-text";
 import { fieldRange, fieldText } from "../table/delimited-text";
 import type { ProblemList } from "../table/problem-list";
-import type { TextCells } from "../table/read-columns";
+import type { NumberCells, TextCells } from "../table/read-columns";
 import { readNumbers, readPlainNumbers, readTexts } from "../table/read-columns";
 import type { NumberForm } from "../table/read-number";
 import { readNumber } from "../table/read-number";
 import type { ShotColumnFacts } from "../table/shot-columns";
 import { shotColumns } from "../table/shot-columns";
 import type { Quantity, Unit } from "../units";
+import { units } from "../units";
 import type { ExportColumn } from "./export-shots";
 import { unitsOf } from "./node-reader";
 import type { ColumnMap } from "./session";
@@ -34,11 +36,16 @@ interface MappedReading extends Reading {
   readonly inSession: Problem[];
 }
 
-/** Reads a shot column of numbers; `null` when nothing tells its unit, so that no number of it means anything. */
+/**
+ * Reads a shot column of numbers; `null` when nothing tells its unit, so that no number of it means anything.
+ *
+ * Where the export states another unit than the session, all of it is missing.
+ */
 export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
   const { text, rows, index, map, inSession } = reading;
   const { quantity }: ShotColumnFacts = shotColumns[map.column];
-  const unit = quantity === null ? null : statedUnit(reading);
+  const stated = statedUnit(reading);
+  const { unit } = stated;
   const form: NumberForm = {
     decimal: text.decimal,
     decimalKnown: text.decimalKnown,
@@ -46,7 +53,7 @@ export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
     sides: map.sides,
     missing: new Set([...reading.missing, ...map.missing]),
   };
-  const cells = readNumbers(text, index, rows, form);
+  const cells = stated.contradicted ? noNumbers(rows.length, unit) : readNumbers(text, index, rows, form);
   let found = quantity === null ? null : cells.unit;
   if (quantity !== null && found === null) {
     const usual = usualUnits[quantity];
@@ -66,23 +73,41 @@ export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
   };
 }
 
-/** The unit that the session, the header or the row of units states; where they differ, the session's. */
-function statedUnit({ text, index, map, unitOfRow, inExport }: MappedReading): Unit | null {
+function noNumbers(count: number, unit: Unit | null): NumberCells {
+  return { values: new Float64Array(count).fill(Number.NaN), unit, wrong: [] };
+}
+
+/**
+ * The unit that the session, the header or the row of units states, the first of them that does; `contradicted` when
+ * another says otherwise, or names a unit that the column cannot have. That is reported, once.
+ */
+function statedUnit({ text, index, map, unitOfRow, inExport }: MappedReading): { readonly unit: Unit | null; readonly contradicted: boolean } {
   const header = text.header[index]!;
   const { quantity }: ShotColumnFacts = shotColumns[map.column];
   const accepted: readonly Unit[] = quantity === null ? [] : unitsOf(quantity);
   const inExportStated = [
-    { unit: unitInName(header.name), where: `the header ${header.name}`, range: header.range },
+    { unit: unitInName(header.name), where: `the header ${shown(header.name)}`, range: header.range },
     { unit: unitOfRow, where: "the row of units", range: text.rowCount > 0 ? fieldRange(text, 0, index) : header.range },
   ];
   let unit = map.unit;
   for (const { unit: found, where, range } of inExportStated) {
-    if (found === null || !accepted.includes(found)) continue;
-    const expected = (unit ??= found);
-    if (found !== expected) inExport.add("schema.unit", () => problem("schema.unit", { column: map.column, found, expected, where }, range));
+    if (found === null || found === unit || !isUnitOfReading(found)) continue;
+    if (unit === null && accepted.includes(found)) unit = found;
+    else {
+      const expected = unit ?? (quantity === null ? "" : oneOf(accepted));
+      inExport.add("schema.unit", () => problem("schema.unit", { column: map.column, found, expected, where, whole: true }, range));
+      return { unit, contradicted: true };
+    }
   }
-  return unit;
+  return { unit, contradicted: false };
 }
+
+/** False for units of what no reading of a shot is in: a `(C)` or a `(%)` behind a header is more likely some other mark. */
+function isUnitOfReading(unit: Unit): boolean {
+  return readingQuantities.has(units[unit].quantity);
+}
+
+const readingQuantities: ReadonlySet<Quantity> = new Set(["speed", "distance", "height", "angle", "spin", "face distance", "club length", "time"]);
 
 /** Reads a shot column of text, white space off the ends of its values. */
 export function readMappedText({ text, rows, index, map, missing }: MappedReading): ExportColumn {

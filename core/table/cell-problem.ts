@@ -1,5 +1,6 @@
 import type { Problem } from "../problem";
 import { problem } from "../problem";
+import { shown } from "../problem-kind";
 import type { DelimitedText } from "./delimited-text";
 import { fieldRange, fieldText } from "./delimited-text";
 import type { NumberForm } from "./read-number";
@@ -28,7 +29,7 @@ export function cellProblem(text: DelimitedText, row: number, column: number, fo
     case "precision":
       return problem("value.precision-loss", { text: shownText, column: name, kept: false }, range);
     case "unit": {
-      const facts = { column: name, found: reading.unit ?? "", expected: form.unit ?? "", where: `the value ${shownText}` };
+      const facts = { column: name, found: reading.unit ?? "", expected: form.unit ?? "", where: `the value ${shown(shownText)}`, whole: false };
       return problem("schema.unit", facts, range);
     }
     case "no side":

@@ -50,9 +50,9 @@ export const valueProblems = {
   ),
   "schema.unit": kind(
     "error",
-    (f: { column: string; found: string; expected: string; where: string }) =>
-      `${f.where} says that ${f.column} is in ${f.found}, the session that it is in ${f.expected}`,
-    () => "nothing is converted on a guess: state the unit that the export has",
+    (f: { column: string; found: string; expected: string; where: string; whole: boolean }) =>
+      `${f.where} says ${f.found}, but ${f.column} is ${f.expected === "" ? "a number without unit" : `in ${f.expected}`}; ${f.whole ? "all of its values are" : "it is"} missing`,
+    (f) => `nothing is converted on a guess: map ${f.column} from the column that holds it, with the unit that the export has`,
   ),
   "schema.unique": kind(
     "error",

@@ -229,6 +229,20 @@ test("V-06 a unit that contradicts the session is an error, wherever it stands",
   expect(at("", "Club,Ball (m/s)\nWren,54 mph\n")).toEqual(["schema.unit a.csv 2:6"]);
 });
 
+test("V-06 a column whose unit the export contradicts is missing as a whole, with one error", () => {
+  const carryFrom = (header: string, unit: string, text: string) => {
+    const { table, problems } = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: "${header}"${unit} } }\n${heads}`, { "a.csv": text });
+    return [values(table, "carry"), ...places(problems)];
+  };
+  expect(carryFrom("Launch (deg)", ", unit: yd", "Club,Launch (deg)\nWren,15\nWren,16\n")).toEqual([[null, null], "schema.unit a.csv 1:6"]);
+  expect(carryFrom("Carry", ", unit: yd", "Club,Carry\n,degrees\nWren,150\nWren,151\n")).toEqual([[null, null], "schema.unit a.csv 2:2"]);
+  expect(carryFrom("Carry", ", unit: yd", "Club,Carry\n,m\nWren,150\nWren,x\n")).toEqual([[null, null], "schema.unit a.csv 2:2"]);
+  expect(carryFrom("Carry (C)", ", unit: yd", "Club,Carry (C)\nWren,150\n")).toEqual([[150]]);
+  const ratio = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, speed_ratio: "Launch (deg)" }\n${heads}`, { "a.csv": "Club,Launch (deg)\nWren,1.4\n" });
+  expect(values(ratio.table, "speed_ratio")).toEqual([null]);
+  expect(ratio.problems.find((p) => p.code === "schema.unit")!.message).toBe('the header "Launch (deg)" says deg, but speed_ratio is a number without unit; all of its values are missing');
+});
+
 test("a unit may come from the session, the header, a row of units or the values", () => {
   const unitOf = (header: string, rows: string): unknown => {
     const { table, problems } = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: "${header}" }\n${heads}`, { "a.csv": `Club,${header}\n${rows}` });

@@ -3,6 +3,7 @@ import { inFile, problem } from "../problem";
 import type { Problem } from "../problem";
 import { looksOf } from "../table/check-header";
 import type { DelimitedText } from "../table/delimited-text";
+import { withoutLongRows } from "../table/delimited-text";
 import { problemList, type ProblemList } from "../table/problem-list";
 import { readDelimited } from "../table/read-csv";
 import { isShotColumn, shotColumns, type ShotColumn } from "../table/shot-columns";
@@ -39,8 +40,11 @@ export function readExport(source: SourceFile, bytes: Uint8Array, session: Sessi
   );
   const missing = new Set(session.missing);
   const columns = new Map<string, ExportColumn>();
+  // Where a row has too many values, its readings may be its neighbours'; who hit what and when is kept for its order.
+  const readable = withoutLongRows(text);
   for (const [index, map] of maps) {
-    const reading = { text, rows, index, map, unitOfRow: units.get(index) ?? null, missing, inExport, inSession };
+    const from = shotColumns[map.column].group === "identity" ? text : readable;
+    const reading = { text: from, rows, index, map, unitOfRow: units.get(index) ?? null, missing, inExport, inSession };
     const read = shotColumns[map.column].kind === "number" ? readMappedNumbers(reading) : readMappedText(reading);
     if (read !== null) columns.set(read.column.name, read);
   }
@@ -53,7 +57,7 @@ export function readExport(source: SourceFile, bytes: Uint8Array, session: Sessi
       const instead = name;
       inExport.add("session.name-taken", () => problem("session.name-taken", { name: header, instead }, range));
     }
-    columns.set(name, readKeptColumn({ text, rows, index, name, unitOfRow: units.get(index) ?? null, missing, inExport }));
+    columns.set(name, readKeptColumn({ text: readable, rows, index, name, unitOfRow: units.get(index) ?? null, missing, inExport }));
   });
   const own = [...problems, ...inExport.listed()].map((found) => inFile(found, source.file));
   own.sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);

@@ -39,8 +39,14 @@ export const csvProblems = {
   "csv.long-row": kind(
     "error",
     (f: { expected: number; got: number; extra: string }) =>
-      `this row has ${f.got} values, the header ${f.expected}: ${shown(f.extra)} belongs to no column and is not read`,
+      `this row has ${f.got} values, the header ${f.expected}: ${shown(f.extra)} belongs to no column; nothing tells which value is whose, and its readings are missing`,
     (f) => `a row has ${f.expected} values; a value with the delimiter in it stands in quotes`,
+  ),
+  "csv.bare-decimal-commas": kind(
+    "error",
+    (f: { rows: number; total: number }) =>
+      `${f.rows} of ${f.total} rows have more values than the header: this looks like numbers with a decimal comma, with commas between the values too; their readings are missing`,
+    () => "export again with semicolons or tabs between the values, or with every number in quotes, or with decimal points",
   ),
   "csv.trailing-delimiter": kind(
     "info",

@@ -39,6 +39,8 @@ export interface DelimitedText {
   readonly starts: Uint32Array;
   /** The line on which each row begins, from 1. */
   readonly lines: Uint32Array;
+  /** Rows that had more values than the header, ascending: which of them belongs to which column is not known. */
+  readonly longRows: readonly number[];
 }
 
 const quote = 34;
@@ -70,6 +72,15 @@ export function spanText(bytes: Uint8Array, from: number, to: number): string | 
     at++;
   }
   return decodeUtf8(bytes, from, to);
+}
+
+/** The same text with nothing in the fields of its long rows, so that no value is taken from the wrong column. */
+export function withoutLongRows(text: DelimitedText): DelimitedText {
+  if (text.longRows.length === 0) return text;
+  const starts = text.starts.slice();
+  const stride = text.header.length + 1;
+  for (const row of text.longRows) starts.fill(starts[row * stride]!, row * stride, (row + 1) * stride);
+  return { ...text, starts };
 }
 
 /** Where one field stands in its file, quotes included. */

@@ -144,6 +144,7 @@ function finish(bytes: Uint8Array, reading: Reading, options: ReadOptions, limit
       bytes,
       starts: scan.starts,
       lines: scan.lines.subarray(0, scan.rows),
+      longRows: scan.longRows,
     },
     problems: list.listed(),
   };

@@ -66,16 +66,23 @@ const oddCodes = { control: "csv.control-char", invisible: "csv.invisible-char",
 function reportFaults(bytes: Uint8Array, reading: Reading, options: ReadOptions, limits: Limits, list: ProblemList): void {
   const short = reading.faultTotals.get("csv.short-row") ?? 0;
   const filled = options.shortRows === "missing" && short > 0;
-  for (const fault of reading.faults) {
-    if (!(filled && fault.code === "csv.short-row")) list.add(fault.code, () => faultProblem(bytes, reading, fault, limits));
+  const bare = hasBareDecimalCommas(reading);
+  // What is said once for all such rows is not said for each of them.
+  const saidOnce = (code: ScanFault["code"]): boolean => (filled && code === "csv.short-row") || (bare && code === "csv.long-row");
+  for (const fault of reading.faults) if (!saidOnce(fault.code)) list.add(fault.code, () => faultProblem(bytes, reading, fault, limits));
+  for (const [code, total] of reading.faultTotals)
+    if (!saidOnce(code)) list.count(code, total - reading.faults.filter((fault) => fault.code === code).length);
+  const rangeOfFirst = (code: ScanFault["code"]): TextRange => faultRange(bytes, reading.faults.find((fault) => fault.code === code)!);
+  if (filled) list.add("csv.rows-filled", () => problem("csv.rows-filled", { count: short }, rangeOfFirst("csv.short-row")));
+  if (bare) {
+    const facts = { rows: reading.scan.longRows.length, total: reading.scan.rows };
+    list.add("csv.bare-decimal-commas", () => problem("csv.bare-decimal-commas", facts, rangeOfFirst("csv.long-row")));
   }
-  for (const [code, total] of reading.faultTotals) {
-    if (!(filled && code === "csv.short-row")) list.count(code, total - reading.faults.filter((fault) => fault.code === code).length);
-  }
-  if (filled) {
-    const first = reading.faults.find((fault) => fault.code === "csv.short-row")!;
-    list.add("csv.rows-filled", () => problem("csv.rows-filled", { count: short }, faultRange(bytes, first)));
-  }
+}
+
+/** True when nearly all rows of a text with commas between its values are longer than the header. */
+function hasBareDecimalCommas({ delimiter, scan }: Reading): boolean {
+  return delimiter === "," && scan.longRows.length > 1 && scan.longRows.length >= 0.8 * scan.rows;
 }
 
 function faultRange(bytes: Uint8Array, fault: ScanFault): TextRange {

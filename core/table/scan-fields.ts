@@ -50,6 +50,8 @@ export interface Scan {
   starts: Uint32Array;
   lines: Uint32Array;
   rows: number;
+  /** Rows with more values than the header. */
+  readonly longRows: number[];
   /** Rows with empty fields beyond the header's, and lines without anything. */
   trailing: number;
   firstTrailingLine: number;
@@ -87,6 +89,7 @@ export function beginScan(
     starts: new Uint32Array(Math.max(1024, limits.columns + 4)),
     lines: new Uint32Array(1024),
     rows: 0,
+    longRows: [],
     trailing: 0,
     firstTrailingLine: 0,
     blankLines: 0,
@@ -262,7 +265,10 @@ function checkLength(scan: Scan, end: number): void {
   if (end - extra === fields - columns - 1) {
     // Nothing but delimiters: every row of such a file ends in one.
     if (scan.trailing++ === 0) scan.firstTrailingLine = scan.recordLine;
-  } else report(scan, "csv.long-row", extra, Math.max(extra, end), { expected: columns, got: fields });
+    return;
+  }
+  scan.longRows.push(scan.rows);
+  report(scan, "csv.long-row", extra, Math.max(extra, end), { expected: columns, got: fields });
 }
 
 /** The opening quote at the field's start is never closed: it is taken as text, and the line read on from it. */

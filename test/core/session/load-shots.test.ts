@@ -229,6 +229,25 @@ test("V-06 a unit that contradicts the session is an error, wherever it stands",
   expect(at("", "Club,Ball (m/s)\nWren,54 mph\n")).toEqual(["schema.unit a.csv 2:6"]);
 });
 
+test("a row with too many values keeps its shot and head, and none of its readings enters a mean", () => {
+  const session = plain.replace("sources: a.csv", "sources: a.csv\nmissing: [x]").replace("heads:", "  offline: { from: Side, unit: yd, sides: L/R }\nheads:");
+  const rows = "1,Wren,150.5,4.5 R,20\n2,Wren,115,5,7.7 L,21\n3,Wren,151.5,1.5 L,22\n";
+  const { table, problems } = load(session, { "a.csv": `No,Club,Carry,Side,Other\n${rows}` });
+  expect(places(problems)).toEqual(["csv.long-row a.csv 3:20"]);
+  expect(values(table, "shot")).toEqual([1, 2, 3]);
+  expect(values(table, "head")).toEqual(["Wren", "Wren", "Wren"]);
+  expect(values(table, "carry")).toEqual([150.5, null, 151.5]);
+  expect(values(table, "offline")).toEqual([4.5, null, -1.5]);
+  expect(values(table, "Other")).toEqual([20, null, 22]);
+  expect(values(table, "stint")).toEqual([1, 1, 1]);
+});
+
+test("where nearly all rows are too long, decimal commas without quotes are named, once", () => {
+  const { table, problems } = load(plain, { "a.csv": "No,Club,Carry\n1,Wren,150,5\n2,Wren,151,5\n3,Heron,152,25\n" });
+  expect(places(problems)).toEqual(["csv.bare-decimal-commas a.csv 2:12"]);
+  expect(values(table, "carry")).toEqual([null, null, null]);
+});
+
 test("V-06 a column whose unit the export contradicts is missing as a whole, with one error", () => {
   const carryFrom = (header: string, unit: string, text: string) => {
     const { table, problems } = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: "${header}"${unit} } }\n${heads}`, { "a.csv": text });

@@ -1,4 +1,5 @@
 import type { MeanContrast } from "./mean-contrast";
+import type { InTime } from "./time-share";
 
 /**
  * What a comparison rests on: columns of equal length, one entry a shot that has a value.
@@ -26,6 +27,13 @@ export interface PairEstimate extends MeanContrast {
   readonly nAgainst: number;
   readonly stints: number;
   readonly stintsAgainst: number;
+  /** How often either group was turned to: stints with nothing but a break between them count once. */
+  readonly turns: number;
+  readonly turnsAgainst: number;
+  /** How the two lie in the course of the sessions used. */
+  readonly inTime: InTime;
+  /** Sessions of both groups that are not used, since they cannot tell the pair from the course of time. */
+  readonly leftOut: readonly number[];
   /** Whether the two groups were hit in one session at least; if not, nothing is estimated. */
   readonly comparable: boolean;
   /** Variance of one stint's mean about its group's, from which more stints are planned; `NaN` when unknown. */

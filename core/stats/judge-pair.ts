@@ -8,12 +8,14 @@ import { verdictOf } from "./verdict";
 /** Shots of each head below which their values are listed and no interval is given. Common practice, no source. */
 export const leastShots = 5;
 
-/** Stints of each head, and in all, below which a verdict is at best "undecided". Common practice, no source. */
+/**
+ * Stints of each head, and in all, below which a verdict is at best "undecided". Common practice, no source.
+ *
+ * Stints of one head with nothing but a break between them count once: what wanders in a session wanders on over a
+ * break, and only another head's stint shows that it did.
+ */
 export const leastStints = 3;
 export const leastStintsInAll = 8;
-
-/** Share of a head's place in the session explained by time above which heads and time are mixed. */
-const mostTimeShare = 0.5;
 
 /** Confidence of the interval that decides equivalence: two one-sided tests at 5 %. */
 export const equivalenceConfidence = 0.9;
@@ -22,15 +24,15 @@ export const equivalenceConfidence = 0.9;
 export interface Situation {
   readonly orderKnown: boolean;
   readonly groups: number;
-  readonly stintsInAll: number;
-  /** For each group how much of its place in the session time explains, 0..1. */
-  readonly timeShares: readonly number[];
+  /** How often any group was turned to: stints with nothing but a break between them count once. */
+  readonly turnsInAll: number;
 }
 
 /** What may be said of a pair, and if not everything, why. */
 export type Ground =
   | "enough"
   | "few stints"
+  | "one go"
   | "mixed with time"
   | "order unknown"
   | "no scatter"
@@ -62,8 +64,9 @@ const noInterval: Interval = { from: Number.NaN, to: Number.NaN };
 /**
  * The intervals of one pair, its verdict and how many more shots would settle it, whichever model estimated it.
  *
- * A verdict needs 5 shots and 3 stints of each head and 8 stints in all, a known order, and heads that are not mixed
- * with the course of time; one stint of a head leaves no standard error at all.
+ * A verdict needs 5 shots and 3 stints of each head and 8 stints in all, a known order, and two heads that are not mixed
+ * with the course of time; one stint of a head leaves no standard error at all, and heads hit in one go, whatever the
+ * breaks, have no interval, since none would hold what changed between them.
  *
  * @param margin what is too small to matter, above 0, in the unit of the estimate.
  * @param confidence of the simultaneous interval, 0.5 to 1.
@@ -92,8 +95,9 @@ function groundOf(pair: PairEstimate, situation: Situation): Ground {
   if (Number.isNaN(pair.standardError)) return "one stint";
   if (Number.isNaN(pair.df)) return "no scatter";
   if (!situation.orderKnown) return "order unknown";
-  if (Math.max(situation.timeShares[pair.of] ?? 0, situation.timeShares[pair.against] ?? 0) > mostTimeShare) return "mixed with time";
-  if (Math.min(pair.stints, pair.stintsAgainst) < leastStints || situation.stintsInAll < leastStintsInAll) return "few stints";
+  if (pair.inTime === "in one go") return "one go";
+  if (pair.inTime === "at different times") return "mixed with time";
+  if (Math.min(pair.turns, pair.turnsAgainst) < leastStints || situation.turnsInAll < leastStintsInAll) return "few stints";
   return "enough";
 }
 
@@ -102,8 +106,8 @@ function moreShots(pair: PairEstimate, situation: Situation, margin: number, con
   const planned = moreStints(pair, margin, confidence);
   if (planned === null) return null;
   const missing = Math.max(
-    leastStints - Math.min(pair.stints, pair.stintsAgainst),
-    Math.ceil((leastStintsInAll - situation.stintsInAll) / situation.groups),
+    leastStints - Math.min(pair.turns, pair.turnsAgainst),
+    Math.ceil((leastStintsInAll - situation.turnsInAll) / situation.groups),
   );
   const length = (pair.n + pair.nAgainst) / (pair.stints + pair.stintsAgainst);
   const shotsIn = (stints: number): number => Math.ceil(Math.max(stints, missing, 0) * length - 1e-9);

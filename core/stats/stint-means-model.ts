@@ -5,6 +5,7 @@ import { mean, squaredDeviations, sum } from "./moments";
 import { allPairs } from "./pair-methods";
 import type { StintMean } from "./stints";
 import { stintMeans } from "./stints";
+import { pairInTime, tellsApart, turnsIn } from "./time-share";
 
 /**
  * Means of stints, each stint one observation of equal weight, each head with a variance of its own.
@@ -22,6 +23,11 @@ import { stintMeans } from "./stints";
  * pooled within sessions. With one session this is Welch's t exactly. It does not allow for heads differing otherwise
  * on other days.
  *
+ * A session that cannot tell the two from the course of time, since all of one was hit before all of the other or
+ * drift could pass for a difference, is left out of the pair. It would not do to let opposite orders on two days
+ * make up for one another: what changed between the heads differs from day to day, and the scatter within days knows
+ * nothing of it. Where no session can tell, the difference is that of all of them, as a description only.
+ *
  * Groups other than heads may share stints. What they share then cancels in their difference, and the interval is wider
  * than it need be, never narrower.
  *
@@ -35,7 +41,7 @@ export const stintMeansModel: ComparisonModel = {
     groupCount === 2
       ? "Welch's t on the means of stints, each stint counted once"
       : `Games and Howell's method on the means of stints, each stint counted once, over ${groupCount} groups at once`,
-  fit: (data) => fitPairs(stintMeans(data), data),
+  fit: (data) => fitPairs(stintMeans(data), data.groupCount, true),
 };
 
 /** The same for shots whose order is not known: every shot counts as a stint of its own, as a rule of thumb. */
@@ -44,19 +50,19 @@ export const independentShotsModel: ComparisonModel = {
     groupCount === 2
       ? "Welch's t on single shots as if they were independent, since their order is not known"
       : `Games and Howell's method on single shots as if they were independent, since their order is not known, over ${groupCount} groups at once`,
-  fit: (data) => fitPairs(eachShotAlone(data), data),
+  fit: (data) => fitPairs(eachShotAlone(data), data.groupCount, false),
 };
 
 function eachShotAlone({ group, session, value }: ComparisonData): readonly StintMean[] {
-  return Array.from(value, (mean, i) => ({ group: group[i]!, session: session[i]!, stint: i, n: 1, mean }));
+  return Array.from(value, (mean, i) => ({ group: group[i]!, session: session[i]!, stint: i, turn: i, n: 1, mean }));
 }
 
-function fitPairs(stints: readonly StintMean[], data: ComparisonData): readonly PairEstimate[] {
-  const byGroup = Array.from({ length: data.groupCount }, (_, group) => sessionsOf(stints, group));
-  const pairs = allPairs(data.groupCount).map(({ of, against }) => ({
+function fitPairs(stints: readonly StintMean[], groupCount: number, orderKnown: boolean): readonly PairEstimate[] {
+  const byGroup = Array.from({ length: groupCount }, (_, group) => sessionsOf(stints, group));
+  const pairs = allPairs(groupCount).map(({ of, against }) => ({
     of,
     against,
-    ...comparePair(byGroup[of]!, byGroup[against]!),
+    ...comparePair(byGroup[of]!, byGroup[against]!, orderKnown),
   }));
   const judged = new Set(pairs.filter((pair) => pair.df > 0).flatMap((pair) => [pair.of, pair.against]));
   return pairs.map((pair) => ({ ...pair, familySize: Math.max(2, judged.size) }));
@@ -76,8 +82,11 @@ function sessionsOf(stints: readonly StintMean[], group: number): ReadonlyMap<nu
 
 type Sessions = ReadonlyMap<number, readonly StintMean[]>;
 
-function comparePair(of: Sessions, against: Sessions): Omit<PairEstimate, "of" | "against" | "familySize"> {
-  const common = [...of.keys()].filter((session) => against.has(session));
+function comparePair(of: Sessions, against: Sessions, orderKnown: boolean): Omit<PairEstimate, "of" | "against" | "familySize"> {
+  const together = [...of.keys()].filter((session) => against.has(session));
+  const inSession = (session: number) => ({ mine: of.get(session)!, theirs: against.get(session)! });
+  const telling = orderKnown ? together.filter((session) => tellsApart(inSession(session))) : together;
+  const common = telling.length > 0 ? telling : together;
   const used = (side: Sessions) => (common.length > 0 ? common.map((session) => side.get(session)!) : [...side.values()]);
   const [mine, theirs] = [used(of), used(against)];
   const [own, other] = [within(mine), within(theirs)];
@@ -87,6 +96,10 @@ function comparePair(of: Sessions, against: Sessions): Omit<PairEstimate, "of" |
     nAgainst: shotsIn(theirs),
     stints: mine.flat().length,
     stintsAgainst: theirs.flat().length,
+    turns: turnsIn(mine.flat()),
+    turnsAgainst: turnsIn(theirs.flat()),
+    inTime: orderKnown ? pairInTime(common.map(inSession)) : "in turns",
+    leftOut: together.filter((session) => !common.includes(session)),
     comparable: common.length > 0,
     stintVariance: own.variance,
     stintVarianceAgainst: other.variance,

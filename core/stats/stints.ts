@@ -5,6 +5,11 @@ export interface StintMean {
   readonly group: number;
   readonly session: number;
   readonly stint: number;
+  /**
+   * Number of the turn in its session: stints of one group that follow one another with nothing but a break between
+   * them are one turn.
+   */
+  readonly turn: number;
   /** Shots with a value. */
   readonly n: number;
   /** Mean of their values, in the unit of the values. */
@@ -42,7 +47,31 @@ export function stintMeans(columns: StintColumns): readonly StintMean[] {
     }
     current.values.push(value[i]!);
   }
-  return [...found.values()].map(({ values, ...which }) => ({ ...which, n: values.length, mean: mean(values) }));
+  const turns = turnsOf([...found.values()]);
+  return [...found.values()].map(({ values, ...which }) => ({ ...which, turn: turns.get(placeOf(which))!, n: values.length, mean: mean(values) }));
+}
+
+/**
+ * The turn of each stint. A turn goes on where the next number in the session is of the same group and neither stint is
+ * shared; where numbers are left out, something else was hit in between.
+ */
+function turnsOf(stints: readonly Which[]): ReadonlyMap<string, number> {
+  const groups = new Map<string, number | "several">();
+  for (const stint of stints) {
+    const known = groups.get(placeOf(stint));
+    groups.set(placeOf(stint), known === undefined || known === stint.group ? stint.group : "several");
+  }
+  const turns = new Map<string, number>();
+  for (const stint of [...stints].sort((a, b) => a.session - b.session || a.stint - b.stint)) {
+    const before = placeOf({ ...stint, stint: stint.stint - 1 });
+    const goesOn = groups.get(before) === stint.group && groups.get(placeOf(stint)) === stint.group;
+    turns.set(placeOf(stint), goesOn ? turns.get(before)! : stint.stint);
+  }
+  return turns;
+}
+
+function placeOf({ session, stint }: Omit<Which, "group">): string {
+  return `${session} ${stint}`;
 }
 
 type Which = Pick<StintMean, "group" | "session" | "stint">;

@@ -7,8 +7,9 @@ import { hodgesLehmann } from "../stats/hodges-lehmann";
 import type { JudgedPair } from "../stats/judge-pair";
 import { equivalenceConfidence, judgePair, leastShots } from "../stats/judge-pair";
 import { independentShotsModel, stintMeansModel } from "../stats/stint-means-model";
+import { sum } from "../stats/moments";
 import { stintMeans } from "../stats/stints";
-import { timeShares } from "../stats/time-share";
+import { turnsIn } from "../stats/time-share";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable } from "../table/table";
 import type { ComparisonWords } from "./comparison-sentences";
@@ -136,12 +137,8 @@ function judgedPairs(
   context: RunContext,
 ): readonly JudgedPair[] {
   const stints = stintMeans(data);
-  const situation = {
-    orderKnown: used.stint !== null,
-    groups: used.groups.length,
-    stintsInAll: stints.length,
-    timeShares: timeShares(stints, used.groups.length),
-  };
+  const turns = used.groups.map((_, group) => turnsIn(stints.filter((stint) => stint.group === group)));
+  const situation = { orderKnown: used.stint !== null, groups: used.groups.length, turnsInAll: sum(turns) };
   return model.fit(data).map((pair) => {
     context.checkpoint();
     return judgePair(pair, situation, words.margin, words.confidence);
@@ -207,6 +204,7 @@ function background(
     ...used.sentences,
     missingSentence(column.name, counts),
     ...sharedSessions(used, pairs, words),
+    ...sessionsLeftOut(used, pairs, words),
     ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words)),
     ...originSentences(column, used.sessions),
     ...notesOf({ sessions: used.sessions }),
@@ -217,6 +215,16 @@ function background(
 function sharedSessions(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
   if (used.sessions.length < 2 || !pairs.some((pair) => pair.comparable)) return [];
   return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit; ${words.by}s that differ otherwise on other days are not allowed for.`];
+}
+
+/** Said of each pair for which a session does not count, since there the two cannot be told from the course of time. */
+function sessionsLeftOut(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
+  return pairs.flatMap(({ of, against, leftOut }) => {
+    if (leftOut.length === 0) return [];
+    const sessions = listed(leftOut.map((session) => used.sessionNames[session]!));
+    const pair = listed([words.groups[of]!, words.groups[against]!]);
+    return [`${sessions} ${leftOut.length === 1 ? "is" : "are"} left out of the difference of ${pair}: there the two were hit at different times, and it cannot be told from drift.`];
+  });
 }
 
 /** Said of so many pairs that one of them stands out by chance easily. */

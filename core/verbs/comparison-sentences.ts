@@ -40,14 +40,18 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
       return `${names(pair, words).join(" and ")} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
     case "one stint":
       return `${bare(pair, words)}, without an interval. ${oneGo(pair, words)} No verdict.`;
+    case "one go":
+      return `${bare(pair, words)}, without an interval. Each ${words.by} was hit in one go, and a break does not change that: fatigue and warm-up cannot be told from the ${words.by}. No verdict.`;
     case "no scatter":
       return `${bare(pair, words)}, without an interval: all stints of either ${words.by} have the same mean. No verdict.`;
     case "order unknown":
       return `${difference(pair, words)}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
     case "mixed with time":
-      return `${difference(pair, words)}. The ${words.by}s were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
-    case "few stints":
-      return `Undecided: ${difference(pair, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all. ${settling(pair, words)}`;
+      return `${difference(pair, words)}. ${names(pair, words).join(" and ")} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
+    case "few stints": {
+      const once = pair.turns + pair.turnsAgainst < pair.stints + pair.stintsAgainst ? ", and those with only a break between them count once" : "";
+      return `Undecided: ${difference(pair, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all${once}. ${settling(pair, words)}`;
+    }
     case "enough":
       return verdictSentence(pair, words);
   }

@@ -14,6 +14,8 @@ export interface UsedShots {
   readonly stint: Float64Array | null;
   /** Names of the groups: heads in the order in which the sessions list them, then by first appearance. */
   readonly groups: readonly string[];
+  /** Names of the table's sessions, by the numbers in `session`. */
+  readonly sessionNames: readonly string[];
   /** The sessions that the used shots come from. */
   readonly sessions: readonly SessionFacts[];
   readonly players: number;
@@ -47,6 +49,7 @@ export function usedShots(table: Table, by: TextColumn): UsedShots | Refused {
     session,
     stint: stintOf(table, rows, sessions),
     groups,
+    sessionNames: table.sessions.map((each) => each.name),
     sessions,
     players: Math.max(1, players.length),
     sentences,

@@ -5,7 +5,6 @@ import { welchContrast } from "../../../core/stats/mean-contrast";
 import { familyP } from "../../../core/stats/simultaneous";
 import { independentShotsModel, stintMeansModel } from "../../../core/stats/stint-means-model";
 import { stintMeans } from "../../../core/stats/stints";
-import { timeShare } from "../../../core/stats/time-share";
 import { expectClose, normals } from "./check-values";
 
 /** Shots as [group, stint, value] or [group, stint, value, session]. */
@@ -146,14 +145,4 @@ test("heads alike are called different about once in twenty sessions, and far mo
   expect(byStints).toBeGreaterThan(3);
   expect(byStints).toBeLessThan(30);
   expect(byShots).toBeGreaterThan(40);
-});
-
-test("how much of a head's place in the session its time explains", () => {
-  const share = (order: string, head = "A") => timeShare(order.split("").map((_, i) => i), order.split("").map((c) => c === head));
-  expectClose(share("ABAB"), 0.2, 1e-12);
-  expect(share("AABB")).toBeGreaterThan(0.75);
-  expect(share("ABBA")).toBeCloseTo(1, 12);
-  expect(share("ABCABCABC")).toBeLessThan(0.2);
-  expect(share("AAAA")).toBe(0);
-  expect(share("BBBB")).toBe(0);
 });

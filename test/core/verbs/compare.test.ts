@@ -6,7 +6,7 @@ import { mean } from "../../../core/stats/moments";
 import { verdicts } from "../../../core/stats/verdict";
 import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
 import { compare } from "../../../core/verbs/compare";
-import { expectClose } from "../stats/check-values";
+import { expectClose, normals } from "../stats/check-values";
 import type { Shot } from "./trade-verbs";
 import { facts, inferredProblems, numbers, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
 
@@ -177,7 +177,39 @@ test("heads hit at different times of the session are mixed with drift", () => {
   const late = "ABABABABCCCC".split("").flatMap((head, stint) => [1, 2, 3].map((i): Shot => ({ head, stint, carry: 150 + stint + i })));
   const { rows } = runVerb(compare, shotTable(late), { of: "carry" });
   expect(rows.map((row) => row["verdict"])).toEqual(["undecided", "no verdict", "no verdict"]);
-  checkSentence(shotTable(late), /The heads were hit at different times of the session: the difference cannot be told from drift\. No verdict\.$/);
+  checkSentence(shotTable(late), /C and A were hit at different times of the session: the difference cannot be told from drift\. No verdict\.$/);
+});
+
+/** Heads that are alike, hit in the order given, one stint a letter, with a drop of 8 yd half-way. */
+function withDrop(order: string, session = "s1", seed = 1): readonly Shot[] {
+  const names: Record<string, string> = { W: "Wren", H: "Heron", P: "Plover" };
+  const normal = normals(seed);
+  return order.split("").flatMap((head, i) =>
+    Array.from({ length: 3 }, (): Shot => ({ session, head: names[head]!, stint: i + 1, carry: (i < order.length / 2 ? 150 : 142) + normal() })),
+  );
+}
+
+test("identical heads hit one after the other, each in turn with a third, get no verdict, whether or not the third is there", () => {
+  const shots = withDrop("WPWPWPWPHPHPHPHP");
+  const wanted = /^Heron − Wren is −[\d.]+ yd .*\. Heron and Wren were hit at different times of the session: the difference cannot be told from drift\. No verdict\.$/;
+  checkSentence(shotTable(shots), wanted);
+  checkSentence(shotTable(shots.filter((shot) => shot.head !== "Plover")), wanted);
+  // The third head goes on after the first has ended.
+  expect(runVerb(compare, shotTable(shots), { of: "carry" }).rows.map((row) => row["verdict"])).toEqual(["no verdict", "no verdict", "undecided"]);
+});
+
+test("identical heads hit in one go in each of two sessions, breaks or not, get no verdict", () => {
+  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
+  const table = shotTable([...withDrop("WWWHHH", "s1", 1), ...withDrop("WWWHHH", "s2", 2)], days);
+  expect(runVerb(compare, table, { of: "carry" }).rows[0]).toMatchObject({ verdict: "no verdict", from: null, p: null });
+  checkSentence(table, /without an interval\. Each head was hit in one go, and a break does not change that: fatigue and warm-up cannot be told from the head\. No verdict\.$/);
+});
+
+test("a session in which a pair was hit in one go is left out of it, and said", () => {
+  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
+  const table = shotTable([...withDrop("WHWHWHWH", "s1", 1), ...withDrop("WWWHHH", "s2", 2)], days);
+  expect(runVerb(compare, table, { of: "carry" }).rows[0]).toMatchObject({ n: 12, stints: 4 });
+  checkSentence(table, /^s2 is left out of the difference of Heron and Wren: there the two were hit at different times, and it cannot be told from drift\.$/);
 });
 
 test("stints without any scatter leave no interval", () => {

@@ -4,6 +4,8 @@ import { fieldRange, rowRange } from "../table/delimited-text";
 import type { ProblemList } from "../table/problem-list";
 import { problemList } from "../table/problem-list";
 import type { TextRange } from "../text-position";
+import type { ClockLine } from "./clock-times";
+import { onOneLine } from "./clock-times";
 import type { ExportShots } from "./export-shots";
 import { readTime } from "./read-time";
 import type { ShotOrder } from "./session";
@@ -29,7 +31,7 @@ export interface HittingOrder {
  */
 export function hittingOrder(exports: readonly ExportShots[], mostProblems: number): HittingOrder {
   const problems: Problem[] = [];
-  const keys = exports.map((shots) => keysOf(shots, mostProblems, problems));
+  const keys = withClocks(exports, exports.map((shots) => keysOf(shots, mostProblems, problems)), problems);
   const starts: number[] = [];
   let total = 0;
   for (const shots of exports) {
@@ -64,13 +66,16 @@ interface Keys {
   readonly values: Float64Array | null;
   readonly by: "shot" | "time" | "file";
   readonly sort: string;
+  /** True for times that may all be of a clock of 12 hours. */
+  readonly maybeHalfDay?: boolean;
   readonly known: boolean;
 }
+
+const asInFile = (known: boolean): Keys => ({ values: null, by: "file", sort: "file", known });
 
 function keysOf(shots: ExportShots, mostProblems: number, problems: Problem[]): Keys {
   const stated = shots.source.order;
   const order: ShotOrder | null = stated ?? (shots.columns.has("shot") ? "shot" : shots.columns.has("time") ? "time" : null);
-  const asInFile = (known: boolean): Keys => ({ values: null, by: "file", sort: "file", known });
   if (order === "file" || shots.rows.length === 0) return asInFile(true);
   if (order === "shot" || order === "session shot") return shotKeys(shots, order, problems) ?? asInFile(false);
   if (order === "time") {
@@ -96,6 +101,42 @@ function shotKeys(shots: ExportShots, order: ShotOrder, problems: Problem[]): Ke
   return null;
 }
 
+/** The same keys, times of day put on one line; without those that a clock of 12 hours would put in another order. */
+function withClocks(exports: readonly ExportShots[], keys: readonly Keys[], problems: Problem[]): readonly Keys[] {
+  const together = isOneOrder(exports, keys);
+  const groups = together ? [keys.map((_, i) => i)] : keys.map((_, i) => [i]);
+  const settled = [...keys];
+  for (const group of groups) {
+    const timed = group.filter((i) => keys[i]!.by === "time");
+    const line = lineOf(timed.map((i) => keys[i]!));
+    let start = 0;
+    for (const i of timed) {
+      const { source } = exports[i]!;
+      if (line === null) {
+        settled[i] = asInFile(false);
+        const reason = "the times have no AM or PM, and a clock of 12 hours would put them in another order than one of 24";
+        problems.push(source.order === null ? problem("session.order-unknown", { file: source.file }, source.fileRange) : orderProblem(exports[i]!, "time", reason));
+        continue;
+      }
+      const key = keys[i]!;
+      settled[i] = { ...key, values: line.seconds.subarray(start, (start += key.values!.length)) };
+      if (line.pastMidnight) problems.push(problem("session.past-midnight", { file: source.file }, source.orderRange));
+    }
+  }
+  return settled;
+}
+
+/** The times of some keys one after another, sorted as hit; `null` when that cannot be told. Dates tell it, but for the half of the day. */
+function lineOf(keys: readonly Keys[]): ClockLine | null {
+  const seconds = Float64Array.from(keys.flatMap((key) => [...key.values!]));
+  const maybeHalfDay = keys.every((key) => key.maybeHalfDay === true);
+  if (keys.every((key) => key.sort === "clock")) return onOneLine(seconds, maybeHalfDay);
+  const dated = { seconds, pastMidnight: false };
+  const days = new Set(seconds.map((time) => Math.floor(time / 86_400)));
+  if (!maybeHalfDay || days.size > 1 || keys[0]?.sort !== "local") return dated;
+  return onOneLine(seconds.map((time) => time % 86_400), true) === null ? null : dated;
+}
+
 /** @param most problems to list; `null` when times that cannot be read are no problem, because nobody asked for them. */
 function timeKeys(shots: ExportShots, most: number | null, problems: Problem[]): Keys | null {
   const column = shots.columns.get("time");
@@ -108,15 +149,19 @@ function timeKeys(shots: ExportShots, most: number | null, problems: Problem[]):
   const list: ProblemList = problemList(most ?? 0);
   const sorts = new Set<string>();
   let missing = 0;
+  let maybeHalfDay = true;
   const values = Float64Array.from(codes, (code, row) => {
     const time = code < 0 ? null : times[code]!;
     if (code < 0) missing++;
     else if (time === null) list.add("value.date", () => problem("value.date", { text: labels[code]!, what: "time" }, fieldRange(shots.text, shots.rows[row]!, column.index)));
-    else sorts.add(time.sort);
+    else {
+      sorts.add(time.sort);
+      maybeHalfDay &&= time.maybeHalfDay;
+    }
     return time?.seconds ?? Number.NaN;
   });
   const unread = list.listed();
-  if (missing === 0 && unread.length === 0 && sorts.size === 1) return { values, by: "time", sort: [...sorts][0]!, known: true };
+  if (missing === 0 && unread.length === 0 && sorts.size === 1) return { values, by: "time", sort: [...sorts][0]!, maybeHalfDay, known: true };
   if (most === null) return null;
   problems.push(...unread.map((found) => inFile(found, shots.source.file)));
   if (missing > 0) problems.push(orderProblem(shots, "time", `${missing} shots have no time`));

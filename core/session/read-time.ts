@@ -3,6 +3,8 @@ export interface ShotTime {
   readonly seconds: number;
   /** `clock` for a time of day, `local` for date and time, `zoned` for date and time with a stated offset from UTC. */
   readonly sort: "clock" | "local" | "zoned";
+  /** True for an hour from 1 to 12 without AM or PM: the clock may be one of 12 hours. */
+  readonly maybeHalfDay: boolean;
 }
 
 const daysBefore = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
@@ -51,7 +53,11 @@ export function readTime(text: string): ShotTime | null {
   const offset = zone === undefined || zone === "Z" ? 0 : offsetSeconds(zone);
   if (offset === null) return null;
   const seconds = ((date * 24 + hours) * 60 + Number(minute ?? 0)) * 60 + Number(second ?? 0) + Number(`0.${fraction ?? 0}`);
-  return { seconds: seconds - offset, sort: year === undefined ? "clock" : zone === undefined ? "local" : "zoned" };
+  return {
+    seconds: seconds - offset,
+    sort: year === undefined ? "clock" : zone === undefined ? "local" : "zoned",
+    maybeHalfDay: half === undefined && hours >= 1 && hours <= 12,
+  };
 }
 
 function hourOfDay(hour: number, half: string | undefined): number | null {

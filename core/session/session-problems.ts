@@ -163,7 +163,12 @@ export const sessionProblems = {
   "session.order": kind(
     "error",
     (f: { order: string; file: string; reason: string }) => `${shown(f.file)} cannot be put in order by ${f.order}: ${f.reason}`,
-    () => "map the column that tells the order, or write order: file when the file is in hitting order",
+    () => "map a column that tells the order (shot, or a time with its date or AM and PM), or write order: file when the file is in hitting order",
+  ),
+  "session.past-midnight": kind(
+    "info",
+    (f: { file: string }) => `the times of ${shown(f.file)} go past midnight: the shots after the longest pause of the day come first`,
+    () => "a date beside the time would say it",
   ),
   "session.not-mapped": kind(
     "info",

@@ -44,15 +44,15 @@ test("days of the calendar", () => {
 });
 
 test.each([
-  ["09:05", 32_700, "clock"],
-  ["9:05:01.25 PM", 75_901.25, "clock"],
-  ["12:00 AM", 0, "clock"],
-  ["1970-01-02", 86_400, "local"],
-  ["1970-01-01 00:00:01,5", 1.5, "local"],
-  ["1970/01/01 01:00", 3600, "local"],
-  ["1970-01-01T01:00:00+01:00", 0, "zoned"],
-  ["1970-01-01T00:00Z", 0, "zoned"],
-] as const)("V-08 the time %s", (text, seconds, sort) => expect(readTime(text)).toEqual({ seconds, sort }));
+  ["09:05", 32_700, "clock", true],
+  ["9:05:01.25 PM", 75_901.25, "clock", false],
+  ["12:00 AM", 0, "clock", false],
+  ["1970-01-02", 86_400, "local", false],
+  ["1970-01-01 00:00:01,5", 1.5, "local", false],
+  ["1970/01/01 01:00", 3600, "local", true],
+  ["1970-01-01T01:00:00+01:00", 0, "zoned", true],
+  ["1970-01-01T00:00Z", 0, "zoned", false],
+] as const)("V-08 the time %s", (text, seconds, sort, maybeHalfDay) => expect(readTime(text)).toEqual({ seconds, sort, maybeHalfDay }));
 
 test.each(["", "noon", "25:00", "13:00 PM", "0:30 AM", "09:60", "09:05:60", "3/14/2026", "2026-02-30 09:00", "1970-01/01", "09:05Z", "2026-03-14T09:00+15:00"])(
   "V-08 %j is no time that can be read without doubt",

@@ -125,6 +125,30 @@ test("V-08, V-09 times that can be read in two ways are refused, and no time zon
   expect(places(order("2026-03-14 09:05", "09:06").problems)).toContain("session.order session 2:32");
 });
 
+test("a clock of 12 hours does not reverse a session in silence", () => {
+  const session = `session: s\nsources: { file: a.csv, order: time }\ncolumns: { time: t }\nheads: {}\n`;
+  const checkOrder = (times: string, order: readonly number[], said: readonly string[] = []): void => {
+    const { table, problems } = load(session, { "a.csv": `t,i\n${times.split(" ").map((t, i) => `${t.replace("_", " ")},${i}`).join("\n")}` });
+    expect(values(table, "i"), times).toEqual(order);
+    expect(places(problems, true).filter((place) => !place.includes("no-head")), times).toEqual(said);
+  };
+  checkOrder("12:58 12:59 1:00 1:01", [0, 1, 2, 3], ["session.order session 2:32"]);
+  checkOrder("9:50 11:50 12:30 1:30 2:30 4:00 6:00 6:30", [0, 1, 2, 3, 4, 5, 6, 7], ["session.order session 2:32"]);
+  checkOrder("2026-03-14_12:58 2026-03-14_1:00", [0, 1], ["session.order session 2:32"]);
+  checkOrder("12:58_PM 12:59_PM 1:00_PM", [0, 1, 2]);
+  checkOrder("12:58 12:59 13:00", [0, 1, 2]);
+  checkOrder("9:05 12:58 11:30", [0, 2, 1]);
+  checkOrder("18:00 9:00 9:30", [1, 2, 0]);
+  checkOrder("23:58 23:59 00:01", [0, 1, 2], ["session.past-midnight session 2:32"]);
+  checkOrder("00:01:30 00:01 23:59", [2, 1, 0], ["session.past-midnight session 2:32"]);
+});
+
+test("files of one head go past midnight together", () => {
+  const session = `session: s\nsources:\n  - { file: a.csv, head: Wren, order: time }\n  - { file: b.csv, head: Heron, order: time }\ncolumns: { time: t }\n${heads}`;
+  const { table } = load(session, { "a.csv": "t,x\n23:50,1\n00:20,3\n", "b.csv": "t,x\n23:59,2\n00:30,4\n" });
+  expect(values(table, "x")).toEqual([1, 2, 3, 4]);
+});
+
 test("heads go by the session's names; unknown ones are reported where they stand first", () => {
   check("1,7i,150\n2,Wern,151\n3,Wern,152\n", { head: ["Heron", "Wern", "Wern"] }, "", ["session.unknown-head a.csv 3:3"]);
   const { problems } = load(plain, { "a.csv": "No,Club,Carry\n1,7i,150\n2,Wern,151\n3,Wern,152\n" });

@@ -1,5 +1,5 @@
 /** Why a file could not be read. `other case`: only a file whose name differs in capital letters or accents is there. */
-export type FileFault = "missing" | "other case" | "outside" | "not a file" | "too large" | "changing" | "unreadable";
+export type FileFault = "missing" | "other case" | "outside" | "not a file" | "too large" | "changing" | "unsaved" | "unreadable";
 
 /** A file's bytes with a digest of them, or why there are none. */
 export type FileRead =

@@ -8,6 +8,7 @@ const whyNot: Readonly<Record<FileFault, string>> = {
   "not a file": "is not an ordinary file",
   "too large": "is larger than the limit for a file",
   changing: "was being changed while it was read",
+  unsaved: "cannot be found before this document is saved: save it first",
   unreadable: "cannot be read",
 };
 

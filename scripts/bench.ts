@@ -1,10 +1,16 @@
+import { spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
+import path from "node:path";
 import { desc, fromCSV, op, table, type ColumnTable } from "arquero";
+import type { FilePort } from "../core/file-port";
 import { defaultLimits } from "../core/limits";
 import { parseNotebook } from "../core/notebook/parse-notebook";
 import { printNotebook } from "../core/notebook/print-notebook";
+import { presentOutcome } from "../core/present/present-outcome";
 import { checkQuery } from "../core/query/check-query";
 import { runQuery } from "../core/query/run-query";
 import type { RunContext } from "../core/query/vocabulary";
+import { createEngine } from "../core/run-notebook";
 import { loadShots } from "../core/session/load-shots";
 import { readSession } from "../core/session/read-session";
 import { schemaOf } from "../core/table/schema";
@@ -18,10 +24,12 @@ import { vocabulary } from "../core/vocabulary";
  *   npm run bench              10 thousand, 100 thousand and 1 million rows
  *   npm run bench -- 10000     these rows only
  */
-function main(): void {
+async function main(): Promise<void> {
   const asked = process.argv.slice(2).map(Number).filter((rows) => rows > 0);
   for (const rows of asked.length > 0 ? asked : [10_000, 100_000, 1_000_000]) benchTables(rows);
   benchNotebook(500);
+  await benchCells(1000);
+  benchProcess();
 }
 
 /** Medians of a few rounds, in milliseconds; the contestants take turns, so that a busy moment hits all alike. */
@@ -180,16 +188,64 @@ function typedLoop(shots: Table): Float64Array {
   return sums;
 }
 
+/** What opening a notebook costs the editor's host: text to cells, and back when it is saved. */
 function benchNotebook(cells: number): void {
   const text = `---\nfairstrike: 1\nshots: s.session.yaml\n---\n\n${Array.from(
     { length: cells / 2 },
     (_, i) => `Prose ${i} with *some* words.\n\n\`\`\`js query=cell_${i}\nshots.filter(d => d.carry > ${i})\n\`\`\`\n`,
   ).join("\n")}`;
   const medians = race(10, {
-    "parse and print": () => printNotebook(parseNotebook(text).value),
-    parse: () => parseNotebook(text),
+    "open: read as cells": () => parseNotebook(text),
+    "save: read and print": () => printNotebook(parseNotebook(text).value),
   });
-  report(`A notebook of ${cells} cells`, medians, "parse");
+  report(`A notebook of ${cells} cells (goal: open below 300 ms)`, medians, "open: read as cells");
 }
 
-main();
+/** What one cell costs on a session of ordinary size, everything loaded, with its check and its presentation. */
+async function benchCells(rows: number): Promise<void> {
+  const bytes = inventExport(rows);
+  const files: FilePort = {
+    read: (file) => {
+      const found = file === "bench.csv" ? bytes : file === "s.session.yaml" ? new TextEncoder().encode(sessionText) : null;
+      return Promise.resolve(found === null ? { ok: false, reason: "missing" } : { ok: true, bytes: found, digest: file });
+    },
+    list: () => Promise.resolve([]),
+  };
+  const bodies = {
+    "filter, group, mean and SD": 'shots.filter(d => d.ball_speed > 114).groupby("head").rollup({ mean: op.mean("carry"), sd: op.sd("carry") })',
+    "describe eight heads": 'shots.describe({ of: "carry" })',
+    "compare eight heads": 'shots.compare({ of: "carry" })',
+    "chart.landing": "chart.landing(shots)",
+  };
+  const medians: Record<string, number> = {};
+  for (const [name, body] of Object.entries(bodies)) {
+    const times: number[] = [];
+    const engine = createEngine({ files, vocabulary, limits: defaultLimits, clock: () => 0 });
+    for (let round = 0; round < 12; round++) {
+      // A comment makes each round's text new, so that no result is kept.
+      const text = `---\nfairstrike: 1\nshots: s.session.yaml\n---\n\n\`\`\`js query=a\n${body} // ${round}\n\`\`\`\n`;
+      const { value } = parseNotebook(text);
+      const start = performance.now();
+      const { cells } = await engine.run(value, "n.shots.md");
+      for (const cell of cells) presentOutcome(cell, defaultLimits);
+      if (cells[0]?.status !== "ok") throw new Error(`${name}: ${cells[0]?.problems.map((found) => found.message).join("; ")}`);
+      if (round > 1) times.push(performance.now() - start);
+    }
+    medians[name] = times.sort((x, y) => x - y)[times.length >> 1]!;
+  }
+  report(`One cell on ${rows} shots (goal: below 50 ms)`, medians, "filter, group, mean and SD");
+}
+
+/** What a person waits for at a terminal: a process from its start to its end. */
+function benchProcess(): void {
+  const cli = path.join(import.meta.dirname, "../dist/cli.mjs");
+  if (!existsSync(cli)) return console.log("\nThe command line is not built: npm run build.");
+  const samples = path.join(import.meta.dirname, "../sample-notebooks");
+  const medians = race(5, {
+    "node alone": () => spawnSync(process.execPath, ["-e", "0"]),
+    "fairstrike run three-irons": () => spawnSync(process.execPath, [cli, "run", "three-irons.shots.md"], { cwd: samples }),
+  });
+  report("The sample headless, as a process (goal: below 1.5 s)", medians, "node alone");
+}
+
+await main();

@@ -77,7 +77,10 @@ export function faceShare(loft: number): number {
   return Math.max(0.58, Math.min(0.8, 0.82 - 0.0046 * degrees));
 }
 
-/** How far a lie angle that is off by `lieError` turns the face, in radians: positive (upright) turns it left. */
+/**
+ * How far a lie angle that is off by `lieError` turns the face, in radians, positive to the right as face angles are:
+ * a head that stands too upright (a positive error) turns it left, a right-hander's.
+ */
 export function faceTurnOfLie(loft: number, lieError: number): number {
-  return Math.atan(Math.tan(loft) * Math.sin(lieError));
+  return -Math.atan(Math.tan(loft) * Math.sin(lieError));
 }

@@ -1,6 +1,9 @@
 import type { CellKind } from "./document";
 import { headerKind } from "./header-text";
 
+/** The type under which the editor knows our notebooks. */
+export const notebookType = "fairstrike-notebook";
+
 /** The editor's language id of each kind of cell. The file says `js`, `json` and YAML, for the sake of git hosts. */
 export const languageOfKind: Readonly<Record<CellKind, string>> = {
   front: "fairstrike-front",

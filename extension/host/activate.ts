@@ -1,11 +1,11 @@
 import * as vscode from "vscode";
-import type { LanguageClient } from "vscode-languageclient/node";
+import { notebookType } from "../../core/notebook/cell-languages";
 import { registerCommands } from "./commands";
-import { createLanguageClient } from "./language-client";
+import { createLanguageClient, type Client } from "./language-client";
 import { createController } from "./notebook-controller";
-import { notebookSerializer, notebookType } from "./serializer";
+import { notebookSerializer } from "./serializer";
 
-let client: LanguageClient | undefined;
+let client: Client | undefined;
 
 /** Registers everything that the extension gives an editor. The language server starts beside it. */
 export function activate(context: vscode.ExtensionContext): void {
@@ -17,6 +17,7 @@ export function activate(context: vscode.ExtensionContext): void {
     registerCommands(controller),
   );
   client = createLanguageClient(inDist("language-server.js"));
+  context.subscriptions.push(client);
   client.start().catch((error: unknown) => {
     void vscode.window.showErrorMessage(`Fairstrike's language server did not start: ${error instanceof Error ? error.message : String(error)}`);
   });

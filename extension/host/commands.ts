@@ -1,9 +1,9 @@
 import * as vscode from "vscode";
-import type { createController } from "./notebook-controller";
-import { notebookType } from "./serializer";
+import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
+import type { Controller } from "./notebook-controller";
 
 /** Registers the commands; their names stand in `package.json`. */
-export function registerCommands(controller: ReturnType<typeof createController>): vscode.Disposable {
+export function registerCommands(controller: Controller): vscode.Disposable {
   return vscode.Disposable.from(
     vscode.commands.registerCommand("fairstrike.newNotebook", newNotebook),
     vscode.commands.registerCommand("fairstrike.openAsText", openAsText),
@@ -18,13 +18,13 @@ async function newNotebook(): Promise<void> {
   const front = new vscode.NotebookCellData(
     vscode.NotebookCellKind.Code,
     "fairstrike: 1\ntitle: Untitled comparison\nshots: sessions/NAME.session.yaml\nmargin: { carry: 3 yd }",
-    "fairstrike-front",
+    languageOfKind.front,
   );
-  const prose = new vscode.NotebookCellData(vscode.NotebookCellKind.Markup, "## Which head carries farther?", "markdown");
+  const prose = new vscode.NotebookCellData(vscode.NotebookCellKind.Markup, "## Which head carries farther?", languageOfKind.prose);
   const query = new vscode.NotebookCellData(
     vscode.NotebookCellKind.Code,
     'query=gap\nshots.compare({ of: "carry", by: "head" })',
-    "fairstrike-query",
+    languageOfKind.query,
   );
   const notebook = await vscode.workspace.openNotebookDocument(notebookType, new vscode.NotebookData([front, prose, query]));
   await vscode.window.showNotebookDocument(notebook);

@@ -1,4 +1,5 @@
 import * as vscode from "vscode";
+import { notebookType } from "../../core/notebook/cell-languages";
 import { LanguageClient, TransportKind } from "vscode-languageclient/node";
 import {
   currentRequest,
@@ -13,11 +14,17 @@ import {
   type PlaceParams,
   type ReadAnswer,
 } from "../../server/language/requests";
-import { notebookType } from "./serializer";
 import { placeOf } from "./workspace-files";
 
+/** A client, and what is to be disposed of with it. */
+export interface Client extends vscode.Disposable {
+  readonly start: () => Promise<void>;
+  readonly stop: () => Promise<void>;
+}
+
 /** Returns the client of the language server `script`, which runs as a process of its own. Not started yet. */
-export function createLanguageClient(script: string): LanguageClient {
+export function createLanguageClient(script: string): Client {
+  const watcher = vscode.workspace.createFileSystemWatcher("**/*.{session.yaml,csv,tsv,txt}");
   const run = { module: script, transport: TransportKind.ipc };
   const client = new LanguageClient(
     "fairstrike",
@@ -25,7 +32,7 @@ export function createLanguageClient(script: string): LanguageClient {
     { run, debug: { ...run, options: { execArgv: ["--nolazy", "--inspect=6009"] } } },
     {
       documentSelector: [{ notebook: notebookType, language: "*" }, { pattern: "**/*.session.yaml" }],
-      synchronize: { fileEvents: vscode.workspace.createFileSystemWatcher("**/*.{session.yaml,csv,tsv,txt}") },
+      synchronize: { fileEvents: watcher },
     },
   );
   client.onRequest(placeRequest, ({ document }: PlaceParams): PlaceAnswer => {
@@ -42,5 +49,5 @@ export function createLanguageClient(script: string): LanguageClient {
   client.onRequest(currentRequest, async ({ document, path, digest }: CurrentParams): Promise<CurrentAnswer> => ({
     isCurrent: (await placeOf(vscode.Uri.parse(document, true)).files.isCurrent?.(path, digest)) ?? false,
   }));
-  return client;
+  return { start: () => client.start(), stop: () => client.stop(), dispose: () => watcher.dispose() };
 }

@@ -1,11 +1,30 @@
 import * as vscode from "vscode";
+import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
+import { createCellExecutions, type CellExecutions } from "./cell-executions";
 import { createKernelProcess, type KernelProcess } from "./kernel-process";
 import { faultOutput, outputsOf } from "./outputs";
-import { documentOf, notebookType } from "./serializer";
-import { placeOf } from "./workspace-files";
+import { documentOf } from "./serializer";
+import { placeOf, type NotebookPlace } from "./workspace-files";
 
 /** Languages of the cells that run. */
-const languages = ["fairstrike-query", "fairstrike-chart"];
+const languages: readonly string[] = [languageOfKind.query, languageOfKind.chart];
+
+/** What belongs to one open notebook. */
+interface Running {
+  readonly place: NotebookPlace;
+  readonly kernel: KernelProcess;
+  readonly executions: CellExecutions;
+  /** Runs go one after another; the end of the last one that was asked for. */
+  last: Promise<void>;
+  /** How many runs were asked for, and the number of the last that was interrupted. */
+  asked: number;
+  interrupted: number;
+}
+
+/** What runs cells, and a way to end a notebook's kernel. */
+export interface Controller extends vscode.Disposable {
+  readonly endKernel: (notebook: vscode.NotebookDocument) => Promise<void>;
+}
 
 /**
  * Returns what runs cells: one kernel a notebook, started with its first run and ended when the notebook closes.
@@ -13,102 +32,113 @@ const languages = ["fairstrike-query", "fairstrike-chart"];
  * A run takes in every cell that the ones asked for need and that is out of date. In a workspace that is not trusted
  * nothing runs, whoever asks.
  */
-export function createController(kernelScript: string): vscode.Disposable & { endKernel(notebook: vscode.NotebookDocument): Promise<void> } {
-  const kernels = new Map<string, KernelProcess>();
+export function createController(kernelScript: string): Controller {
+  const open = new Map<string, Running>();
   const controller = vscode.notebooks.createNotebookController("fairstrike-kernel", notebookType, "Fairstrike");
-  controller.supportedLanguages = languages;
+  controller.supportedLanguages = [...languages];
   controller.supportsExecutionOrder = true;
   controller.description = "runs on this machine, offline";
   let order = 0;
 
-  function kernelOf(notebook: vscode.NotebookDocument): KernelProcess {
+  function runningOf(notebook: vscode.NotebookDocument): Running {
     const key = notebook.uri.toString();
-    let kernel = kernels.get(key);
-    if (kernel === undefined) kernels.set(key, (kernel = createKernelProcess(kernelScript, placeOf(notebook.uri).files)));
-    return kernel;
+    const known = open.get(key);
+    if (known !== undefined) return known;
+    const place = placeOf(notebook.uri);
+    const made: Running = {
+      place,
+      kernel: createKernelProcess(kernelScript, place.files),
+      executions: createCellExecutions((cell) => controller.createNotebookCellExecution(cell), () => ++order),
+      last: Promise.resolve(),
+      asked: 0,
+      interrupted: 0,
+    };
+    open.set(key, made);
+    return made;
   }
 
-  async function refuse(cells: readonly vscode.NotebookCell[]): Promise<void> {
-    for (const cell of cells) {
-      const execution = controller.createNotebookCellExecution(cell);
-      execution.start();
-      await execution.replaceOutput(faultOutput("Restricted Mode", "Cells run only in a trusted workspace. Trust it to run them; looking needs no trust."));
-      execution.end(false);
-    }
+  function refuse({ executions }: Running, cells: readonly vscode.NotebookCell[]): Promise<void> {
+    const why = "Cells run only in a trusted workspace. Trust it to run them; looking needs no trust.";
+    for (const cell of cells) executions.finish(cell, false, [faultOutput("Restricted Mode", why)]);
+    return executions.settled();
   }
 
   async function execute(asked: readonly vscode.NotebookCell[], notebook: vscode.NotebookDocument): Promise<void> {
+    const running = runningOf(notebook);
     const wanted = asked.filter((cell) => languages.includes(cell.document.languageId));
-    if (!vscode.workspace.isTrusted) return refuse(wanted);
+    if (!vscode.workspace.isTrusted) return refuse(running, wanted);
+    for (const cell of wanted) running.executions.wait(cell);
+    const number = ++running.asked;
+    // A run that fails has said so in its cells; the next one goes on all the same.
+    const run = running.last.then(() => runCells(running, wanted, notebook, number));
+    running.last = run.catch(() => undefined);
+    return run;
+  }
+
+  async function runCells(running: Running, wanted: readonly vscode.NotebookCell[], notebook: vscode.NotebookDocument, number: number): Promise<void> {
+    const { executions, kernel, place } = running;
+    const stop = (cell: vscode.NotebookCell): void => {
+      const hadBegun = executions.hasStarted(cell);
+      executions.finish(cell, undefined, hadBegun ? [faultOutput("Stopped", "The cell was stopped before it gave a result.")] : null);
+    };
+    const present = wanted.filter((cell) => cell.index >= 0);
+    if (number <= running.interrupted || present.length === 0) {
+      for (const cell of wanted) stop(cell);
+      return executions.settled();
+    }
     const cells = notebook.getCells();
     const versions = cells.map((cell) => cell.document.version);
-    const executions = new Map<number, vscode.NotebookCellExecution>();
-    const waiting: Thenable<void>[] = [];
-    const executionOf = (index: number): vscode.NotebookCellExecution | undefined => {
-      const cell = cells[index];
-      if (cell === undefined || cell.index < 0) return undefined;
-      let execution = executions.get(index);
-      if (execution === undefined) executions.set(index, (execution = controller.createNotebookCellExecution(cell)));
-      return execution;
-    };
-    for (const cell of wanted) executionOf(cell.index);
-    const started = new Set<number>();
-    const begin = (index: number): void => {
-      const execution = executionOf(index);
-      if (execution === undefined || started.has(index)) return;
-      started.add(index);
-      execution.executionOrder = ++order;
-      execution.start(Date.now());
-    };
-    const finish = (index: number, success: boolean | undefined, outputs: vscode.NotebookCellOutput[] | null): void => {
-      const execution = executionOf(index);
-      if (execution === undefined) return;
-      begin(index);
-      executions.delete(index);
-      // Taken now: showing the output is not part of the time that the cell took.
-      const ended = Date.now();
-      const shown = outputs === null ? Promise.resolve() : execution.replaceOutput(outputs);
-      waiting.push(Promise.resolve(shown).then(() => execution.end(success, ended)));
-    };
-    const end = await kernelOf(notebook).run(
-      placeOf(notebook.uri).path,
-      documentOf(notebook),
-      wanted.map((cell) => cell.index),
-      {
-        onStart: begin,
-        onCell: (message) => {
-          const cell = cells[message.index];
-          // A cell that nobody asked for and whose result still holds keeps what it shows.
-          if (message.kept && !executions.has(message.index)) return;
-          // The text has moved on while the cell ran: its result would be shown below text that did not give it.
-          if (cell?.document.version !== versions[message.index]) return finish(message.index, undefined, []);
-          finish(message.index, message.status === "ok", outputsOf(message));
-        },
+    const end = await kernel.run(place.path, documentOf(notebook), present.map((cell) => cell.index), {
+      onStart: (index) => {
+        const cell = cells[index];
+        if (cell !== undefined) executions.begin(cell);
       },
-    );
-    for (const index of executions.keys()) {
-      if (end.fault !== null) finish(index, false, [faultOutput("Kernel", end.fault)]);
-      else if (end.cancelled) finish(index, undefined, started.has(index) ? [faultOutput("Stopped", "The cell was stopped before it gave a result.")] : null);
-      else finish(index, undefined, null);
+      onCell: (message) => {
+        const cell = cells[message.index];
+        // A cell that nobody asked for and whose result still holds keeps what it shows.
+        if (cell === undefined || (message.kept && !executions.isOpen(cell))) return;
+        // The text has moved on while the cell ran: its result would be shown below text that did not give it.
+        if (cell.document.version !== versions[message.index]) executions.finish(cell, undefined, []);
+        else executions.finish(cell, message.status === "ok", outputsOf(message));
+      },
+    });
+    for (const cell of new Set([...wanted, ...cells])) {
+      if (!executions.isOpen(cell) || (!wanted.includes(cell) && !executions.hasStarted(cell))) continue;
+      if (end.fault !== null) executions.finish(cell, false, [faultOutput("Kernel", end.fault)]);
+      else if (end.cancelled) stop(cell);
+      else executions.finish(cell, undefined, null);
     }
-    await Promise.all(waiting);
+    return executions.settled();
+  }
+
+  async function interrupt(notebook: vscode.NotebookDocument): Promise<void> {
+    const running = open.get(notebook.uri.toString());
+    if (running === undefined) return;
+    running.interrupted = running.asked;
+    await running.kernel.cancel();
+  }
+
+  function close(notebook: vscode.NotebookDocument): void {
+    const key = notebook.uri.toString();
+    void open.get(key)?.kernel.end();
+    open.delete(key);
   }
 
   controller.executeHandler = (cells, notebook) => execute(cells, notebook);
-  controller.interruptHandler = (notebook) => kernels.get(notebook.uri.toString())?.cancel();
+  controller.interruptHandler = interrupt;
 
-  const closed = vscode.workspace.onDidCloseNotebookDocument((notebook) => {
-    void kernels.get(notebook.uri.toString())?.end();
-    kernels.delete(notebook.uri.toString());
-  });
+  const closed = vscode.workspace.onDidCloseNotebookDocument(close);
+  // The root of a notebook's data may be another now.
+  const moved = vscode.workspace.onDidChangeWorkspaceFolders(() => vscode.workspace.notebookDocuments.forEach(close));
 
   return {
-    endKernel: async (notebook) => kernels.get(notebook.uri.toString())?.end(),
+    endKernel: async (notebook) => open.get(notebook.uri.toString())?.kernel.end(),
     dispose: () => {
       closed.dispose();
+      moved.dispose();
       controller.dispose();
-      for (const kernel of kernels.values()) void kernel.end();
-      kernels.clear();
+      for (const { kernel } of open.values()) void kernel.end();
+      open.clear();
     },
   };
 }

@@ -2,6 +2,7 @@ import * as vscode from "vscode";
 import type { Problem } from "../../core/problem";
 import type { ResultPayload } from "../../core/present/payload";
 import { plainText } from "../../core/present/plain-text";
+import { vegaLiteOutput } from "../../core/present/vega-lite-output";
 import type { PresentedCell } from "../../core/present/present-outcome";
 
 /** The mime type of a chart: a Vega-Lite specification with its data, description and table. */
@@ -31,7 +32,7 @@ function resultOutput(result: ResultPayload): vscode.NotebookCellOutput {
     case "table":
       return new vscode.NotebookCellOutput([vscode.NotebookCellOutputItem.json(result, tableMime), plain]);
     case "chart":
-      return new vscode.NotebookCellOutput([vscode.NotebookCellOutputItem.json(result, chartMime), plain]);
+      return new vscode.NotebookCellOutput([vscode.NotebookCellOutputItem.json(vegaLiteOutput(result), chartMime), plain]);
     case "text":
       return new vscode.NotebookCellOutput([vscode.NotebookCellOutputItem.text(result.markdown, "text/markdown"), plain]);
   }

@@ -3,9 +3,6 @@ import { parseNotebook } from "../../core/notebook/parse-notebook";
 import { printNotebook } from "../../core/notebook/print-notebook";
 import { fromEditorCells, toEditorCells, type EditorCell } from "./notebook-cells";
 
-/** The type under which notebooks are registered. */
-export const notebookType = "fairstrike-notebook";
-
 /**
  * Turns a notebook file into cells and back. Pure: it keeps nothing between calls.
  *

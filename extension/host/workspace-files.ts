@@ -22,10 +22,11 @@ export function placeOf(document: vscode.Uri): NotebookPlace {
   const folder = vscode.workspace.getWorkspaceFolder(document);
   const root = folder?.uri ?? vscode.Uri.joinPath(document, "..");
   const relative = path.posix.relative(root.path, document.path);
-  return { root, path: relative, files: document.scheme === "file" ? nodeFiles(root.fsPath, defaultLimits.fileBytes) : noFiles };
+  return { root, path: relative, files: filesAt(document, root) };
 }
 
-const noFiles: FilePort = {
-  read: () => Promise.resolve({ ok: false, reason: "unreadable" }),
-  list: () => Promise.resolve(null),
-};
+function filesAt(document: vscode.Uri, root: vscode.Uri): FilePort {
+  if (document.scheme === "file") return nodeFiles(root.fsPath, defaultLimits.fileBytes);
+  const reason = document.scheme === "untitled" ? "unsaved" : "unreadable";
+  return { read: () => Promise.resolve({ ok: false, reason }), list: () => Promise.resolve(null) };
+}

@@ -1,6 +1,7 @@
 import type { ActivationFunction, OutputItem } from "vscode-notebook-renderer";
 import { readPayload } from "../../core/present/read-payload";
 import { inert } from "../../core/present/show-value";
+import { chartInOutput } from "../../core/present/vega-lite-output";
 import { makeChartView } from "./chart-view";
 import { makeElement } from "./make-element";
 import { styleSheet } from "./styles";
@@ -32,7 +33,7 @@ export const activate: ActivationFunction = () => {
 };
 
 function contentOf(item: OutputItem): { readonly content: HTMLElement; readonly end: () => void } {
-  const read = readPayload(valueOf(item));
+  const read = readPayload(chartInOutput(valueOf(item)));
   if ("fault" in read) {
     const text = `This output cannot be shown: ${inert(read.fault)}. Run the cell again.`;
     return { content: makeElement("p", "fairstrike-notice", {}, text), end: () => {} };

@@ -1,6 +1,6 @@
 import { TextDocumentSyncKind, type Connection, type InitializeResult, type NotebookDocuments, type TextDocuments } from "vscode-languageserver";
 import type { TextDocument } from "vscode-languageserver-textdocument";
-import { languageOfKind } from "../../core/notebook/cell-languages";
+import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
 import type { Problem } from "../../core/problem";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createPublisher } from "./publisher";
@@ -120,7 +120,7 @@ const capabilities: InitializeResult["capabilities"] = {
   notebookDocumentSync: {
     notebookSelector: [
       {
-        notebook: { notebookType: "fairstrike-notebook" },
+        notebook: { notebookType },
         cells: Object.values(languageOfKind)
           .filter((language) => language !== languageOfKind.prose)
           .map((language) => ({ language })),

@@ -168,6 +168,7 @@ function factsOf(
       because,
     })),
     margins: session.margins,
+    marginsUnread: session.marginsUnread,
     readingErrors: session.readingErrors,
     plausible: session.plausible,
     centreZones: session.centreZones,

@@ -59,14 +59,16 @@ function byKind<K extends string>(
   return eachKind((kind) => ({ ...common, ...read(reader.entries<string>(entries.get(kind)?.value, `${what} of ${kind}`, keys)) }));
 }
 
-/** The `margin` of a session, by column, each in a unit of its column. */
-export function readMargins(reader: NodeReader, node: YamlNode | undefined): Record<string, Measure> {
-  return collect(reader, node, "margin", (column, { value }) => {
+/** The `margin` of a session, by column, each in a unit of its column, and whether one of them cannot be read. */
+export function readMargins(reader: NodeReader, node: YamlNode | undefined): { margins: Record<string, Measure>; marginsUnread: boolean } {
+  const before = reader.problems.length;
+  const margins = collect(reader, node, "margin", (column, { value }) => {
     const quantity = shotColumns[column].quantity;
     if (quantity !== null) return reader.measure(value, `a margin of ${column}`, quantity);
     reader.problems.push(problem("session.wrong-unit", { what: column, text: value.kind === "scalar" ? value.text : "this", units: [] }, value.range));
     return null;
   });
+  return { margins, marginsUnread: reader.problems.length > before };
 }
 
 /** The `reading_error` of a session, by column: one standard deviation, in a unit of the column or as a share of the reading. */

@@ -64,7 +64,7 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
     readingErrors: readReadingErrors(reader, at("reading_error")),
     centreZones: readZones(reader, at("zones")),
     standardMisses: readMisses(reader, at("misses")),
-    margins: readMargins(reader, at("margin")),
+    ...readMargins(reader, at("margin")),
     plausible: readPlausible(reader, at("plausible")),
   };
 }

@@ -95,6 +95,8 @@ export interface SessionFacts {
   readonly setAside: readonly SetAsideCount[];
   /** Margins that the session states, by column. */
   readonly margins: Readonly<Record<string, Measure>>;
+  /** True when the session states a margin that cannot be read: no default may stand in for it. */
+  readonly marginsUnread?: boolean;
   /** True when a left-hander's directions have been mirrored, so that they read as a right-hander's. */
   readonly mirrored?: boolean;
   readonly monitor?: { readonly kind: string | null; readonly place: "indoor" | "outdoor" | null };

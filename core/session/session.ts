@@ -101,5 +101,7 @@ export interface Session {
   readonly centreZones: Readonly<Record<HeadKind, CentreZone>>;
   readonly standardMisses: Readonly<Record<HeadKind, StandardMiss>>;
   readonly margins: Readonly<Record<string, Measure>>;
+  /** True when a margin is stated that cannot be read. */
+  readonly marginsUnread: boolean;
   readonly plausible: Readonly<Record<string, PlausibleLimits>>;
 }

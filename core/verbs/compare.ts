@@ -197,10 +197,9 @@ function background(
   words: ComparisonWords,
 ): readonly string[] {
   const { column } = words;
-  const shown = column.unit === null ? String(margin.value) : asStated({ value: margin.value, unit: column.unit });
   const chosen = { option: "stated here", notebook: "stated in the notebook", session: "stated in the session", default: `the default for ${inWords(column.name)}` };
   return [
-    `The margin of ${shown} is ${chosen[margin.chosenBy]}.`,
+    `The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`,
     ...used.sentences,
     missingSentence(column.name, counts),
     ...sharedSessions(used, pairs, words),
@@ -210,6 +209,13 @@ function background(
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];
+}
+
+/** The margin in the column's unit, and as it was given where that is another one. */
+function marginShown(margin: Margin, column: NumberColumn): string {
+  if (column.unit === null) return String(margin.value);
+  const shown = asStated({ value: margin.value, unit: column.unit });
+  return margin.stated === null || margin.stated.unit === column.unit ? shown : `${shown} (${asStated(margin.stated)})`;
 }
 
 function sharedSessions(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {

@@ -4,37 +4,53 @@ import type { HeadKind, SessionFacts } from "../session/session-facts";
 import type { NumberColumn } from "../table/table";
 import type { Measure } from "../units";
 import { convertDifference, isConvertible } from "../units";
+import { shotColumnFacts } from "../table/shot-columns";
 import type { Refused } from "./verb-problem";
 import { refuse } from "./verb-problem";
 
 /** A margin in the unit of its column, and who chose it. */
 export interface Margin {
   readonly value: number;
+  /** As it was given, in the unit in which it was given; `null` for a plain number. */
+  readonly stated: Measure | null;
   readonly chosenBy: "option" | "notebook" | "session" | "default";
 }
 
 /**
  * The margin of a column: of the option, else of the notebook, else of the sessions, else the default for the kind of
- * head, the smallest where kinds are mixed.
+ * head, the smallest where kinds are mixed. Where the notebook or a session states a margin that cannot be read, what
+ * comes after it does not stand in.
  *
  * @returns the margin, above 0, in the column's unit; or the problem for which there is none.
  */
 export function marginFor(
   column: NumberColumn,
   option: OptionValue | undefined,
-  context: Pick<RunContext, "margins">,
+  context: Pick<RunContext, "margins" | "marginsUnread">,
   sessions: readonly SessionFacts[],
 ): Margin | Refused {
-  if (typeof option === "number") return positive({ value: option, chosenBy: "option" }, String(option));
+  if (typeof option === "number") return positive({ value: option, stated: null, chosenBy: "option" }, String(option));
   if (isMeasure(option)) return fitting(column, option, "option");
   const { name } = column;
   if (Object.hasOwn(context.margins, name)) return fitting(column, context.margins[name]!, "notebook");
+  if (context.marginsUnread === true) return unread("the notebook's front matter", column);
   const stated = sessions.filter((session) => Object.hasOwn(session.margins, name)).map((session) => session.margins[name]!);
   if (stated.length > 0) {
     const margins = [...new Set(stated.map(inWords))];
     return margins.length > 1 ? refuse("margin", "trade.margins-differ", { column: name, margins }) : fitting(column, stated[0]!, "session");
   }
-  return defaultFor(column, sessions) ?? refuse("margin", "trade.no-margin", { column: name, unit: column.unit ?? "", known: Object.keys(headDefaults.iron.margins) });
+  const unreadIn = sessions.filter((session) => session.marginsUnread === true).map((session) => session.name);
+  if (unreadIn.length > 0) return unread(`the session ${unreadIn.join(", ")}`, column);
+  return defaultFor(column, sessions) ?? refuse("margin", "trade.no-margin", noMargin(column));
+}
+
+function noMargin({ name, unit }: NumberColumn): { column: string; unit: string; inFrontMatter: boolean; known: readonly string[] } {
+  const quantity = shotColumnFacts(name)?.quantity ?? null;
+  return { column: name, unit: unit ?? "", inFrontMatter: quantity !== null, known: Object.keys(headDefaults.iron.margins) };
+}
+
+function unread(where: string, column: NumberColumn): Refused {
+  return refuse("margin", "trade.margin-unread", { where, unit: column.unit ?? "" });
 }
 
 /** The default margin for the kinds of head that the sessions list, irons where they list none. */
@@ -44,8 +60,9 @@ function defaultFor(column: NumberColumn, sessions: readonly SessionFacts[]): Ma
   const kinds: readonly HeadKind[] = listed.size === 0 ? ["iron"] : [...listed];
   const margins = kinds.flatMap((kind) => (Object.hasOwn(headDefaults[kind].margins, name) ? headDefaults[kind].margins[name]! : []));
   if (unit === null || margins.length < kinds.length || margins.some((margin) => !isConvertible(margin.unit, unit))) return null;
-  const values = margins.map((margin) => convertDifference(margin.value, margin.unit, unit));
-  return { value: Math.min(...values), chosenBy: "default" };
+  const inUnit = (margin: Measure): number => convertDifference(margin.value, margin.unit, unit);
+  const stated = margins.reduce((least, margin) => (inUnit(margin) < inUnit(least) ? margin : least));
+  return { value: inUnit(stated), stated, chosenBy: "default" };
 }
 
 function fitting(column: NumberColumn, measure: Measure, chosenBy: Margin["chosenBy"]): Margin | Refused {
@@ -54,7 +71,7 @@ function fitting(column: NumberColumn, measure: Measure, chosenBy: Margin["chose
     const where = chosenBy === "option" ? "the option" : `the ${chosenBy}`;
     return refuse("margin", "trade.margin-unit", { margin, column: column.name, unit: column.unit ?? "no unit", where });
   }
-  return positive({ value: convertDifference(measure.value, measure.unit, column.unit), chosenBy }, margin);
+  return positive({ value: convertDifference(measure.value, measure.unit, column.unit), stated: measure, chosenBy }, margin);
 }
 
 function positive(margin: Margin, asGiven: string): Margin | Refused {

@@ -39,8 +39,16 @@ export const tradeProblems = {
   ),
   "trade.no-margin": kind(
     "error",
-    (f: { column: string; unit: string; known: readonly string[] }) => `it is not known which difference in ${shown(f.column)} is too small to matter`,
-    (f) => `give the option margin, such as margin: ${f.unit === "" ? "0.02" : `"1 ${f.unit}"`}, or state it in the front matter; ${oneOf(f.known)} have a default`,
+    (f: { column: string; unit: string; inFrontMatter: boolean; known: readonly string[] }) => `it is not known which difference in ${shown(f.column)} is too small to matter`,
+    (f) =>
+      f.unit === ""
+        ? `give the option margin as a plain number, since the column has no unit: margin: 0.02`
+        : `give the option margin with its unit in quotes: margin: "1 ${f.unit}"${f.inFrontMatter ? `, or state it in the front matter: margin: { ${f.column}: 1 ${f.unit} }; ${oneOf(f.known)} have a default` : ""}`,
+  ),
+  "trade.margin-unread": kind(
+    "error",
+    (f: { where: string; unit: string }) => `${f.where} states a margin that cannot be read, and no other stands in for it: no verdict is given`,
+    (f) => `correct it there, or give the option margin here: margin: ${f.unit === "" ? "0.02" : `"1 ${f.unit}"`}`,
   ),
   "trade.bad-margin": kind(
     "error",

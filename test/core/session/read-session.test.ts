@@ -87,6 +87,7 @@ test("what is not stated has its default", () => {
     centreZones: { iron: { halfWidth: 7, halfHeight: 5 } },
     standardMisses: { wood: { x: 12, y: 8 } },
     margins: {},
+    marginsUnread: false,
   });
 });
 
@@ -251,4 +252,10 @@ test("Y-05 texts that look like other types stay texts", () => {
 
 test("a byte order mark is no part of the first key", () => {
   expect(readSession(`\ufeff${least}`).problems).toEqual([]);
+});
+
+test("a margin that cannot be read is remembered as such, so that no default stands in for it", () => {
+  const unread = (text: string) => readSession(`${least}${text}\n`).value!.marginsUnread;
+  for (const text of ["margin: { carry: 5 }", "margin: { carry: 3 mph }", "margin: { cary: 3 yd }", "margin: 3 yd"]) expect(unread(text), text).toBe(true);
+  for (const text of ["margin: { carry: 3 yd }", "air: { temperature: warm }"]) expect(unread(text), text).toBe(false);
 });

@@ -7,8 +7,9 @@ import { verdicts } from "../../../core/stats/verdict";
 import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
 import { compare } from "../../../core/verbs/compare";
 import { expectClose, normals } from "../stats/check-values";
+import { textStart } from "../../../core/text-position";
 import type { Shot } from "./trade-verbs";
-import { facts, inferredProblems, numbers, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
+import { context, facts, inferredProblems, numbers, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
 
 const two = rotation({ heads: ["Wren", "Heron"], passes: 8 });
 const yards = (value: number) => ({ value, unit: "yd" as const });
@@ -283,7 +284,7 @@ test("a margin comes from the option, else the notebook, else the session, else 
   expectClose(marginIn(shotTable(two, [session]), {}, { carry: yards(4) }), 4, 1e-12);
   expectClose(marginIn(shotTable(two, [session]), { margin: { value: 2, unit: "m" } }, { carry: yards(4) }), 2 / 0.9144, 1e-12);
   checkSentence(shotTable(two), /^The margin of 3 yd is the default for carry\.$/);
-  checkSentence(shotTable(two, [session]), /^The margin of 5\.47 yd is stated in the session\.$/);
+  checkSentence(shotTable(two, [session]), /^The margin of 5\.47 yd \(5 m\) is stated in the session\.$/);
 });
 
 test("metres in, metres out", () => {
@@ -310,6 +311,35 @@ test("a column without a default margin asks for one", () => {
   expect(refusal(compare, table, { of: "feel" })).toEqual(["trade.no-margin"]);
   expect(runVerb(compare, table, { of: "feel", margin: 1 }).rows[0]!["margin"]).toBe(1);
   checkSentence(table, /in feel as struck|feel is/, { of: "feel", margin: 1 });
+});
+
+test("a margin that was stated and could not be read is not replaced by another, and there is no verdict", () => {
+  const session = facts({ margins: { carry: yards(5) } });
+  const inNotebook = { marginsUnread: true };
+  expect(refusal(compare, shotTable(two), { of: "carry" }, inNotebook)).toEqual(["trade.margin-unread"]);
+  expect(refusal(compare, shotTable(two, [session]), { of: "carry" }, inNotebook)).toEqual(["trade.margin-unread"]);
+  expect(refusal(compare, shotTable(two, [facts({ marginsUnread: true })]), { of: "carry" })).toEqual(["trade.margin-unread"]);
+  // What is stated for this column and can be read stands.
+  expect(refusal(compare, shotTable(two), { of: "carry" }, { ...inNotebook, margins: { carry: yards(3) } })).toEqual([]);
+  expect(refusal(compare, shotTable(two), { of: "carry", margin: yards(3) }, inNotebook)).toEqual([]);
+  expect(refusal(compare, shotTable(two, [{ ...session, marginsUnread: true }]), { of: "carry" })).toEqual([]);
+});
+
+test("a margin stated in another unit is shown as it was stated too", () => {
+  checkSentence(shotTable(two), /^The margin of 3\.28 yd \(3 m\) is stated here\.$/, { margin: { value: 3, unit: "m" } });
+  checkSentence(shotTable(two), /^The margin of 3 yd is stated here\.$/, { margin: yards(3) });
+});
+
+test("asked for the margin of a column without one, the hint names only what is accepted", () => {
+  const derived = [numberColumn("gain", two.map((_, i) => i % 10), "yd"), numberColumn("speed_ratio", two.map((_, i) => i % 10)), numberColumn("flight_time", two.map((_, i) => i % 10), "s")];
+  const hint = (of: string) => {
+    const result = compare.run(shotTable(two, [facts()], derived), [{ kind: "options", values: { of } }], context());
+    return result.type === "refused" ? result.problems.map((each) => each.make(textStart).hint).join() : "";
+  };
+  expect(hint("gain")).toBe('give the option margin with its unit in quotes: margin: "1 yd"');
+  expect(hint("speed_ratio")).toBe("give the option margin as a plain number, since the column has no unit: margin: 0.02");
+  expect(hint("flight_time")).toMatch(/^give .*: margin: "1 s", or state it in the front matter: margin: \{ flight_time: 1 s \}; carry, /);
+  checkSentence(shotTable(two, [facts()], derived), /margin of 0\.02 is stated here/, { of: "speed_ratio", margin: 0.02 });
 });
 
 test("margins that cannot be", () => {

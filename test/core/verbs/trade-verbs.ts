@@ -84,7 +84,8 @@ export interface Outcome {
   readonly problems: readonly Problem[];
 }
 
-function contextOf(problems: VerbProblem[], given: Partial<RunContext>): RunContext {
+/** What a run hands to a verb; what the verb warns of goes to `problems`. */
+export function context(problems: VerbProblem[] = [], given: Partial<RunContext> = {}): RunContext {
   return {
     limits: defaultLimits,
     units: "yd-mph",
@@ -101,7 +102,7 @@ const made = (found: readonly VerbProblem[]): readonly Problem[] => found.map((e
 /** Runs a verb that must give a table, and checks that its columns are those inferred and that no NaN is in sight. */
 export function runVerb(verb: Verb, table: Table, values: OptionValues, given: Partial<RunContext> = {}): Outcome {
   const problems: VerbProblem[] = [];
-  const result = verb.run(table, [{ kind: "options", values }], contextOf(problems, given));
+  const result = verb.run(table, [{ kind: "options", values }], context(problems, given));
   if (result.type === "refused") throw new Error(`refused: ${made(result.problems).map((each) => each.message).join("; ")}`);
   const inferred = verb.infer(schemaOf(table), [{ kind: "options", values }], "yd-mph");
   expect(made(inferred.problems)).toEqual([]);
@@ -116,7 +117,7 @@ export function runVerb(verb: Verb, table: Table, values: OptionValues, given: P
 
 /** The codes for which a verb refuses. */
 export function refusal(verb: Verb, table: Table, values: OptionValues, given: Partial<RunContext> = {}): readonly string[] {
-  const result = verb.run(table, [{ kind: "options", values }], contextOf([], given));
+  const result = verb.run(table, [{ kind: "options", values }], context([], given));
   return result.type === "refused" ? made(result.problems).map((each) => each.code) : [];
 }
 

@@ -26,16 +26,13 @@ export function parseQuery(text: string, bodyOffset: number, limits: Limits): Ch
   if (tokens.value.every((token) => token.type === tokTypes.semi)) {
     return { value: null, problems: [...problems, problem("query.empty", {}, lines.rangeAt(bodyOffset, text.length))] };
   }
-  let program: Program;
   try {
-    program = parse(body, syntaxOptions);
+    const converter = makeConverter(text, bodyOffset, lines);
+    const value = converter.cell(parse(body, syntaxOptions));
+    return { value, problems: [...problems, ...converter.problems] };
   } catch (error) {
     return { value: null, problems: [...problems, syntaxProblem(error, text, bodyOffset, lines)] };
   }
-  const converter = makeConverter(text, bodyOffset, lines);
-  const value = converter.cell(program);
-  problems.push(...converter.problems);
-  return { value, problems };
 }
 
 const binaryOperators: ReadonlySet<string> = new Set<BinaryOperator>([

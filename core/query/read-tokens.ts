@@ -15,7 +15,7 @@ export interface CellToken {
 /** Acorn's settings, the same for reading tokens and for parsing. Module code is strict and has no HTML comments. */
 export const syntaxOptions = { ecmaVersion: 2024, sourceType: "module", allowHashBang: false } as const;
 
-/** Operators and members that may follow one another inside the open brackets, counted together over all of them. */
+/** Operators, members and calls that may follow one another inside the open brackets, counted together over all of them. */
 const longestRun = 500;
 
 /** Refused tokens that are listed; a cell that is another language altogether needs no more. */
@@ -91,6 +91,18 @@ const lengthening: ReadonlySet<TokenType> = new Set([
   tokTypes.prefix,
 ]);
 
+/**
+ * True when this bracket takes up what the bracket before it closed: `f()()`, `a[0][0]`, `(a)(b)`.
+ *
+ * Such brackets lie beside one another in the text and inside one another in the tree. The bracket of `.count()` is
+ * counted with its dot.
+ */
+function continues(tokens: readonly CellToken[], index: number): boolean {
+  const { type } = tokens[index]!;
+  const before = tokens[index - 1]?.type;
+  return (type === tokTypes.parenL || type === tokTypes.bracketL) && before !== undefined && closers.has(before);
+}
+
 /** Words that are names to the tokenizer and begin something to the parser, some of them over and over. */
 const statementWords: ReadonlySet<string> = new Set(["async", "await", "let", "yield"]);
 
@@ -130,8 +142,14 @@ export function readTokens(
   return { value: problems.some((found) => found.severity === "error") ? null : tokens, problems };
 }
 
-/** What acorn says about text it cannot read, as a problem at the place it names. Anything else is thrown on. */
+/**
+ * What acorn says about text it cannot read, as a problem at the place it names; a full stack, should any text pass
+ * the gate that fills it, as text that is too deep. Anything else is thrown on.
+ */
 export function syntaxProblem(error: unknown, text: string, bodyOffset: number, lines: LineTable): Problem {
+  if (error instanceof RangeError) {
+    return problem("query.too-deep", { what: "operators, members and calls in one expression", most: longestRun }, lines.rangeAt(bodyOffset, text.length));
+  }
   if (!(error instanceof SyntaxError)) throw error;
   const at = bodyOffset + ((error as { pos?: number }).pos ?? 0);
   const found = /^(?:[\p{L}\p{N}_$]+|[^\s])/u.exec(text.slice(at))?.[0] ?? "";
@@ -155,6 +173,11 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
     const token = tokens[index]!;
     const { type } = token;
     if (index >= limits.nodes) return refuse(token, "query.too-deep", "words and signs", limits.nodes);
+    if (lengthening.has(type) || continues(tokens, index)) {
+      run++;
+      runs[runs.length - 1]!++;
+      if (run > longestRun) return refuse(token, "query.too-deep", "operators, members and calls in one expression", longestRun);
+    }
     if (openers.has(type)) {
       if (runs.length > limits.depth) return refuse(token, "query.too-deep", "brackets inside one another", limits.depth);
       runs.push(0);
@@ -163,10 +186,6 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
     } else if (type === tokTypes.comma || type === tokTypes.semi || type === tokTypes._const) {
       run -= runs[runs.length - 1]!;
       runs[runs.length - 1] = 0;
-    } else if (lengthening.has(type)) {
-      run++;
-      runs[runs.length - 1]!++;
-      if (run > longestRun) return refuse(token, "query.too-deep", "operators in one expression", longestRun);
     }
     const reason = refusal(text, tokens, index, lines);
     if (reason !== null) problems.push(reason);

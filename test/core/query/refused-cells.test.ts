@@ -240,6 +240,16 @@ test("Q-15 depth and length end in a problem, not in a full stack", () => {
   checkRefused(`shots.select(${Array.from({ length: 9_000 }, () => '"head"').join(",")})`, '"head"');
   checkRefused(" ".repeat(70_000) + "shots", " ");
   checkRefused("!".repeat(100_000), "!");
+  checkRefused(`f${"()".repeat(4_800)}`, "(");
+  checkRefused(`shots${"[0]".repeat(3_000)}`, "[");
+  checkRefused(`shots${'["a"]'.repeat(1_900)}`, "[");
+  checkRefused(`shots${".b".repeat(4_800)}`, ".");
+  checkRefused(`shots${".b()[0]".repeat(1_400)}`, ".");
+  checkRefused(`shots${"()[0]".repeat(1_900)}`, "[");
+  checkRefused(`(f)${"(f)".repeat(3_000)}`, "(");
+  checkRefused(row(`op.abs${"(d.carry)".repeat(1_800)} > 1`), "(");
+  checkRefused(`f${"``".repeat(4_000)}`, "`");
+  checkRefused(`f${"`${f}`".repeat(1_500)}`, "`");
 });
 
 test("Q-18 regular expressions", () => {

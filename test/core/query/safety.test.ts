@@ -5,6 +5,8 @@ import { join } from "node:path";
 import { build } from "esbuild";
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
+import { defaultLimits } from "../../../core/limits";
+import { syntaxProblem } from "../../../core/query/read-tokens";
 import { lineTable } from "../../../core/text-position";
 import { check, header, run } from "./query-support";
 import { randomExpressions, randomTables } from "./random-rows";
@@ -76,6 +78,31 @@ test("Q-29 one piece of foreign text in an accepted cell is accepted only when i
     }),
     { seed: 29, numRuns: 3000 },
   );
+});
+
+const links = fc.constantFrom("()", "(f)", "[0]", '["a"]', ".b", ".b()", "`x`", "?.b", " + f", " ? f : f", " && !f", "\n(f)", "(d => d)", "({ a: f })", ", f", " => f");
+const openings = fc.constantFrom("", "(", "[", "!", "- ", "f(", "d => ", "{ a: ", "f ? ", "f + (", "f(!", "`${");
+
+test("a chain or a nest of any length and mixture is refused or read, and never exhausts the stack", () => {
+  const chains = fc.array(links, { minLength: 1, maxLength: 4 }).map((all) => all.join(""));
+  const nests = fc.array(openings, { minLength: 1, maxLength: 4 }).map((all) => all.join(""));
+  fc.assert(
+    fc.property(chains, nests, fc.integer({ min: 1, max: 6000 }), fc.integer({ min: 0, max: 600 }), (chain, nest, length, depth) => {
+      const body = `${nest.repeat(depth)}f${chain.repeat(length)}`.slice(0, defaultLimits.cellText);
+      const { value, problems } = check(body);
+      expect(value !== null || problems.some((found) => found.severity === "error")).toBe(true);
+    }),
+    { seed: 35, numRuns: 400 },
+  );
+});
+
+test("a full stack is a text that is too deep, and a fault of the program stays one", () => {
+  const lines = lineTable("q\nf()()");
+  expect(syntaxProblem(new RangeError("Maximum call stack size exceeded"), "q\nf()()", 2, lines)).toMatchObject({
+    code: "query.too-deep",
+    range: lines.rangeAt(2, 7),
+  });
+  expect(() => syntaxProblem(new TypeError("no"), "q\nf()()", 2, lines)).toThrow(TypeError);
 });
 
 test("Q-30 where compiling is forbidden, cells run, and a verb that compiles says so", async () => {

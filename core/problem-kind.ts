@@ -24,10 +24,11 @@ export function problemKind<F extends Facts>(
   return { severity, says, hint };
 }
 
-/** A list for a sentence: `a, b or c`, cut after `most` entries with the true total. */
-export function oneOf(names: readonly string[], most = 12): string {
+/** A list for a sentence: `a, b or c`, cut after `most` entries with the true total, and each entry at 60 characters. */
+export function oneOf(all: readonly string[], most = 12): string {
+  const names = all.slice(0, most + 1).map((name) => (name.length > longestShown ? cut(name) : name));
   if (names.length === 0) return "nothing";
-  if (names.length > most) return `${names.slice(0, most).join(", ")} … (${names.length} in all)`;
+  if (names.length > most) return `${names.slice(0, most).join(", ")} … (${all.length} in all)`;
   if (names.length === 1) return names[0]!;
   return `${names.slice(0, -1).join(", ")} or ${names[names.length - 1]!}`;
 }
@@ -39,7 +40,18 @@ export function shown(text: string): string {
     /[\u0000-\u001f\u007f-\u009f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g,
     (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, "0")}`,
   );
-  // By code point, so that no character beyond the first plane is cut in half.
-  const characters = Array.from(visible);
-  return `"${characters.length > 60 ? `${characters.slice(0, 59).join("")}…` : visible}"`;
+  return `"${cut(visible)}"`;
+}
+
+/** Text as a YAML or JSON text for a hint that somebody may copy; `null` when it is too long for that. */
+export function quoted(text: string): string | null {
+  return text.length > longestShown ? null : JSON.stringify(text);
+}
+
+const longestShown = 60;
+
+function cut(text: string): string {
+  // By code point, so that no character beyond the first plane is cut in half; two units make one at most.
+  const characters = Array.from(text.slice(0, 2 * (longestShown + 1)));
+  return characters.length > longestShown ? `${characters.slice(0, longestShown - 1).join("")}…` : text;
 }

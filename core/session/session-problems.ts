@@ -1,4 +1,4 @@
-import { oneOf, problemKind as kind, shown } from "../problem-kind";
+import { oneOf, problemKind as kind, quoted, shown } from "../problem-kind";
 
 const meant = (near: string | undefined, otherwise: string): string => (near === undefined ? otherwise : `did you mean ${near}? ${otherwise}`);
 
@@ -137,7 +137,7 @@ export const sessionProblems = {
     (f) =>
       meant(
         f.near,
-        `the session's heads are ${oneOf(f.heads)}; add it under heads, or give the head it is another name: called: [${JSON.stringify(f.head)}]`,
+        `the session's heads are ${oneOf(f.heads)}; add it under heads${quoted(f.head) === null ? "" : `, or give the head it is another name: called: [${JSON.stringify(f.head)}]`}`,
       ),
   ),
   "session.head-not-named": kind(

@@ -15,9 +15,9 @@ import { readNumber } from "./read-number";
 export function cellProblem(text: DelimitedText, row: number, column: number, form: NumberForm, name: string): Problem {
   const written = fieldText(text, row, column);
   const range = fieldRange(text, row, column);
-  const reading = readNumber(written ?? "?", form);
-  if (reading.kind !== "wrong") throw new RangeError(`the field ${String(written)} has nothing wrong with it`);
-  const shownText = (written ?? "").trim();
+  const reading = written === null ? null : readNumber(written, form);
+  if (written === null || reading?.kind !== "wrong") throw new RangeError(`the field ${String(written)} has nothing wrong with it`);
+  const shownText = written.trim();
   const { instead } = reading;
   const fix =
     instead === undefined ? {} : { fix: { title: `Write ${instead}`, edits: [{ range, text: instead.includes(text.delimiter) ? `"${instead}"` : instead }] } };

@@ -23,8 +23,11 @@ export const csvProblems = {
   "csv.limit": kind(
     "error",
     (f: { limit: string; most: number; got?: number }) =>
-      `more than ${f.most} ${limitNames[f.limit] ?? f.limit}${f.got === undefined ? "" : ` (${f.got})`}; what is beyond is not read`,
-    (f) => `the limit is named ${f.limit}; the command line may raise it`,
+      `more than ${f.most} ${limitNames[f.limit] ?? f.limit}${f.got === undefined ? "" : ` (${f.got})`}; ${f.limit === "cellText" ? "the field is missing" : "what is beyond is not read"}`,
+    (f) =>
+      f.limit === "cellText"
+        ? "the limit cellText is fixed; no reading is as long: is a quote open, or a delimiter or a line end missing?"
+        : `the limit ${f.limit} is fixed: export less at a time`,
   ),
   "csv.short-row": kind(
     "error",

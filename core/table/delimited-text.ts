@@ -1,6 +1,6 @@
 import type { TextRange } from "../text-position";
 import { rangeOfBytes } from "./byte-position";
-import { decodeUtf8 } from "./utf8";
+import { decodeUtf8, utf16Length } from "./utf8";
 
 /** What stands between two values of a row. */
 export type Delimiter = "," | ";" | "\t";
@@ -41,23 +41,27 @@ export interface DelimitedText {
   readonly lines: Uint32Array;
   /** Rows that had more values than the header, ascending: which of them belongs to which column is not known. */
   readonly longRows: readonly number[];
+  /** UTF-16 units of the longest field that is read. */
+  readonly longestField: number;
 }
 
 const quote = 34;
 
 /**
- * The text of one field, quotes taken off and doubled quotes made one; `null` when it is not UTF-8.
+ * The text of one field, quotes taken off and doubled quotes made one; `null` when it is not UTF-8 or is too long, which
+ * reading has said.
  *
  * A field whose quotes do not fit together is its text as it stands, quotes and all.
  */
 export function fieldText(text: DelimitedText, row: number, column: number): string | null {
   const index = row * (text.header.length + 1) + column;
-  return spanText(text.bytes, text.starts[index]!, text.starts[index + 1]! - 1);
+  return spanText(text.bytes, text.starts[index]!, text.starts[index + 1]! - 1, text.longestField);
 }
 
 /** The text of the field in the bytes from `from` up to `to`; see `fieldText`. */
-export function spanText(bytes: Uint8Array, from: number, to: number): string | null {
+export function spanText(bytes: Uint8Array, from: number, to: number, longest: number): string | null {
   if (from >= to) return "";
+  if (to - from > longest && isLonger(bytes, from, to, longest)) return null;
   if (bytes[from] !== quote) return decodeUtf8(bytes, from, to);
   let doubled = false;
   for (let at = from + 1; at < to; at++) {
@@ -81,6 +85,11 @@ export function withoutLongRows(text: DelimitedText): DelimitedText {
   const stride = text.header.length + 1;
   for (const row of text.longRows) starts.fill(starts[row * stride]!, row * stride, (row + 1) * stride);
   return { ...text, starts };
+}
+
+function isLonger(bytes: Uint8Array, from: number, to: number, longest: number): boolean {
+  // No UTF-16 unit takes more than three bytes, so most of what is too long need not be counted.
+  return to - from > 3 * longest || utf16Length(bytes, from, to) > longest;
 }
 
 /** Where one field stands in its file, quotes included. */

@@ -73,7 +73,7 @@ function* fieldsOf(scan: Scan, bytes: Uint8Array): Generator<string> {
       const from = scan.starts[row * stride + column]!;
       const to = scan.starts[row * stride + column + 1]! - 1;
       // No number is longer, and a long note need not be looked at.
-      if (to > from && to - from <= 40) yield spanText(bytes, from, to) ?? "";
+      if (to > from && to - from <= 40) yield spanText(bytes, from, to, 40) ?? "";
     }
   }
 }

@@ -1,7 +1,7 @@
 import type { Unit } from "../units";
 import type { DelimitedText } from "./delimited-text";
 import { fieldText } from "./delimited-text";
-import type { NumberForm } from "./read-number";
+import type { NumberForm, NumberReading } from "./read-number";
 import { plainNumber, readNumber } from "./read-number";
 
 /** A column of numbers as read: `NaN` where missing or wrong. */
@@ -48,13 +48,17 @@ export function readNumbers(text: DelimitedText, column: number, rows: Int32Arra
       values[i] = value;
       continue;
     }
-    const reading = readNumber(fieldText(text, rows[i]!, column) ?? "?", unit === form.unit ? form : { ...form, unit });
+    const written = fieldText(text, rows[i]!, column);
+    // What is not UTF-8 or too long has been reported in reading.
+    const reading = written === null ? missing : readNumber(written, unit === form.unit ? form : { ...form, unit });
     values[i] = reading.kind === "number" ? reading.value : Number.NaN;
     if (reading.kind === "number") unit ??= reading.unit;
     else if (reading.kind === "wrong") wrong.push(i);
   }
   return { values, unit, wrong };
 }
+
+const missing: NumberReading = { kind: "missing" };
 
 /** True when no text that means missing could be read as a number: `-999` could, and then every text is compared. */
 function tokensAreWords(missing: ReadonlySet<string>): boolean {

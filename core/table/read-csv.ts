@@ -145,13 +145,14 @@ function finish(bytes: Uint8Array, reading: Reading, options: ReadOptions, limit
       starts: scan.starts,
       lines: scan.lines.subarray(0, scan.rows),
       longRows: scan.longRows,
+      longestField: limits.cellText,
     },
     problems: list.listed(),
   };
 }
 
 function readHeader(bytes: Uint8Array, scan: Scan, starts: readonly number[], options: ReadOptions, list: ProblemList): DelimitedText["header"] {
-  const names = starts.slice(0, -1).map((from, i) => spanText(bytes, from, starts[i + 1]! - 1));
+  const names = starts.slice(0, -1).map((from, i) => spanText(bytes, from, starts[i + 1]! - 1, scan.limits.cellText));
   const place = { at: scan.headerStart, line: scan.headerLine, column: 1 };
   const offsets = starts.slice(0, -1).flatMap((from, i) => [from, Math.max(from, starts[i + 1]! - 1)]);
   const positions = positionsOfBytes(bytes, offsets, place);

@@ -167,7 +167,7 @@ function reportFormat(bytes: Uint8Array, reading: Reading, options: ReadOptions,
   const stride = scan.columns + 1;
   for (let i = 0; i < scan.rows * stride; i++) {
     if (i % stride === scan.columns) continue;
-    const text = scan.starts[i + 1]! - scan.starts[i]! > 40 ? "" : (spanText(bytes, scan.starts[i]!, scan.starts[i + 1]! - 1) ?? "");
+    const text = scan.starts[i + 1]! - scan.starts[i]! > 40 ? "" : (spanText(bytes, scan.starts[i]!, scan.starts[i + 1]! - 1, 40) ?? "");
     if (!/^\s*[-+\u2212]?\d[\d.]*,\d/u.test(text)) continue;
     const row = Math.floor(i / stride);
     const place = { at: scan.starts[row * stride]!, line: scan.lines[row]!, column: 1 };

@@ -1,5 +1,6 @@
 import type { Limits } from "../limits";
 import type { Delimiter } from "./delimited-text";
+import { utf16Length } from "./utf8";
 
 const lf = 10;
 const cr = 13;
@@ -215,14 +216,9 @@ function endField(scan: Scan, bytes: Uint8Array, end: number): void {
   const fields = ++scan.fields;
   if (fields <= scan.columns) scan.starts[scan.rows * (scan.columns + 1) + fields] = end + 1;
   const { limits, fieldStart } = scan;
-  if (end - fieldStart <= limits.cellText || utf16Length(bytes, fieldStart, end) <= limits.cellText) return;
-  report(scan, "csv.limit", fieldStart, fieldStart + 1, { limit: "cellText", got: utf16Length(bytes, fieldStart, end) });
-}
-
-function utf16Length(bytes: Uint8Array, from: number, to: number): number {
-  let units = 0;
-  for (let at = from; at < to; at++) if ((bytes[at]! & 0xc0) !== 0x80) units += bytes[at]! >= 0xf0 ? 2 : 1;
-  return units;
+  if (end - fieldStart <= limits.cellText) return;
+  const got = utf16Length(bytes, fieldStart, end);
+  if (got > limits.cellText) report(scan, "csv.limit", fieldStart, fieldStart + 1, { limit: "cellText", got });
 }
 
 /** Takes the record that ends at `end` in, unless it is a blank line. */

@@ -56,3 +56,10 @@ export function decodeUtf8(bytes: Uint8Array, from = 0, to = bytes.length): stri
   }
   return text + String.fromCharCode(...units);
 }
+
+/** The UTF-16 units of the text that well-formed UTF-8 bytes spell. */
+export function utf16Length(bytes: Uint8Array, from: number, to: number): number {
+  let count = 0;
+  for (let at = from; at < to; at++) if ((bytes[at]! & 0xc0) !== 0x80) count += bytes[at]! >= 0xf0 ? 2 : 1;
+  return count;
+}

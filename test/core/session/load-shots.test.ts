@@ -272,6 +272,16 @@ test("where nearly all rows are too long, decimal commas without quotes are name
   expect(values(table, "carry")).toEqual([null, null, null]);
 });
 
+test("C-26 a field that is too long is missing, and no message shows all of it", () => {
+  const long = "W".repeat(70_000);
+  const { table, problems } = load(plain, { "a.csv": `No,Club,Carry,Note\n1,${long},150,x\n2,Wren,${"1".repeat(70_000)},"${long}"\n3,${"V".repeat(60_000)},151,y\n` });
+  expect(values(table, "head")).toEqual([null, "Wren", "V".repeat(60_000)]);
+  expect(values(table, "carry")).toEqual([150, null, 151]);
+  expect(values(table, "Note")).toEqual(["x", null, "y"]);
+  expect(places(problems)).toEqual(["csv.limit a.csv 2:3", "csv.limit a.csv 3:8", "csv.limit a.csv 3:70009", "session.unknown-head a.csv 4:3", "session.head-not-named session 1:1"]);
+  for (const { message, hint } of problems) expect(message.length + hint.length).toBeLessThan(400);
+});
+
 test("V-06 a column whose unit the export contradicts is missing as a whole, with one error", () => {
   const carryFrom = (header: string, unit: string, text: string) => {
     const { table, problems } = load(`session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: "${header}"${unit} } }\n${heads}`, { "a.csv": text });

@@ -23,6 +23,7 @@ import {
   asStated,
   buildSentences,
   closingSentence,
+  errorSentences,
   countValues,
   listed,
   missingSentence,
@@ -88,7 +89,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const column = numbersNamed(input, values["of"]);
   const by = groupColumn(input, values, "compare");
   if ("type" in by) return by;
-  const used = usedShots(input, by);
+  const used = usedShots(input, by, context);
   if ("type" in used) return used;
   if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
   if (used.groups.length > mostGroups) {
@@ -201,6 +202,7 @@ function background(
   return [
     `The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`,
     ...used.sentences,
+    ...errorSentences(used.sessions),
     missingSentence(column.name, counts),
     ...sharedSessions(used, pairs, words),
     ...sessionsLeftOut(used, pairs, words),

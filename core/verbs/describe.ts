@@ -16,6 +16,7 @@ import {
   closingSentence,
   countValues,
   digitsOf,
+  errorSentences,
   missingSentence,
   originSentences,
   percent,
@@ -103,7 +104,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if ("type" in by) return by;
   const taken = takenName(values);
   if (taken.length > 0) return { type: "refused", problems: taken };
-  const used = usedShots(input, by);
+  const used = usedShots(input, by, context);
   if ("type" in used) return used;
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));
 
@@ -125,6 +126,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
       return own.map((row) => rowSentence(row, digitsFrom(own), confidence, used.stint !== null));
     }),
     ...used.sentences,
+    ...errorSentences(used.sessions),
     ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
     ...(by.name === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...of.flatMap((column) => originSentences(column, used.sessions)),

@@ -90,9 +90,19 @@ function differ(measures: readonly Measure[], unit: Unit): boolean {
   return values.some((value) => !(Math.abs(value - values[0]!) < 1e-9));
 }
 
+/** How many errors the files of these sessions have, so that nobody takes what is left for all that was recorded. */
+export function errorSentences(sessions: readonly SessionFacts[]): readonly string[] {
+  const found = sessions.filter((session) => (session.errors ?? 0) > 0);
+  const count = found.reduce((total, session) => total + session.errors!, 0);
+  if (count === 0) return [];
+  const files = listed(found.map((session) => (session.file === "" ? session.name : session.file)));
+  const exports = found.length === 1 ? "its exports concern this session" : "their exports concern these sessions";
+  return [`${count} ${count === 1 ? "error" : "errors"} in ${files} or ${exports}: the values concerned are missing.`];
+}
+
 /** What is said last: whose shots these were, so that nobody takes one tester's day for the heads themselves. */
 export function closingSentence(used: UsedShots): string {
-  const testers = used.players === 1 ? "One tester" : `${used.players} testers`;
+  const testers = used.players === null ? "Tester not known" : used.players === 1 ? "One tester" : `${used.players} testers`;
   const sessions = used.sessions.length < 2 ? "one session" : `${used.sessions.length} sessions`;
   return `${testers}, ${sessions}.`;
 }

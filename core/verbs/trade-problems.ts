@@ -1,5 +1,14 @@
 import { oneOf, problemKind as kind, shown } from "../problem-kind";
 
+/** What cannot be made sure of without a column. */
+const lost: Readonly<Record<string, string>> = {
+  intent: "shots that are no stock shots, such as warm-up, cannot be left out",
+  player: "whether one player hit all shots is not known",
+  shot: "whether a shot is here twice is not known",
+};
+
+const listOf = (names: readonly string[]): string => (names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names.at(-1)!}`);
+
 /** What can be wrong when a verb of the trade is asked a question that its table cannot answer. */
 export const tradeProblems = {
   "trade.no-group-column": kind(
@@ -31,6 +40,17 @@ export const tradeProblems = {
     "error",
     (f: { players: readonly string[] }) => `these shots are of ${f.players.length} players: ${f.players.join(", ")}; they are not taken together`,
     (f) => `choose one: .filter(d => d.player === ${JSON.stringify(f.players[0] ?? "")}), or tell them apart: by: "player"`,
+  ),
+  "trade.repeated-shots": kind(
+    "error",
+    (f: { count: number; shot: number; session: string }) =>
+      `${f.count} ${f.count === 1 ? "row repeats a shot" : "rows repeat shots"} that the table already has, first shot ${f.shot} of ${f.session}: a shot counts once`,
+    () => "concat with a table of the same shots, and a join whose key is in several rows, repeat shots; leave it out, or keep each shot once: .dedupe(\"session\", \"shot\")",
+  ),
+  "trade.lost-columns": kind(
+    "warning",
+    (f: { columns: readonly string[] }) => `the table no longer has ${listOf(f.columns)}: ${f.columns.flatMap((name) => lost[name] ?? []).join("; ")}`,
+    (f) => `keep ${f.columns.length === 1 ? "this column" : "these columns"}: name ${f.columns.map((name) => JSON.stringify(name)).join(", ")} in select as well`,
   ),
   "trade.no-session-column": kind(
     "error",

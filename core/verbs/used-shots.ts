@@ -1,8 +1,9 @@
+import type { RunContext } from "../query/vocabulary";
 import type { SessionFacts } from "../session/session-facts";
 import type { Table, TextColumn } from "../table/table";
 import { findColumn } from "../table/table";
 import type { Refused } from "./verb-problem";
-import { refuse } from "./verb-problem";
+import { refuse, verbProblem } from "./verb-problem";
 
 /** The shots of a table that a verb of the trade looks at, told apart by group, session and stint. */
 export interface UsedShots {
@@ -18,7 +19,8 @@ export interface UsedShots {
   readonly sessionNames: readonly string[];
   /** The sessions that the used shots come from. */
   readonly sessions: readonly SessionFacts[];
-  readonly players: number;
+  /** How many players hit them; `null` when it is not known whether it was one. */
+  readonly players: number | null;
   /** What was left out, in sentences with counts. */
   readonly sentences: readonly string[];
 }
@@ -27,9 +29,10 @@ export interface UsedShots {
  * The shots of `table` that a verb looks at when it tells groups apart by the column `by`.
  *
  * Stock shots only where the table has intents, unless it tells intents apart or has no stock shot at all; rows
- * without a group are left out. Both are said. Several players are never taken together.
+ * without a group are left out. Both are said. Several players are never taken together, and no shot is taken twice.
+ * What cannot be made sure of, since the table has lost the columns for it, is warned of.
  */
-export function usedShots(table: Table, by: TextColumn): UsedShots | Refused {
+export function usedShots(table: Table, by: TextColumn, context: Pick<RunContext, "warn">): UsedShots | Refused {
   const sentences: string[] = [];
   const grouped = withGroup(table, by, sentences);
   const rows = stockOf(table, by, grouped, sentences);
@@ -37,21 +40,27 @@ export function usedShots(table: Table, by: TextColumn): UsedShots | Refused {
 
   const session = sessionOf(table, rows);
   if (session === null) return refuse(null, "trade.no-session-column", { sessions: table.sessions.map((each) => each.name) });
-  const sessions = table.sessions.filter((_, i) => session.includes(i));
+  const numbers = new Set(session);
+  const sessions = table.sessions.filter((_, i) => numbers.has(i));
   const players = playersOf(table, rows, sessions);
   if (players.length > 1 && by.name !== "player") return refuse(null, "trade.several-players", { players });
 
   const groups = groupNames(by, rows, sessions);
-  const places = by.labels.map((label) => groups.indexOf(label));
+  const places = new Map(groups.map((name, place) => [name, place]));
+  const group = rows.map((row) => places.get(by.labels[by.codes[row]!]!)!);
+  const repeated = repeatedShots(table, rows, session, group);
+  if (repeated !== null) return refuse(null, "trade.repeated-shots", repeated);
+  const lost = lostColumns(table);
+  if (lost.length > 0) context.warn(verbProblem(null, "trade.lost-columns", { columns: lost }));
   return {
     rows,
-    group: rows.map((row) => places[by.codes[row]!]!),
+    group,
     session,
     stint: stintOf(table, rows, sessions),
     groups,
     sessionNames: table.sessions.map((each) => each.name),
     sessions,
-    players: Math.max(1, players.length),
+    players: isPlayerKnown(table, rows) ? players.length : null,
     sentences,
   };
 }
@@ -59,12 +68,14 @@ export function usedShots(table: Table, by: TextColumn): UsedShots | Refused {
 function withGroup(table: Table, by: TextColumn, sentences: string[]): Int32Array {
   const rows = rowsWhere(table.rowCount, (row) => by.codes[row]! >= 0);
   const left = table.rowCount - rows.length;
-  if (left > 0) sentences.push(`${left} of ${table.rowCount} shots have no ${by.name} and are left out.`);
+  if (left > 0) sentences.push(`${left} of ${table.rowCount} shots ${left === 1 ? `has no ${by.name} and is` : `have no ${by.name} and are`} left out.`);
   return rows;
 }
 
 function stockOf(table: Table, by: TextColumn, rows: Int32Array, sentences: string[]): Int32Array {
   const intent = findColumn(table, "intent");
+  if (intent === undefined && table.sessions.length > 0 && rows.length > 0)
+    sentences.push("The table no longer has the column intent: all shots are used, those that are no stock shots among them.");
   if (intent?.kind !== "text" || by.name === "intent" || rows.length === 0) return rows;
   // A shot whose intent is not stated is a stock shot: that is what the column means.
   const others = new Map<string, number>();
@@ -91,8 +102,8 @@ function sessionOf(table: Table, rows: Int32Array): Int32Array | null {
   if (table.sessions.length < 2) return new Int32Array(rows.length);
   const column = findColumn(table, "session");
   if (column?.kind !== "text") return null;
-  const numbers = column.labels.map((label) => table.sessions.findIndex((session) => session.name === label));
-  const session = rows.map((row) => numbers[column.codes[row]!] ?? -1);
+  const numbers = new Map(table.sessions.map((session, i) => [session.name, i]));
+  const session = rows.map((row) => numbers.get(column.labels[column.codes[row]!] ?? "") ?? -1);
   return session.includes(-1) ? null : session;
 }
 
@@ -100,6 +111,42 @@ function playersOf(table: Table, rows: Int32Array, sessions: readonly SessionFac
   const column = findColumn(table, "player");
   const stated = column?.kind === "text" ? Array.from(rows, (row) => column.labels[column.codes[row]!]) : sessions.map((session) => session.player);
   return [...new Set(stated)].filter((player) => typeof player === "string");
+}
+
+/** False when the table does not say of every row who hit it. */
+function isPlayerKnown(table: Table, rows: Int32Array): boolean {
+  const column = findColumn(table, "player");
+  return column?.kind === "text" && rows.every((row) => column.codes[row]! >= 0);
+}
+
+/** Columns that a session's table always has, this one no longer, and without which something cannot be made sure of. */
+function lostColumns(table: Table): readonly string[] {
+  if (table.sessions.length === 0) return [];
+  const kept = table.sessions.some((session) => session.player !== null) ? ["intent", "player", "shot"] : ["intent", "shot"];
+  return kept.filter((name) => findColumn(table, name) === undefined);
+}
+
+/** How many rows are of a shot that the same group has already, and the first such shot; `null` when there is none. */
+function repeatedShots(
+  table: Table,
+  rows: Int32Array,
+  session: Int32Array,
+  group: Int32Array,
+): { readonly count: number; readonly shot: number; readonly session: string } | null {
+  const shot = findColumn(table, "shot");
+  if (shot?.kind !== "number" || table.sessions.length === 0) return null;
+  const seen = new Map<number, Set<number>>();
+  let count = 0;
+  let first = -1;
+  rows.forEach((row, i) => {
+    if (Number.isNaN(shot.values[row]!)) return;
+    const place = group[i]! * table.sessions.length + session[i]!;
+    const known = seen.get(place) ?? new Set();
+    seen.set(place, known);
+    if (!known.has(shot.values[row]!)) known.add(shot.values[row]!);
+    else if (count++ === 0) first = i;
+  });
+  return first < 0 ? null : { count, shot: shot.values[rows[first]!]!, session: table.sessions[session[first]!]!.name };
 }
 
 function stintOf(table: Table, rows: Int32Array, sessions: readonly SessionFacts[]): Float64Array | null {

@@ -6,6 +6,7 @@ import { mean } from "../../../core/stats/moments";
 import { verdicts } from "../../../core/stats/verdict";
 import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
 import { compare } from "../../../core/verbs/compare";
+import { describe } from "../../../core/verbs/describe";
 import { expectClose, normals } from "../stats/check-values";
 import { textStart } from "../../../core/text-position";
 import type { Shot } from "./trade-verbs";
@@ -395,6 +396,47 @@ test("two players are never taken together", () => {
   const days = [facts({ name: "s1", player: "P1" }), facts({ name: "s2", player: "P2" })];
   expect(refusal(compare, shotTable(overDays(), days), { of: "carry" })).toEqual(["trade.several-players"]);
   expect(runVerb(compare, shotTable(both), { of: "carry", by: "player" }).report.sentences.at(-1)).toBe("2 testers, one session.");
+});
+
+test("shots concatenated with themselves are not counted twice", () => {
+  const twice = [0, 1].flatMap(() => two.map((shot, i) => ({ ...shot, carry: shot.carry!, number: i + 1 })));
+  const shot = numberColumn("shot", twice.map((each) => each.number));
+  const once = shotTable(twice);
+  const table = { ...once, columns: once.columns.map((column) => (column.name === "shot" ? shot : column)) };
+  expect(refusal(compare, table, { of: "carry" })).toEqual(["trade.repeated-shots"]);
+  expect(refusal(describe, table, { of: "carry" })).toEqual(["trade.repeated-shots"]);
+  // The same shot in two groups is a shot of each, as after fold.
+  const key = textColumn("key", twice.map((_, i) => (i < two.length ? "carry" : "total")));
+  expect(refusal(compare, { ...table, columns: [...table.columns, key] }, { of: "carry", by: "key" })).toEqual([]);
+});
+
+test("select that drops intent, player and shot is warned of, and nobody is called one tester", () => {
+  const players = two.map((shot, i): Shot => ({ ...shot, player: i % 2 === 0 ? "P1" : "P2" }));
+  const all = shotTable(players);
+  const selected = makeTable(all.columns.filter(({ name }) => ["head", "carry", "stint"].includes(name)), all.rowCount, all);
+  const { report, problems } = runVerb(compare, selected, { of: "carry" });
+  expect(problems.map((each) => each.message)).toEqual([
+    "the table no longer has intent, player and shot: shots that are no stock shots, such as warm-up, cannot be left out; whether one player hit all shots is not known; whether a shot is here twice is not known",
+  ]);
+  expect(problems[0]!.severity).toBe("warning");
+  expect(report.sentences.at(-1)).toBe("Tester not known, one session.");
+  checkSentence(selected, /^The table no longer has the column intent: all shots are used, those that are no stock shots among them\.$/);
+  expect(runVerb(compare, shotTable(two), { of: "carry" }).problems).toEqual([]);
+});
+
+test("a session that states no player is not one of one tester", () => {
+  const table = shotTable(two, [facts({ player: null })]);
+  expect(runVerb(compare, table, { of: "carry" }).report.sentences.at(-1)).toBe("Tester not known, one session.");
+  expect(runVerb(compare, table, { of: "carry" }).problems).toEqual([]);
+});
+
+test("errors in the data are said beside the verdict", () => {
+  const days = [facts({ name: "s1", file: "s1.session.yaml", errors: 2 }), facts({ name: "s2", file: "s2.session.yaml", errors: 0 })];
+  checkSentence(shotTable(overDays(), days), /^2 errors in s1\.session\.yaml or its exports concern this session: the values concerned are missing\.$/);
+  const both = days.map((session) => ({ ...session, errors: 1 }));
+  checkSentence(shotTable(overDays(), both), /^2 errors in s1\.session\.yaml and s2\.session\.yaml or their exports concern these sessions: the values concerned are missing\.$/);
+  expect(runVerb(describe, shotTable(two, [facts({ errors: 1 })]), { of: "carry" }).report.sentences.join()).toMatch(/1 error in s1/);
+  expect(runVerb(compare, shotTable(two, [facts({ errors: 0 })]), { of: "carry" }).report.sentences.join()).not.toMatch(/error/);
 });
 
 test("tables that cannot be compared say why", () => {

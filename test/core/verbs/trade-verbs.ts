@@ -50,8 +50,9 @@ export function shotTable(shots: readonly Shot[], sessions: readonly SessionFact
     numberColumn("stint", shots.map((shot) => shot.stint), null, "derived"),
     numberColumn("carry", shots.map((shot) => shot.carry), "yd", "measured"),
   ];
-  if (shots.some((shot) => shot.intent !== undefined)) columns.push(textColumn("intent", shots.map((shot) => shot.intent ?? "stock"), "stated"));
-  if (shots.some((shot) => shot.player !== undefined)) columns.push(textColumn("player", shots.map((shot) => shot.player ?? null), "stated"));
+  const playerOf = (shot: Shot) => shot.player ?? sessions.find((session) => session.name === (shot.session ?? "s1"))?.player ?? null;
+  columns.push(textColumn("intent", shots.map((shot) => shot.intent ?? "stock"), "stated"));
+  if (shots.some((shot) => playerOf(shot) !== null)) columns.push(textColumn("player", shots.map(playerOf), "stated"));
   return makeTable([...columns, ...extra], shots.length, { sessions });
 }
 

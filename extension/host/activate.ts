@@ -2,6 +2,7 @@ import * as vscode from "vscode";
 import { notebookType } from "../../core/notebook/cell-languages";
 import { registerCommands } from "./commands";
 import { createLanguageClient, type Client } from "./language-client";
+import { nameCellsOnSave } from "./name-on-save";
 import { createController } from "./notebook-controller";
 import { notebookSerializer } from "./serializer";
 
@@ -14,6 +15,7 @@ export function activate(context: vscode.ExtensionContext): void {
   context.subscriptions.push(
     vscode.workspace.registerNotebookSerializer(notebookType, notebookSerializer, { transientOutputs: true }),
     controller,
+    nameCellsOnSave(),
     registerCommands(controller),
   );
   client = createLanguageClient(inDist("language-server.js"));

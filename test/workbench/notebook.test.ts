@@ -89,6 +89,23 @@ test("a misspelt column is underlined while it is typed, and not once it is mend
   expect(readFileSync(pathOf(name), "utf8")).toBe(before);
 });
 
+test("a cell written from nothing runs without a name, and gets one when it is saved", async () => {
+  const { page } = shared;
+  writeFileSync(pathOf("new.shots.md"), "---\nfairstrike: 1\nshots: sessions/spring-bay-1.session.yaml\n---\n");
+  await command(page, "View: Close All Editors");
+  await openNotebook(page, "new.shots.md");
+  await page.getByRole("button", { name: "Add Code Cell" }).first().click();
+  await page.keyboard.type('shots.groupby("head").count(');
+  await page.getByRole("button", { name: "Run All" }).first().click();
+  await outputs(page).locator(".fairstrike table").first().waitFor({ timeout: 60_000 });
+  expect(await outputs(page).locator("tbody tr").count()).toBe(3);
+  await save(page);
+  const saved = '---\nfairstrike: 1\nshots: sessions/spring-bay-1.session.yaml\n---\n\n```js query=cell_1\nshots.groupby("head").count()\n```\n';
+  await until(() => readFileSync(pathOf("new.shots.md"), "utf8") === saved, "named in the file");
+  await page.locator(".notebookOverlay .view-line", { hasText: "query=cell_1" }).waitFor();
+  expect(await isDirty(page)).toBe(false);
+});
+
 test("a cell that takes long can be interrupted, and the notebook runs afterwards", async () => {
   const { page } = shared;
   await command(page, "View: Close All Editors");

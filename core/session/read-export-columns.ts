@@ -46,13 +46,7 @@ export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
   const { quantity }: ShotColumnFacts = shotColumns[map.column];
   const stated = statedUnit(reading);
   const { unit } = stated;
-  const form: NumberForm = {
-    decimal: text.decimal,
-    decimalKnown: text.decimalKnown,
-    unit,
-    sides: map.sides,
-    missing: new Set([...reading.missing, ...map.missing]),
-  };
+  const form: NumberForm = { ...plainForm(text, new Set([...reading.missing, ...map.missing])), unit, sides: map.sides };
   const cells = stated.contradicted ? noNumbers(rows.length, unit) : readNumbers(text, index, rows, form);
   let found = quantity === null ? null : cells.unit;
   if (quantity !== null && found === null) {
@@ -150,5 +144,7 @@ function remarkOnText({ text, rows, index, name, inExport }: Reading & { readonl
 }
 
 function plainForm(text: DelimitedText, missing: ReadonlySet<string>): NumberForm {
-  return { decimal: text.decimal, decimalKnown: text.decimalKnown, unit: null, sides: null, missing };
+  // With commas between the values nobody writes a decimal comma, so a point there is a decimal point.
+  const markMayGroup = !text.decimalKnown && text.delimiter !== ",";
+  return { decimal: text.decimal, decimalKnown: text.decimalKnown, markMayGroup, unit: null, sides: null, missing };
 }

@@ -5,6 +5,7 @@ import type { DelimitedText } from "./delimited-text";
 import { fieldRange, fieldText } from "./delimited-text";
 import type { NumberForm } from "./read-number";
 import { readNumber } from "./read-number";
+import { shotColumnFacts } from "./shot-columns";
 
 /**
  * The problem of a field that is not the number its column wants.
@@ -18,12 +19,15 @@ export function cellProblem(text: DelimitedText, row: number, column: number, fo
   const reading = written === null ? null : readNumber(written, form);
   if (written === null || reading?.kind !== "wrong") throw new RangeError(`the field ${String(written)} has nothing wrong with it`);
   const shownText = written.trim();
-  const { instead } = reading;
+  const { direction = null } = shotColumnFacts(name) ?? {};
+  // What stands behind a number may be its side, and then the number alone is the wrong answer.
+  const instead = reading.wrong === "not a number" && direction !== null && /\p{L}/u.test(shownText) ? undefined : reading.instead;
+  const directions = direction !== null && form.sides === null ? { directions: direction } : {};
   const fix =
     instead === undefined ? {} : { fix: { title: `Write ${instead}`, edits: [{ range, text: instead.includes(text.delimiter) ? `"${instead}"` : instead }] } };
   switch (reading.wrong) {
     case "not a number":
-      return problem("value.not-a-number", { text: shownText, column: name, ...(instead === undefined ? {} : { instead }) }, range, fix);
+      return problem("value.not-a-number", { text: shownText, column: name, ...(instead === undefined ? {} : { instead }), ...directions }, range, fix);
     case "thousands":
       return problem("value.thousands-separator", { text: shownText, column: name, instead: instead ?? "" }, range, fix);
     case "precision":

@@ -44,7 +44,7 @@ export function readNumbers(text: DelimitedText, column: number, rows: Int32Arra
       if (side === positive) value = plainNumber(bytes, from, to - 1, decimal);
       else if (side === negative) value = 0 - plainNumber(bytes, from, to - 1, decimal);
     }
-    if (!Number.isNaN(value)) {
+    if (!Number.isNaN(value) && !(form.markMayGroup === true && bytes.subarray(from, to).includes(decimal))) {
       values[i] = value;
       continue;
     }
@@ -87,6 +87,7 @@ export function readPlainNumbers(
   const stride = text.header.length + 1;
   const decimal = form.decimal.charCodeAt(0);
   const plain = form.decimal === "." ? /^-?(?:0|[1-9]\d*)(?:\.\d+)?$/ : /^-?(?:0|[1-9]\d*)(?:,\d+)?$/;
+  const grouped = /^-?[1-9]\d{0,2}[.,]\d{3}$/;
   const values = new Float64Array(rows.length);
   const bare = tokensAreWords(form.missing);
   let count = 0;
@@ -96,12 +97,12 @@ export function readPlainNumbers(
     const to = starts[index + 1]! - 1;
     const first = bytes[from]!;
     // 49 to 57 are the digits 1 to 9: such a number has neither sign nor leading zero.
-    let value = from < to && bare && first >= 49 && first <= 57 ? plainNumber(bytes, from, to, decimal) : Number.NaN;
+    let value = from < to && bare && form.markMayGroup !== true && first >= 49 && first <= 57 ? plainNumber(bytes, from, to, decimal) : Number.NaN;
     if (Number.isNaN(value) && from < to) {
       const cell = fieldText(text, rows[i]!, column) ?? "?";
       const trimmed = cell.trim();
       if (trimmed !== "" && !form.missing.has(trimmed) && !form.missing.has(cell)) {
-        value = plain.test(trimmed) ? Number(trimmed.replace(",", ".")) : Number.NaN;
+        value = plain.test(trimmed) && !(form.markMayGroup === true && grouped.test(trimmed)) ? Number(trimmed.replace(",", ".")) : Number.NaN;
         if (Number.isNaN(value) || (/^-?\d+$/.test(trimmed) && !Number.isSafeInteger(value))) return { values: null, at: i };
       }
     }

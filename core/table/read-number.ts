@@ -13,6 +13,8 @@ export interface NumberForm {
   readonly decimal: DecimalMark;
   /** False when the decimal mark is only assumed: then `1,234` is not taken for a number. */
   readonly decimalKnown: boolean;
+  /** True when the mark that is assumed may group thousands: then `1.150` is not taken for a number either. */
+  readonly markMayGroup?: boolean;
   /** The unit that may stand after a number; `null` when any may, the same for the whole column. */
   readonly unit: Unit | null;
   readonly sides: Sides | null;
@@ -44,8 +46,8 @@ const numberText =
  * Reads one number strictly: sign, digits, one decimal mark, exponent, as in XML Schema's `double` without its words.
  *
  * A minus may be U+2212. Thousands may be grouped, by the other mark where that cannot be taken for a decimal mark,
- * or by spaces. After the number a unit may stand, and a side where the column has sides. Never `0x10`, `1_000`,
- * full-width digits, `NaN` or `Infinity`; `-0` is 0.
+ * or by spaces. After the number a unit may stand; where the column has sides, a side at either end. Never
+ * `0x10`, `1_000`, full-width digits, `NaN` or `Infinity`; `-0` is 0.
  *
  * Source of the grammar: W3C XML Schema 1.1 part 2 (2012), 3.3.5, lexical mappings of decimal and double.
  * @example readNumber("12.3 L", { …form, sides: { positive: "R", negative: "L" } }) // −12.3
@@ -53,6 +55,8 @@ const numberText =
 export function readNumber(text: string, form: NumberForm): NumberReading {
   const trimmed = text.trim();
   if (trimmed === "" || form.missing.has(trimmed) || form.missing.has(text)) return { kind: "missing" };
+  const inFront = form.sides === null ? null : sideInFront(trimmed, form.sides);
+  if (inFront !== null) return withSideInFront(inFront.direction, readNumber(inFront.after, { ...form, sides: null }), /^[-+\u2212]/.test(inFront.after));
   const match = trimmed.length > longest ? null : numberText.exec(trimmed);
   if (match === null) return notANumber(trimmed, form);
   const [, sign = "", body = "", exponent, rest = ""] = match;
@@ -86,6 +90,26 @@ function withSuffix(size: number, sign: -1 | 1 | null, rest: string, plain: stri
   return { kind: "number", value: size === 0 ? 0 : direction * size, unit };
 }
 
+/** The side before a number, with or without a space between: `L 7`, `left 7`, `L7`. A sign after it would say it twice. */
+function sideInFront(text: string, sides: Sides): { readonly direction: -1 | 1; readonly after: string } | null {
+  const upper = text.toUpperCase();
+  for (const [word, direction] of [
+    [sides.positive, 1],
+    [sides.negative, -1],
+  ] as const) {
+    const after = text.slice(word.length).trim();
+    if (upper.startsWith(word.toUpperCase()) && /^[-+\u2212.,\d]/.test(after)) return { direction, after };
+  }
+  return null;
+}
+
+function withSideInFront(direction: -1 | 1, reading: NumberReading, signed: boolean): NumberReading {
+  if (reading.kind === "missing" || (reading.kind === "wrong" && reading.wrong === "not a number")) return { kind: "wrong", wrong: "not a number" };
+  if (reading.kind === "wrong") return reading;
+  if (signed && reading.value !== 0) return { kind: "wrong", wrong: "sign and side" };
+  return { ...reading, value: reading.value === 0 ? 0 : direction * reading.value };
+}
+
 function sideAtEnd(rest: string, sides: Sides): { readonly direction: -1 | 1; readonly before: string } | null {
   const upper = rest.toUpperCase();
   for (const [word, direction] of [
@@ -101,7 +125,7 @@ function sideAtEnd(rest: string, sides: Sides): { readonly direction: -1 | 1; re
 }
 
 /** The digits with a decimal point and nothing else; `null` when they make no number. */
-function plainDigits(body: string, { decimal, decimalKnown }: NumberForm): string | null {
+function plainDigits(body: string, { decimal, decimalKnown, markMayGroup = false }: NumberForm): string | null {
   const other = decimal === "." ? "," : ".";
   const spaced = /[ \u00a0\u2009\u202f]/.test(body);
   if (spaced && !/^\d{1,3}(?:[ \u00a0\u2009\u202f]\d{3})+(?:[.,]\d+)?$/.test(body)) return null;
@@ -114,6 +138,7 @@ function plainDigits(body: string, { decimal, decimalKnown }: NumberForm): strin
     if (spaced || !groups.every((group, i) => (i === 0 ? /^[1-9]\d{0,2}$/ : /^\d{3}$/).test(group))) return null;
     if (groups.length === 2 && fraction === undefined && !decimalKnown) return "ambiguous";
   }
+  if (markMayGroup && groups.length === 1 && fraction?.length === 3 && /^[1-9]\d{0,2}$/.test(whole)) return "ambiguous";
   return fraction === undefined ? groups.join("") : `${groups.join("")}.${fraction}`;
 }
 

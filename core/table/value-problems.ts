@@ -1,14 +1,32 @@
-import { oneOf, problemKind as kind, shown } from "../problem-kind";
+import { oneOf, problemKind as kind, quoted, shown } from "../problem-kind";
+import { parseUnit } from "../units";
+
+/** What programs usually write where there is no value. Common practice, no source. */
+const usualBlanks = /^(?:[-\u2012-\u2015\u2212]+|\.+|\*+|\?+|n\/?a|n\.a\.|nan|null|none|nil|missing|---?)$/iu;
+
+/** How to say that a text means missing; `null` for a text with digits, behind which there is a value, and for a long one. */
+function missingHint(text: string): string | null {
+  const quotedText = quoted(text);
+  if (quotedText === null || /\d/.test(text)) return null;
+  const list = `missing: [${quotedText}]`;
+  return usualBlanks.test(text) ? `where ${shown(text)} stands for no value, list it in the session: ${list}` : `if ${shown(text)} says that the value is missing, list it: ${list}`;
+}
+
+/** What to do about a text that is no number; `directions` are those of a column for which nothing tells the sides. */
+function numberHint(text: string, directions: readonly string[] | undefined): string {
+  if (parseUnit(text) !== undefined) return "where the row under the header holds units, say so beside the file: units_row: true";
+  if (directions !== undefined && /^(?:\p{L}+\s*[\d.,]+|[\d.,]+\s*\p{L}+)$/u.test(text))
+    return `where a letter tells the side, say which under the column: sides: ${directions.map((word) => word[0]!.toUpperCase()).join("/")}`;
+  if (/^\D*\d+,\d+\D*$/.test(text)) return 'where the comma is a decimal mark, say so beside the file in the session: decimal: ","';
+  return missingHint(text) === null ? "a number such as 152.4: the sign before it, its unit behind it, no brackets and no spaces inside" : `a number such as 152.4; ${missingHint(text)!}`;
+}
 
 /** What can be wrong with the values of a column, or with all of them together. */
 export const valueProblems = {
   "value.not-a-number": kind(
     "error",
-    (f: { text: string; column: string; instead?: string }) => `${shown(f.text)} is not a number, and ${f.column} holds numbers; it is missing`,
-    (f) =>
-      f.instead === undefined
-        ? `a number such as 152.4; if ${shown(f.text)} says that the value is missing, list it: missing: [${JSON.stringify(f.text)}]`
-        : `write ${shown(f.instead)}`,
+    (f: { text: string; column: string; instead?: string; directions?: readonly string[] }) => `${shown(f.text)} is not a number, and ${f.column} holds numbers; it is missing`,
+    (f) => (f.instead === undefined ? numberHint(f.text, f.directions) : `write ${shown(f.instead)}`),
   ),
   "value.thousands-separator": kind(
     "error",
@@ -26,7 +44,7 @@ export const valueProblems = {
     "error",
     (f: { text: string; column: string; sides: readonly string[] }) =>
       `${shown(f.text)} in ${f.column} does not tell its side plainly; it is missing`,
-    (f) => `a number without sign, then ${oneOf(f.sides)}, as the session says; 0 needs no side`,
+    (f) => `a number without sign, ${oneOf(f.sides)} behind or before it, as the session says; 0 needs no side`,
   ),
   "value.out-of-range": kind(
     "warning",
@@ -46,7 +64,7 @@ export const valueProblems = {
     "info",
     (f: { column: string; numbers: number; total: number; text: string }) =>
       `${shown(f.column)} is kept as text: ${f.numbers} of ${f.total} values are numbers, but not ${shown(f.text)}`,
-    (f) => `if ${shown(f.text)} says that the value is missing, list it: missing: [${JSON.stringify(f.text)}]`,
+    (f) => missingHint(f.text) ?? "a column is numbers when all of its values are plain numbers",
   ),
   "schema.unit": kind(
     "error",

@@ -221,6 +221,32 @@ test("V-03 a grouped number is taken where it can be nothing else", () => {
   expect(unknown.problems.find((p) => p.code === "value.thousands-separator")!.fix!.edits[0]!.text).toBe("6543");
 });
 
+test("V-03 in a file of semicolons a lone point before three digits may group thousands", () => {
+  const spin = (source: string): string => `session: s\nsources: { file: a.csv, order: file${source} }\ncolumns: { head: Club, spin_rate: { from: Spin, unit: rpm } }\n${heads}`;
+  const file = { "a.csv": "Club;Spin;Other\nWren;6.543;1.150\nWren;6500;1.151\n" };
+  const { table, problems } = load(spin(""), file);
+  expect(values(table, "spin_rate")).toEqual([null, 6500]);
+  expect(values(table, "Other")).toEqual(["1.150", "1.151"]);
+  expect(places(problems)).toEqual(["value.thousands-separator a.csv 2:6"]);
+  expect(values(load(spin(', decimal: ","'), file).table, "spin_rate")).toEqual([6543, 6500]);
+  expect(values(load(spin(', decimal: "."'), file).table, "spin_rate")).toEqual([6.543, 6500]);
+  expect(values(load(spin(""), { "a.csv": "Club,Spin\nWren,6.543\n" }).table, "spin_rate")).toEqual([6.543]);
+});
+
+test("no hint deletes a value: missing is proposed only for texts without digits", () => {
+  const side = plain.replace("heads:", "  offline: { from: Side, unit: yd }\nheads:");
+  const hint = (column: "carry" | "offline", text: string): string | undefined => {
+    const { problems } = load(side, { "a.csv": `No,Club,Carry,Side\n1,Wren,${column === "carry" ? `"${text}",1` : `150,"${text}"`}\n2,Wren,150.5,1\n` });
+    return problems.find((p) => p.code === "value.not-a-number")?.hint;
+  };
+  expect(hint("offline", "L 7")).toContain("sides: R/L");
+  expect(hint("offline", "7 L")).toContain("sides: R/L");
+  expect(hint("carry", "115,5")).toContain('decimal: ","');
+  for (const text of ["(115)", "11 5", "L 7", "115,5"]) expect(hint("carry", text)).not.toContain("missing:");
+  for (const text of ["--", "n/a", "-", "ERR"]) expect(hint("carry", text)).toContain(`missing: ["${text}"]`);
+  expect(hint("carry", "mph")).toContain("units_row");
+});
+
 test("V-02 long names made of digits are kept as text, and a long number is not rounded", () => {
   const { table, problems } = load(plain, { "a.csv": "No,Club,Carry,id\n1,Wren,150,9007199254740993\n2,Wren,9007199254740993,9007199254740994\n" });
   expect(values(table, "id")).toEqual(["9007199254740993", "9007199254740994"]);

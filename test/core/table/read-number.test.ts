@@ -46,6 +46,25 @@ test("V-02 whole numbers that a double cannot hold are not rounded", () => {
   expect(read("9007199254740994")).toBe("9007199254740994");
 });
 
+test("a side may stand before its number", () => {
+  for (const text of ["L 7", "L7", "l 7", "7 L"]) expect(read(text, { sides })).toBe("-7");
+  expect(read("R 7.5 yd", { sides })).toBe("7.5 yd");
+  expect(read("L 0", { sides })).toBe("0");
+  expect(read("left 7", { sides: { positive: "right", negative: "left" } })).toBe("-7");
+  expect(read("L -7", { sides })).toBe("sign and side");
+  expect(read("L 7 R", { sides })).toBe("not a number");
+  expect(read("L", { sides })).toBe("not a number");
+});
+
+test("V-03 where the mark itself may group, three digits behind it tell nothing", () => {
+  const unsure = { decimalKnown: false, markMayGroup: true };
+  expect(read("1.150", unsure)).toBe("thousands -> 1150");
+  expect(read("-12.000", unsure)).toBe("thousands -> -12000");
+  expect(read("0.150", unsure)).toBe("0.15");
+  expect(read("1.15", unsure)).toBe("1.15");
+  expect(read("1150", unsure)).toBe("1150");
+});
+
 test("V-03 grouped thousands only where they cannot be anything else", () => {
   expect(read("1,234")).toBe("1234");
   expect(read("1,234", { decimalKnown: false })).toBe("thousands -> 1234");

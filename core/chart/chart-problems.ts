@@ -22,6 +22,11 @@ export const chartProblems = {
     ({ key }: { key: string }) => `the key ${shown(key)} stands here for the second time`,
     () => "keep one of them",
   ),
+  "chart.repeated-column": problemKind(
+    "error",
+    ({ name, where }: { name: string; where: string }) => `the column ${shown(name)} stands in ${where} for the second time`,
+    () => "keep one of them",
+  ),
   "chart.not-vega-lite": problemKind(
     "error",
     ({ because }: { because: string }) => `this is not a Vega-Lite specification: ${because}`,

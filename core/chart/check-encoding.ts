@@ -19,6 +19,10 @@ export interface ChannelFacts {
   readonly type: string;
   /** False when a scale or an axis of bars may start elsewhere than at 0. */
   readonly startsAtZero: boolean;
+  /** True where gaps of the series are filled. */
+  readonly isImputed: boolean;
+  /** True while the column is the table's own. */
+  readonly isOwn: boolean;
   /** True while the column is the table's own and its rows are the table's. */
   readonly isPlain: boolean;
 }
@@ -73,6 +77,8 @@ export function finishChannel(channel: string, node: JsonNode, made: Record<stri
     isLog: scale["type"] === "log",
     type,
     startsAtZero: scale["zero"] !== false && !startsAbove(scale["domain"]) && !startsAbove([scale["domainMin"]]),
+    isImputed: isRecord(made["impute"]),
+    isOwn: known?.isMade !== true,
     isPlain: place.scope.isPlain && known?.isMade !== true,
   };
 }

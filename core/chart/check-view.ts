@@ -6,12 +6,15 @@ import type { ChartWalk, Place } from "./check-shape";
 import { checkObject, checkValue, report, whereOf } from "./check-shape";
 import { checkTransforms } from "./check-transforms";
 import type { JsonNode } from "./json-tree";
+import type { RowGrowth } from "./row-growth";
 import { object } from "./shape";
 
 /** One plot of a chart: its mark and what its channels draw, those of the views around it included. */
 export interface UnitFacts {
   readonly mark: string;
   readonly channels: readonly ChannelFacts[];
+  /** How its transforms, and those of the views around it, change the number of rows. */
+  readonly growth: readonly RowGrowth[];
 }
 
 /** A node that is an object. */
@@ -24,6 +27,8 @@ export interface CheckedView {
 }
 
 const viewKeys = ["mark", "layer", "concat", "hconcat", "vconcat", "spec"];
+/** Channels that do not tell one series from another. */
+const ungroupingChannels = ["x", "y", "x2", "y2", "xError", "yError", "xError2", "yError2", "text", "tooltip", "order"];
 const panelChannels = ["facet", "row", "column"];
 
 /**
@@ -65,7 +70,19 @@ export function checkView(node: JsonNode, place: Place, walk: ChartWalk, inherit
   }
   const spec = checkObject(node, viewProperties(walk.limits), { ...place, scope }, walk)?.value as Record<string, unknown>;
   const mark = finishMark(spec, part("mark"), place, walk);
-  return { spec, units: mark === null ? units : [...units, { mark, channels }] };
+  return { spec, units: mark === null ? units : [...units, { mark, channels, growth: [...scope.growth, ...filledGaps(channels)] }] };
+}
+
+/** What channels that fill the gaps of a series do to the number of rows: every group gets each value of the other axis. */
+function filledGaps(channels: readonly ChannelFacts[]): RowGrowth[] {
+  const grouping = (each: ChannelFacts) => (each.isOwn ? each.column : null);
+  const groups = channels.filter((each) => each.column !== null && !each.isAggregate && !ungroupingChannels.includes(each.channel));
+  return channels
+    .filter((each) => each.isImputed)
+    .map((each) => {
+      const key = channels.find((other) => other.channel === (each.channel === "x" ? "y" : "x"));
+      return { kind: "each key", fills: each.column ?? "", key: key === undefined ? null : grouping(key), groupby: groups.map(grouping), written: 0 };
+    });
 }
 
 /** Reports a view that is nothing; a key that is misspelled is reported as that. */

@@ -1,5 +1,6 @@
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Unit } from "../units";
+import type { RowGrowth } from "./row-growth";
 
 /** What is known of a column at some place of a specification. */
 export interface KnownColumn {
@@ -19,6 +20,8 @@ export interface ColumnScope {
   readonly isOpen: boolean;
   /** True while the rows are those of the table: no transform has changed them. */
   readonly isPlain: boolean;
+  /** How the transforms up to here change the number of rows. */
+  readonly growth: readonly RowGrowth[];
 }
 
 /** The scope of a whole specification: the columns of the table. */
@@ -27,7 +30,7 @@ export function scopeOf(schema: Schema): ColumnScope {
     name,
     { kind, unit, isMade: false, ...(values === undefined ? {} : { values }) },
   ]);
-  return { columns: new Map(columns), isOpen: schema.open, isPlain: true };
+  return { columns: new Map(columns), isOpen: schema.open, isPlain: true, growth: [] };
 }
 
 /** The column that `name` means: as written, or as Vega-Lite escapes it (`a\\.b`). `null` when there is none. */
@@ -47,10 +50,16 @@ export interface TransformUse {
   readonly reads: Readonly<Record<string, string>>;
   /** New columns of its list, with the column each is made of. */
   readonly made: readonly { readonly as: string; readonly of: string | null; readonly op: string }[];
+  /** How it changes the number of rows; `null` where there are never more after it than before. */
+  readonly growth: RowGrowth | null;
 }
 
 /** The scope after a transform. */
 export function scopeAfter(scope: ColumnScope, use: TransformUse): ColumnScope {
+  return { ...columnsAfter(scope, use), isPlain: false, growth: use.growth === null ? scope.growth : [...scope.growth, use.growth] };
+}
+
+function columnsAfter(scope: ColumnScope, use: TransformUse): Pick<ColumnScope, "columns" | "isOpen"> {
   const made = (unit: Unit | null, kind: ColumnSchema["kind"] = "number"): KnownColumn => ({ kind, unit, isMade: true });
   const unitOf = (name: string | undefined | null): Unit | null => (name ? (scope.columns.get(name)?.unit ?? null) : null);
   const kept = use.groupby.flatMap((name) => {
@@ -59,12 +68,9 @@ export function scopeAfter(scope: ColumnScope, use: TransformUse): ColumnScope {
   });
   const fromList = use.made.map(({ as, of, op }) => [as, made(keepsUnit(op) ? unitOf(of) : null)] as const);
   const on = use.reads["on"];
-  const replaced = (columns: readonly (readonly [string, KnownColumn])[]): ColumnScope => ({
-    columns: new Map([...kept, ...columns]), isOpen: false, isPlain: false,
-  });
-  const added = (columns: readonly (readonly [string, KnownColumn])[]): ColumnScope => ({
-    columns: new Map([...scope.columns, ...columns]), isOpen: scope.isOpen, isPlain: false,
-  });
+  type Columns = readonly (readonly [string, KnownColumn])[];
+  const replaced = (columns: Columns) => ({ columns: new Map([...kept, ...columns]), isOpen: false });
+  const added = (columns: Columns) => ({ columns: new Map([...scope.columns, ...columns]), isOpen: scope.isOpen });
   switch (use.kind) {
     case "aggregate":
       return replaced(fromList);
@@ -93,7 +99,7 @@ export function scopeAfter(scope: ColumnScope, use: TransformUse): ColumnScope {
       ]);
     }
     default:
-      return { ...scope, isPlain: false };
+      return scope;
   }
 }
 

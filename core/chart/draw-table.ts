@@ -13,6 +13,7 @@ import type { UnitFacts } from "./check-view";
 import { emptyChart, extent, makeChart } from "./chart-parts";
 import { fieldName, inWords } from "./field-name";
 import type { ChartSpec } from "./fit-spec";
+import { mostRows } from "./row-growth";
 import { textWidth } from "./text-width";
 
 /** Fewest rows that a box, an error bar or a mean should stand for. Common practice, no source. */
@@ -46,7 +47,7 @@ export function drawTable(checked: CheckedChart, table: Table, description: stri
 
 function tooMuch(checked: CheckedChart, table: Table, limits: Limits, range: TextRange): Problem[] {
   const problems: Problem[] = [];
-  const marks = table.rowCount * Math.max(1, checked.units.length);
+  const marks = Math.max(table.rowCount, checked.units.reduce((sum, unit) => sum + mostRows(unit.growth, table), 0));
   if (marks > limits.marks) problems.push(problem("chart.too-many-marks", { count: marks, most: limits.marks }, range));
   for (const unit of checked.units) {
     const panels = unit.channels.filter((each) => ["facet", "row", "column"].includes(each.channel));

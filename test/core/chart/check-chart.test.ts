@@ -264,6 +264,15 @@ test("transforms without text to run are taken, and what they make can be named"
   checkRefused('{ "mark": { "type": "errorbar", "extent": "ci" } }', "ci");
 });
 
+test("K-10 transforms are few, and fold no column twice", () => {
+  const folded = (columns: readonly string[]): string => points('"x": { "field": "value" }', `, "transform": [{ "fold": ${JSON.stringify(columns)} }]`);
+  checkProblem(folded(["carry", "offline", "carry"]), "chart.repeated-column", '"carry"');
+  checkProblem(folded(["a.b", "a\\.b"]), "chart.repeated-column", '"a\\\\.b"');
+  const filters = (count: number): string => `[${Array.from({ length: count }, () => '{ "filter": { "field": "carry", "gt": 1 } }').join(", ")}]`;
+  expect(check(points('"x": { "field": "carry" }', `, "transform": ${filters(20)}`)).problems).toEqual([]);
+  checkProblem(points('"x": { "field": "carry" }', `, "transform": ${filters(21)}`), "chart.beyond-limit", filters(21));
+});
+
 test("refused and ignored properties come with a fix that removes them and nothing else", () => {
   const body = '{ "mark": "point", "data": { "url": "a" }, "encoding": {} }';
   expect(fixed(header + body, checkProblem(body, "chart.refused", '"data"'))).toBe(`${header}{ "mark": "point", "encoding": {} }`);

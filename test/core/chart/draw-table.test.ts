@@ -87,6 +87,36 @@ test("K-10 what only the data can tell is refused before it is drawn", () => {
   expect(codesOf('{ "mark": "bar", "encoding": { "x": { "field": "a", "bin": { "step": 0.001 } }, "y": { "aggregate": "count" } } }', many)).toContain("chart.beyond-limit");
 });
 
+test("K-10 rows that transforms would multiply without bound are refused before they are drawn", () => {
+  const wide = sampleTable([
+    ...Array.from({ length: 100 }, (_, i) => numberColumn(`n${i}`, [1, 2, 3])),
+    textColumn("t", ["a", "b", "c"]),
+  ]);
+  const long = sampleTable([
+    numberColumn("key", Array.from({ length: 2000 }, (_, i) => i)),
+    textColumn("few", Array.from({ length: 2000 }, (_, i) => `v${i % 5}`)),
+    textColumn("many", Array.from({ length: 2000 }, (_, i) => `v${i}`)),
+  ]);
+  const marksOf = (table: Table, transform: readonly object[], encoding = '"x": { "field": "key" }'): number | undefined => {
+    const found = draw(points(encoding, `, "transform": ${JSON.stringify(transform)}`), table).problems.find((each) => each.code === "chart.too-many-marks");
+    return found?.code === "chart.too-many-marks" ? found.facts.count : undefined;
+  };
+  const fold = { fold: Array.from({ length: 100 }, (_, i) => `n${i}`) };
+  expect(marksOf(wide, [fold])).toBeUndefined();
+  expect(marksOf(wide, [fold, fold, fold, fold])).toBe(3e8);
+  expect(marksOf(wide, [fold, { aggregate: [{ op: "mean", field: "value", as: "m" }], groupby: ["t"] }], '"x": { "field": "m" }')).toBeUndefined();
+  const impute = (by: string) => ({ impute: "key", key: "key", value: 0, groupby: [by] });
+  expect(marksOf(long, [impute("few")])).toBeUndefined();
+  expect(marksOf(long, [impute("many")])).toBe(2000 + 2000 * 2000);
+  expect(marksOf(long, [impute("few"), impute("few"), impute("key")])).toBeGreaterThan(1e6);
+  expect(marksOf(long, [], '"x": { "field": "key" }, "y": { "field": "key", "impute": { "value": 0 } }, "color": { "field": "few" }')).toBeUndefined();
+  expect(marksOf(long, [], '"x": { "field": "key" }, "y": { "field": "key", "impute": { "value": 0 } }, "color": { "field": "many" }')).toBe(2000 + 2000 * 2000);
+  const density = (by: string) => ({ density: "key", groupby: [by], steps: 1000 });
+  expect(marksOf(long, [density("few")], '"x": { "field": "value" }')).toBeUndefined();
+  expect(marksOf(long, [density("many")], '"x": { "field": "value" }')).toBe(2000 * 1000);
+  expect(marksOf(long, [{ quantile: "key", step: 0.001, groupby: ["many"] }], '"x": { "field": "value" }')).toBe(2000 * 1000);
+});
+
 test("K-10 a legend of thousands is cut", async () => {
   const many = sampleTable([numberColumn("a", Array.from({ length: 5000 }, (_, i) => i)), textColumn("t", Array.from({ length: 5000 }, (_, i) => `v${i}`))]);
   const { texts } = await svgOf(points('"x": { "field": "a" }, "color": { "field": "t" }'), many);

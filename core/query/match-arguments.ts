@@ -30,8 +30,7 @@ export function matchArguments(
     used += nodes.length;
     const first = nodes[0];
     if (nodes.length < leastOf(parameter)) {
-      const help = `${parameter.name}: ${parameter.help}`;
-      reporter.say("query.missing-argument", { call: call.verb.name, argument: parameter.name, help }, call.nameSpan);
+      reporter.say("query.missing-argument", { call: call.verb.name, argument: wanted(parameter), help: `write it like this: ${call.verb.help.example}` }, call.nameSpan);
       return null;
     }
     if (first === undefined) {
@@ -49,6 +48,13 @@ export function matchArguments(
   if (extra === undefined) return given;
   reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra);
   return null;
+}
+
+/** What a call lacks, in words. */
+function wanted(parameter: Parameter): string {
+  if (parameter.kind !== "options") return `${parameter.name} (${parameter.help.replace(/\.$/, "")})`;
+  const required = Object.entries(parameter.options).flatMap(([name, option]) => (option.required ? [`${name}: …`] : []));
+  return `its options: { ${required.join(", ")} }`;
 }
 
 function leastOf(parameter: Parameter): number {

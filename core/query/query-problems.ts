@@ -158,7 +158,7 @@ export const queryProblems = {
   ),
   "query.column-kind": kind(
     "error",
-    (f: { name: string; kind: string; wanted: string }) => `column ${shown(f.name)} holds ${f.kind}; ${f.wanted} is wanted here`,
+    (f: { name: string; kind: string; wanted: string }) => `column ${shown(f.name)} holds ${f.kind}; ${f.wanted} ${f.wanted === "text" ? "is" : "are"} wanted here`,
     (f) => `name a column of ${f.wanted}`,
   ),
   "query.duplicate-column": kind(

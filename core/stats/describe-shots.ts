@@ -11,7 +11,7 @@ export interface Description {
   readonly n: number;
   readonly missing: number;
   readonly mean: number;
-  /** Of the mean; `NaN` both for fewer than 5 values or a single stint. */
+  /** Of the mean; `NaN` both for fewer than 5 values, a single stint, or values without scatter. */
   readonly interval: Interval;
   readonly sd: number;
   readonly median: number;
@@ -69,6 +69,8 @@ function meansByStint(values: Float64Array, stints: readonly string[]): readonly
 
 function independentMean(values: Float64Array, confidence: number): Interval {
   if (values.length < 2) return { from: Number.NaN, to: Number.NaN };
-  const reach = tQuantile((1 + confidence) / 2, values.length - 1) * (sampleSd(values) / Math.sqrt(values.length));
+  const sd = sampleSd(values);
+  if (sd === 0) return { from: Number.NaN, to: Number.NaN };
+  const reach = tQuantile((1 + confidence) / 2, values.length - 1) * (sd / Math.sqrt(values.length));
   return { from: mean(values) - reach, to: mean(values) + reach };
 }

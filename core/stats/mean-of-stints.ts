@@ -11,7 +11,8 @@ import { tQuantile } from "./distributions";
  *
  * @param stints shots and mean of each stint.
  * @param confidence 0..1, such as 0.95.
- * @returns bounds in the unit of the means; `NaN` both for fewer than two stints.
+ * @returns bounds in the unit of the means; `NaN` both for fewer than two stints, and for means without any scatter,
+ *   which say nothing of how far off they may be.
  * Source: L. Kish, Survey Sampling (1965), 6.3, clusters of unequal size.
  */
 export function meanOfStints(stints: readonly { readonly n: number; readonly mean: number }[], confidence: number): Interval {
@@ -20,6 +21,9 @@ export function meanOfStints(stints: readonly { readonly n: number; readonly mea
   const df = stints.length - 1;
   if (df < 1) return { from: Number.NaN, to: Number.NaN };
   const squares = sum(stints.map((stint) => ((stint.n / shots) * (stint.mean - centre)) ** 2));
-  const reach = tQuantile((1 + confidence) / 2, df) * Math.sqrt((squares * stints.length) / df);
+  const standardError = Math.sqrt((squares * stints.length) / df);
+  // Means of equal shots differ by rounding alone.
+  if (standardError <= 1e-12 * Math.abs(centre)) return { from: Number.NaN, to: Number.NaN };
+  const reach = tQuantile((1 + confidence) / 2, df) * standardError;
   return { from: centre - reach, to: centre + reach };
 }

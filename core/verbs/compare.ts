@@ -171,7 +171,8 @@ function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonl
     context.warn(verbProblem("of", "trade.unequal-missing", { column: column.name, rates: shares }));
   }
   const sessions = used.groups.map((_, group) => new Set(used.session.filter((__, i) => used.group[i] === group)));
-  if (sessions.some((own) => own.size < used.sessions.length)) context.warn(verbProblem("by", "trade.sessions-differ", { by, names: used.groups }));
+  // Sessions differ in that by their nature, which each pair says.
+  if (by !== "session" && sessions.some((own) => own.size < used.sessions.length)) context.warn(verbProblem("by", "trade.sessions-differ", { by, names: used.groups }));
 }
 
 function methodLine(model: ComparisonModel, groups: number, confidence: number): string {

@@ -37,6 +37,7 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
     case "few shots":
       return smallGroups(pair, words);
     case "never together":
+      if (words.by === "session") return `${names(pair, words).join(" and ")} are different sessions: heads are compared within a session, since between sessions the day differs too. No verdict.`;
       return `${names(pair, words).join(" and ")} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
     case "one stint":
       return `${bare(pair, words)}, without an interval. ${oneGo(pair, words)} No verdict.`;

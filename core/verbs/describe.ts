@@ -23,7 +23,7 @@ import {
 } from "./session-sentences";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
-import { verbProblem } from "./verb-problem";
+import { refuse, verbProblem } from "./verb-problem";
 
 /** What is told of each group, in the order of the columns; a measure is in the unit of what is described. */
 const told: readonly (readonly [name: string, kind: "count" | "measure", value: (row: Description) => number])[] = [
@@ -42,6 +42,9 @@ const told: readonly (readonly [name: string, kind: "count" | "measure", value: 
   ["max", "measure", (row) => row.max],
   ["stints", "count", (row) => row.stints],
 ];
+
+/** Groups beyond which nobody reads a sentence for each. */
+const mostGroups = 200;
 
 /** One head at a time: where its shots lie and how they scatter. */
 export const describe: Verb = {
@@ -106,14 +109,18 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if (taken.length > 0) return { type: "refused", problems: taken };
   const used = usedShots(input, by, context);
   if ("type" in used) return used;
+  if (used.groups.length > mostGroups) {
+    return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  }
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));
 
   const of = namesOf(values["of"]).flatMap((name) => findColumn(input, name) ?? []).filter((column) => column.kind === "number");
   const confidence = confidenceOf(values);
+  const shotsOf = shotsByGroup(used);
   const rows = of.flatMap((column) =>
     used.groups.map((group, number): Row => {
       context.checkpoint();
-      const own = Int32Array.from(used.rows.keys()).filter((i) => used.group[i] === number);
+      const own = shotsOf[number]!;
       const numbers = Float64Array.from(own, (i) => column.values[used.rows[i]!]!);
       const keys = used.stint === null ? null : Array.from(own, (i) => `${used.session[i]!} ${used.stint![i]!}`);
       return { group, column, values: [...numbers].filter((value) => !Number.isNaN(value)), ...describeShots(numbers, keys, confidence) };
@@ -134,6 +141,13 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     closingSentence(used),
   ];
   return { ...table, report: { method: methodLine(confidence, used), sentences, hidden: [], picture: null } };
+}
+
+/** For each group its used shots, by their place among them. */
+function shotsByGroup(used: UsedShots): readonly (readonly number[])[] {
+  const shots: number[][] = used.groups.map(() => []);
+  used.group.forEach((group, i) => shots[group]!.push(i));
+  return shots;
 }
 
 function columnsOf(by: string, rows: readonly Row[]): readonly Column[] {
@@ -178,7 +192,7 @@ function rowSentence(row: Row, digits: number, confidence: number, orderKnown: b
   }
   const place = orderKnown ? `${row.n} shots in ${row.stints} ${row.stints === 1 ? "stint" : "stints"}` : `${row.n} shots`;
   const bounds = Number.isNaN(row.interval.from)
-    ? "no interval, since it was hit in one go"
+    ? `no interval, since ${row.stints === 1 ? "it was hit in one go" : orderKnown ? "all its stints have the same mean" : "all its shots are equal"}`
     : `${percent(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`;
   const scatter = formatMeasure(row.sd, digits, unit);
   return `${capitalised(name)} of ${row.group}: ${formatMeasure(row.mean, digits, unit)} on average (${bounds}; ${place}), standard deviation ${scatter}.`;

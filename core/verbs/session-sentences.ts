@@ -4,7 +4,7 @@ import type { HeadBuild, SessionFacts } from "../session/session-facts";
 import { isShotColumn } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn } from "../table/table";
-import type { Measure, Unit } from "../units";
+import type { Measure } from "../units";
 import { convert, isConvertible } from "../units";
 import type { UsedShots } from "./used-shots";
 
@@ -65,29 +65,49 @@ export function originSentences(column: NumberColumn, sessions: readonly Session
   return [`${name} was calculated by the monitor from other readings, not measured${where}.`];
 }
 
-const measured = ["loft", "lie", "length"] as const;
+/** What is stated of a build and told where it differs, with how each is shown and compared. */
+const told: readonly (readonly [property: string, shown: (build: HeadBuild) => string | null, isSame: (a: HeadBuild, b: HeadBuild) => boolean])[] = [
+  ...(["loft", "lie", "length"] as const).map(
+    (property) =>
+      [
+        property,
+        (build: HeadBuild) => (build[property] === undefined ? null : asStated(build[property])),
+        (a: HeadBuild, b: HeadBuild) => isSameMeasure(a[property]!, b[property]!),
+      ] as const,
+  ),
+  ["shaft", (build) => build.shaft ?? null, (a, b) => a.shaft === b.shaft],
+];
 
-/** How the builds of the heads differ, in numbers: one sentence for each property in which stated builds differ. */
+/** What is stated of one head in one session. */
+interface StatedBuild {
+  readonly build: HeadBuild;
+  readonly session: string;
+}
+
+/**
+ * How the builds of the heads differ, in numbers: a sentence for each property in which stated builds differ, and one
+ * for each head whose own build is not the same in all sessions.
+ */
 export function buildSentences(heads: readonly string[], sessions: readonly SessionFacts[]): readonly string[] {
-  const builds = heads.flatMap((name) => sessions.flatMap((session) => session.heads).find((head) => head.name === name) ?? []);
-  const sentences = measured.flatMap((property) => {
-    const stated = builds.filter((build) => build[property] !== undefined);
-    const unit = stated[0]?.[property]?.unit;
-    if (unit === undefined || !differ(stated.map((build) => build[property]!), unit)) return [];
-    return [differing(property, stated, (build) => asStated(build[property]!))];
+  const stated = heads.map((name) =>
+    sessions.flatMap((session) => session.heads.filter((head) => head.name === name).map((build): StatedBuild => ({ build, session: session.name }))),
+  );
+  return told.flatMap(([property, shown, isSame]) => {
+    const builds = stated.map((own) => own.filter(({ build }) => shown(build) !== null)).filter((own) => own.length > 0);
+    const differ = (all: readonly StatedBuild[]): boolean => all.some(({ build }) => !isSame(build, all[0]!.build));
+    const perHead = builds.map((own) => `${own[0]!.build.name} ${[...new Set(own.map(({ build }) => shown(build)!))].join(" or ")}`);
+    return [
+      ...(builds.length > 1 && differ(builds.flat()) ? [`The builds differ in ${property}: ${perHead.join(", ")}.`] : []),
+      ...builds.filter(differ).map((own) => {
+        const places = own.map(({ build, session }) => `${shown(build)!} in ${session}`);
+        return `The ${property} of ${own[0]!.build.name} is not the same in all sessions: ${listed(places)}.`;
+      }),
+    ];
   });
-  const shafts = builds.filter((build) => build.shaft !== undefined);
-  if (new Set(shafts.map((build) => build.shaft)).size > 1) sentences.push(differing("shaft", shafts, (build) => build.shaft!));
-  return sentences;
 }
 
-function differing(property: string, builds: readonly HeadBuild[], show: (build: HeadBuild) => string): string {
-  return `The builds differ in ${property}: ${builds.map((build) => `${build.name} ${show(build)}`).join(", ")}.`;
-}
-
-function differ(measures: readonly Measure[], unit: Unit): boolean {
-  const values = measures.map((measure) => (isConvertible(measure.unit, unit) ? convert(measure.value, measure.unit, unit) : Number.NaN));
-  return values.some((value) => !(Math.abs(value - values[0]!) < 1e-9));
+function isSameMeasure(a: Measure, b: Measure): boolean {
+  return isConvertible(a.unit, b.unit) && Math.abs(convert(a.value, a.unit, b.unit) - b.value) < 1e-9;
 }
 
 /** How many errors the files of these sessions have, so that nobody takes what is left for all that was recorded. */

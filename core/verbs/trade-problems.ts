@@ -33,8 +33,8 @@ export const tradeProblems = {
   ),
   "trade.too-many-groups": kind(
     "error",
-    (f: { by: string; count: number; most: number }) => `${f.by} has ${f.count} values here; no more than ${f.most} are compared at once`,
-    () => "filter the rows first, or compare by a column with fewer values",
+    (f: { by: string; count: number; most: number }) => `${f.by} has ${f.count} values here; no more than ${f.most} are told apart at once here`,
+    () => "filter the rows first, or tell apart by a column with fewer values: by: \"head\"",
   ),
   "trade.several-players": kind(
     "error",
@@ -97,7 +97,7 @@ export const tradeProblems = {
   ),
   "trade.sessions-differ": kind(
     "warning",
-    (f: { by: string; names: readonly string[] }) => `${f.names.join(", ")} were not all hit in the same sessions: a pair is compared only within sessions in which both were hit`,
-    (f) => `for a fair comparison hit every ${f.by} in every session`,
+    (f: { by: string; names: readonly string[] }) => `${f.names.join(", ")} are not all in the same sessions: a pair is compared only within sessions that have shots of both`,
+    (f) => `for a fair comparison have shots of every ${f.by} in every session`,
   ),
 } as const;

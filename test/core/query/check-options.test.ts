@@ -96,3 +96,15 @@ test("a measure needs a unit that its column's converts to", () => {
   const found = check("shots.probe({ of: 'ball_speed', margin: 1.5 })", { vocabulary: withProbe }).problems[0]!;
   expect(found.fix!.edits[0]!.text).toBe('"1.5 mph"');
 });
+
+test("a verb called without its options shows a whole call", () => {
+  const [found] = check("shots.compare()").problems;
+  expect(found!.message).toBe("compare needs its options: { of: … }");
+  expect(found!.hint).toBe('write it like this: shots.compare({ of: "carry", by: "head", margin: "3 yd" })');
+  expect(check("shots.filter()").problems[0]!.hint).toMatch(/^write it like this: shots\.filter\(d => /);
+});
+
+test("numbers are wanted, text is", () => {
+  expect(check('shots.compare({ of: "head" })').problems[0]!.message).toBe('column "head" holds text; numbers are wanted here');
+  expect(check('shots.compare({ of: "carry", by: "carry" })').problems[0]!.message).toBe('column "carry" holds numbers; text is wanted here');
+});

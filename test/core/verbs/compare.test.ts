@@ -248,6 +248,7 @@ test("missing values are counted head by head and never taken for 0", () => {
 });
 
 test("shots without a head are left out and counted", () => {
+  checkSentence(shotTable(two.map((shot, i) => (i < 1 ? { ...shot, head: null } : shot))), /^1 of 48 shots has no head and is left out\.$/);
   const lost = two.map((shot, i) => (i < 3 ? { ...shot, head: null } : shot));
   checkSentence(shotTable(lost), /^3 of 48 shots have no head and are left out\.$/);
 });
@@ -263,6 +264,18 @@ test("builds that differ are said with their numbers, equal ones in other units 
   checkSentence(table, /^The builds differ in loft: Wren 34°, Heron 33\.5°\.$/);
   checkSentence(table, /^The builds differ in shaft: Wren S1, Heron S2\.$/);
   expect(runVerb(compare, table, { of: "carry" }).report.sentences.join(" ")).not.toMatch(/length|lie/);
+});
+
+test("a build that is another one in another session is said", () => {
+  const loft = (value: number) => ({ value, unit: "deg" as const });
+  const days = [
+    facts({ name: "s1", heads: [build("Wren", { loft: loft(34) }), build("Heron", { loft: loft(34), shaft: "S1" })] }),
+    facts({ name: "s2", heads: [build("Wren", { loft: loft(31) }), build("Heron", { loft: loft(34), shaft: "S1" })] }),
+  ];
+  const table = shotTable(overDays(), days);
+  checkSentence(table, /^The loft of Wren is not the same in all sessions: 34° in s1 and 31° in s2\.$/);
+  checkSentence(table, /^The builds differ in loft: Wren 34° or 31°, Heron 34°\.$/);
+  expect(runVerb(compare, table, { of: "carry" }).report.sentences.join(" ")).not.toMatch(/shaft/);
 });
 
 test("heads come in the order in which the session lists them", () => {
@@ -374,6 +387,13 @@ test("heads never hit in the same session are not compared", () => {
   expect(rows[0]).toMatchObject({ difference: null, from: null, verdict: "no verdict" });
   expect(problems.map((each) => each.code)).toEqual(["trade.sessions-differ"]);
   checkSentence(shotTable(apart, days), /have no session in common: a difference between them cannot be told from a difference between days/);
+});
+
+test("compared by session, the sentence speaks of sessions and nothing asks to hit them", () => {
+  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
+  const { report, problems } = runVerb(compare, shotTable(overDays(), days), { of: "carry", by: "session" });
+  expect(problems).toEqual([]);
+  expect(report.sentences[0]).toBe("s2 and s1 are different sessions: heads are compared within a session, since between sessions the day differs too. No verdict.");
 });
 
 test("a column that only a session left out calculates is not called calculated", () => {

@@ -124,3 +124,25 @@ test("tables that cannot be described say why", () => {
   expect(refusal(describe, shotTable([]), { of: "carry" })).toEqual(["trade.no-shots"]);
   expect(refusal(describe, makeTable([numberColumn("carry", [1], "yd")], 1), { of: "carry" })).toEqual(["trade.no-group-column"]);
 });
+
+test("shots without scatter have no interval, whether or not their order is known", () => {
+  const flat = shots.map((shot): Shot => ({ ...shot, carry: 150.1 }));
+  for (const session of [facts(), facts({ orderKnown: false })]) {
+    expect(runVerb(describe, shotTable(flat, [session]), { of: "carry" }).rows[0]).toMatchObject({ n: 24, from: null, to: null, sd: 0 });
+  }
+  checkSentence(shotTable(flat), /no interval, since all its stints have the same mean/);
+  checkSentence(shotTable(flat, [facts({ orderKnown: false })]), /no interval, since all its shots are equal/);
+});
+
+test("more heads than anybody reads are refused at once, however many there are", () => {
+  const many = Array.from({ length: 50_000 }, (_, i): Shot => ({ head: `H${i}`, stint: i + 1, carry: 150 }));
+  expect(refusal(describe, shotTable(many), { of: "carry" })).toEqual(["trade.too-many-groups"]);
+  expect(runVerb(describe, shotTable(many.slice(0, 200)), { of: "carry" }).rows).toHaveLength(200);
+});
+
+test("a run can be ended between two heads", () => {
+  const cancel = () => {
+    throw new Error("cancelled");
+  };
+  expect(() => runVerb(describe, shotTable(shots), { of: "carry" }, { checkpoint: cancel })).toThrow("cancelled");
+});

@@ -4,6 +4,7 @@ import { fieldText, rowRange } from "../table/delimited-text";
 import type { ProblemList } from "../table/problem-list";
 import type { Unit } from "../units";
 import { parseUnit } from "../units";
+import { summaryRows } from "./summary-rows";
 
 /** Which rows of an export are shots, and the units that a row of units states. */
 export interface ShotRows {
@@ -15,60 +16,71 @@ export interface ShotRows {
 
 /** How rows that are no shots are told. */
 export interface ShotRowHints {
-  /** The index of the column of shot numbers; −1 when there is none. */
+  /** The index of the column of shot numbers, and of the column of heads; −1 when there is none. */
   readonly shotColumn: number;
+  readonly headColumn: number;
+  /** True for the columns of shots, heads and times, which hold no opinions. */
+  readonly isNamed: (column: number) => boolean;
   /** Columns in which the word of a summary row may stand. */
   readonly mayNameSummary: (column: number) => boolean;
   /** True for the name of a head, which is never the word of a summary. */
   readonly isHead: (text: string) => boolean;
+  /** True for a text that means missing. */
+  readonly isMissing: (text: string) => boolean;
+  /** Whether the first row holds units; `null` when the session does not say. */
+  readonly unitsRow: boolean | null;
 }
-
-const summaryWords =
-  /^(?:averages?|avg\.?|mean|median|std\.?(?: ?dev\.?)?|st\.? ?dev\.?|stdev\.?|standard deviation|s\.?d\.?|deviation|dev\.?|min\.?|minimum|max\.?|maximum|totals?|sum|range|variance|count)\s*(?:\([^()]*\))?\s*:?$/iu;
-
-/** First letters of the words above, lower case: no other row is looked at twice. */
-const initials = new Set(Array.from("amsdtrvc", (letter) => letter.charCodeAt(0)));
 
 /**
  * The rows of an export that are shots. Rows without any value, a row of units under the header and rows of averages
  * and the like are left out, each said; nothing else is.
  */
 export function findShots(text: DelimitedText, hints: ShotRowHints, list: ProblemList): ShotRows {
-  const units = unitsRow(text);
+  const units = unitsRow(text, hints);
   const rows = new Int32Array(text.rowCount);
   let count = 0;
   let blank = 0;
   let firstBlank = -1;
-  if (units.size > 0) {
-    const facts = { units: [...new Set(units.values())] };
+  if (units !== null) {
+    const facts = { units: [...new Set(units.known.values())], unknown: units.unknown };
     list.add("csv.units-row", () => problem("csv.units-row", facts, rowRange(text, 0)));
   }
-  for (let row = units.size > 0 ? 1 : 0; row < text.rowCount; row++) {
+  const isSummary = summaryRows(text, hints, list);
+  for (let row = units === null ? 0 : 1; row < text.rowCount; row++) {
     const first = firstField(text, row);
     if (first < 0) {
       if (blank++ === 0) firstBlank = row;
       continue;
     }
-    const word = mayBeSummary(text, row, first) ? summaryWord(text, row, first, hints) : null;
-    if (word === null) rows[count++] = row;
-    else list.add("csv.summary-row", () => problem("csv.summary-row", { word }, rowRange(text, row)));
+    if (!isSummary(row, first)) rows[count++] = row;
   }
   if (blank > 0) list.add("csv.blank-rows", () => problem("csv.blank-rows", { count: blank }, rowRange(text, firstBlank)));
-  return { rows: rows.subarray(0, count), units };
+  return { rows: rows.subarray(0, count), units: units?.known ?? new Map() };
 }
 
-/** The units of the first row when each of its fields is a unit or empty; nothing when it is a shot. */
-function unitsRow(text: DelimitedText): ReadonlyMap<number, Unit> {
-  const units = new Map<number, Unit>();
-  if (text.rowCount === 0) return units;
+/**
+ * The units of the first row when it is a row of units: no digit in it, no head, and at least half of what stands
+ * there are units. `null` when it is a shot.
+ */
+function unitsRow(text: DelimitedText, hints: ShotRowHints): { readonly known: ReadonlyMap<number, Unit>; readonly unknown: readonly string[] } | null {
+  if (text.rowCount === 0 || hints.unitsRow === false) return null;
+  const known = new Map<number, Unit>();
+  const unknown: string[] = [];
   for (let column = 0; column < text.header.length; column++) {
     const field = (fieldText(text, 0, column) ?? "?").trim();
     if (field === "" || field === "-") continue;
-    const unit = parseUnit(field.replace(/^[([](.*)[)\]]$/u, "$1"));
-    if (unit === undefined) return new Map();
-    units.set(column, unit);
+    const unit = unitIn(field);
+    if (unit !== undefined) known.set(column, unit);
+    else if (hints.unitsRow === null && (/\d/.test(field) || (column === hints.headColumn && hints.isHead(field)))) return null;
+    else unknown.push(field);
   }
-  return units;
+  return hints.unitsRow === true || (known.size > 0 && known.size >= unknown.length) ? { known, unknown } : null;
+}
+
+/** The unit that a field of a row of units states: `yd`, `[yd]`, `yd.`, `yd L/R`. */
+function unitIn(field: string): Unit | undefined {
+  const bare = field.replace(/^[([](.*)[)\]]$/u, "$1").replace(/\s+\p{L}\/\p{L}$/u, "");
+  return parseUnit(bare) ?? parseUnit(bare.replace(/\.$/u, ""));
 }
 
 /** The index of the first field with something in it; −1 for a row of nothing but delimiters and white space. */
@@ -82,18 +94,4 @@ function firstField(text: DelimitedText, row: number): number {
     if (text.bytes[from]! > 34 || (fieldText(text, row, column) ?? "?").trim() !== "") return column;
   }
   return -1;
-}
-
-function mayBeSummary(text: DelimitedText, row: number, column: number): boolean {
-  const index = row * (text.header.length + 1) + column;
-  const from = text.starts[index]!;
-  const first = text.bytes[from]!;
-  return first <= 34 || (initials.has(first | 0x20) && text.starts[index + 1]! - 1 - from <= 60);
-}
-
-function summaryWord(text: DelimitedText, row: number, column: number, hints: ShotRowHints): string | null {
-  const word = (fieldText(text, row, column) ?? "").trim();
-  if (!hints.mayNameSummary(column) || !summaryWords.test(word) || hints.isHead(word)) return null;
-  const number = hints.shotColumn < 0 ? "" : (fieldText(text, row, hints.shotColumn) ?? "");
-  return /^\s*\d+(?:\.0*)?\s*$/.test(number) ? null : word;
 }

@@ -28,17 +28,22 @@ export function readExport(source: SourceFile, bytes: Uint8Array, session: Sessi
   const inSession: Problem[] = [];
   const maps = mapHeaders(text, source, session, inSession, inExport);
   const mapped = new Map([...maps].map(([index, map]) => [index, map.column]));
+  const indexOf = (wanted: ShotColumn): number => [...mapped].find(([, column]) => column === wanted)?.[0] ?? -1;
+  const missing = new Set(session.missing);
   const heads = new Set(session.heads.flatMap((head) => [head.name, ...head.called]));
   const { rows, units } = findShots(
     text,
     {
-      shotColumn: [...mapped].find(([, column]) => column === "shot")?.[0] ?? -1,
+      shotColumn: indexOf("shot"),
+      headColumn: indexOf("head"),
+      isNamed: (index) => mapped.has(index),
       mayNameSummary: (index) => ["shot", "head", "time", undefined].includes(mapped.get(index)),
       isHead: (word) => heads.has(word),
+      isMissing: (word) => missing.has(word),
+      unitsRow: source.unitsRow,
     },
     inExport,
   );
-  const missing = new Set(session.missing);
   const columns = new Map<string, ExportColumn>();
   // Where a row has too many values, its readings may be its neighbours'; who hit what and when is kept for its order.
   const readable = withoutLongRows(text);

@@ -41,6 +41,7 @@ function readSource(reader: NodeReader, node: YamlNode): SourceFile | null {
     skipLines: reader.whole(entries.get("skip_lines")?.value, "skip_lines", 0, 1000) ?? 0,
     shortRows: reader.choice(entries.get("short_rows")?.value, "answer to short_rows", ["missing"] as const),
     duplicateHeaders: reader.choice(entries.get("duplicate_headers")?.value, "answer to duplicate_headers", ["number"] as const),
+    unitsRow: reader.truth(entries.get("units_row")?.value, "answer to units_row"),
   };
   if (file === null || fileNode === undefined) return null;
   return { ...source, file, fileRange: fileNode.range, orderRange: entries.get("order")?.value.range ?? fileNode.range };
@@ -54,4 +55,5 @@ const plainSource = {
   skipLines: 0,
   shortRows: null,
   duplicateHeaders: null,
+  unitsRow: null,
 } as const;

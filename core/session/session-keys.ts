@@ -36,6 +36,7 @@ export const sessionKeyHelp = {
     skip_lines: "lines before the header",
     short_rows: "missing: what a short row lacks is missing",
     duplicate_headers: "number: a name that is there twice is read as NAME (2)",
+    units_row: "true when the row under the header holds units, false when it is a shot",
   },
   player: {
     name: "who hit",

@@ -22,6 +22,8 @@ export interface SourceFile {
   readonly skipLines: number;
   readonly shortRows: "missing" | null;
   readonly duplicateHeaders: "number" | null;
+  /** Whether the row under the header holds units. */
+  readonly unitsRow: boolean | null;
 }
 
 /** Which header of the exports a shot column is read from, and how. */

@@ -1,4 +1,4 @@
-import { oneOf, problemKind as kind, shown } from "../problem-kind";
+import { oneOf, problemKind as kind, quoted, shown } from "../problem-kind";
 
 const limitNames: Readonly<Record<string, string>> = {
   fileBytes: "bytes in a file",
@@ -129,8 +129,19 @@ export const csvProblems = {
   ),
   "csv.units-row": kind(
     "info",
-    (f: { units: readonly string[] }) => `this row holds units (${oneOf(f.units)}) and is no shot`,
-    () => "the units are checked against the session's columns",
+    (f: { units: readonly string[]; unknown: readonly string[] }) =>
+      `this row holds units (${oneOf(f.units)}) and is no shot${f.unknown.length === 0 ? "" : `; ${oneOf(f.unknown.map(shown))} is no unit that is known here`}`,
+    () => "the units are checked against the session's columns; if the row is a shot, write units_row: false beside the file in the session",
+  ),
+  "csv.summary-or-shot": kind(
+    "warning",
+    (f: { word: string; column: string }) => `this row may be a summary or a shot that ${shown(f.column)} calls ${shown(f.word)}; it is left out`,
+    () => "a row with a whole number in the column mapped as shot is a shot; so is one with a known head where the column has other words too",
+  ),
+  "csv.no-shot-number": kind(
+    "warning",
+    (f: { word: string }) => `this row has ${shown(f.word)} for its shot number and no head that is known; it is taken for no shot and is left out`,
+    (f) => (quoted(f.word) === null ? "a shot has a number" : `a shot has a number; if ${shown(f.word)} says that it is missing, list it: missing: [${quoted(f.word)!}]`),
   ),
   "csv.summary-row": kind(
     "info",

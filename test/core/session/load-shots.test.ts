@@ -374,6 +374,42 @@ test("a head or a note is not taken for a summary", () => {
   expect(load(plain, { "a.csv": "Club,No,Carry\nTotal,1,150\n" }).table.rowCount).toBe(1);
 });
 
+test("a shot that an unmapped column calls average is a shot", () => {
+  const session = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: Carry, unit: yd } }\n${heads}`;
+  const rated = load(session, { "a.csv": "Rating,Club,Carry\nAverage,Wren,150\nGood,Wren,152\nAverage,Wren,151\nAverage,,151\n" });
+  expect(values(rated.table, "carry")).toEqual([150, 152, 151]);
+  expect(places(rated.problems, true).filter((place) => place.startsWith("csv"))).toEqual(["csv.summary-row a.csv 5:1"]);
+  const unsure = load(session, { "a.csv": "Row,Club,Carry\n1,Wren,150\nAverage,Wren,150\n" });
+  expect(values(unsure.table, "carry")).toEqual([150]);
+  expect(places(unsure.problems)).toEqual(["csv.summary-or-shot a.csv 3:1"]);
+});
+
+test("rows of averages in other languages do not cost the order", () => {
+  for (const word of ["Mittelwert", "Moyenne", "Media", "Durchschnitt", "Écart-type", "Gemiddelde", "Standard deviation", "平均", "Średnia:"]) {
+    const { table, problems } = load(plain, { "a.csv": `No,Club,Carry\n2,Wren,150\n1,Wren,151\n${word},,150.5\n` });
+    expect(values(table, "carry"), word).toEqual([151, 150]);
+    expect(places(problems, true), word).toContain("csv.summary-row a.csv 4:1");
+  }
+  check("2,Wren,150\n1,Wren,151\nMoyennage,,150.5\n", { carry: [151, 150] }, "", ["csv.no-shot-number a.csv 4:1"]);
+});
+
+test("a row of units with a cell that is no unit is still a row of units", () => {
+  for (const carry of ["yd.", "yd L/R", "[yd]"]) {
+    const { table, problems } = load(plain.replace(", unit: yd", ""), { "a.csv": `No,Club,Carry,x\n#,,${carry},mph\n2,Wren,150,1\n1,Wren,151,2\n` });
+    expect(values(table, "carry"), carry).toEqual([151, 150]);
+    expect(problems.find((p) => p.code === "csv.units-row")!.message, carry).toContain('"#" is no unit');
+  }
+  check(",Wren,yd\n", { carry: [null] }, "", ["session.order session 2:10", "value.not-a-number a.csv 2:7"]);
+});
+
+test("the session may say whether the row under the header holds units", () => {
+  const session = (answer: string): string => plain.replace("sources: a.csv", `sources: { file: a.csv, units_row: ${answer} }`).replace("Carry, unit: yd", "Carry");
+  const said = load(session("true"), { "a.csv": "No,Club,Carry\nn°,Club 7,yd\n1,Wren,150\n" });
+  expect(values(said.table, "carry")).toEqual([150]);
+  const denied = load(`session: s\nsources: { file: a.csv, order: file, units_row: false }\ncolumns: { head: Club, note: Note }\n${heads}`, { "a.csv": "Club,Note\n,yd\nWren,x\n" });
+  expect(values(denied.table, "note")).toEqual(["yd", "x"]);
+});
+
 test("headers that the session names and the export has not", () => {
   const { table, problems } = load(plain, { "a.csv": "No,Club,carry \n1,Wren,150\n" });
   expect(places(problems)).toEqual(["session.unknown-header session 6:18"]);

@@ -8,6 +8,11 @@ export interface Limits {
   readonly rows: number;
   /** Columns of one table. */
   readonly columns: number;
+  /**
+   * Rows times columns of a table that a verb makes larger. Room for 2 million rows of 50 columns, 800 MB of numbers,
+   * which a kernel's memory limit does not count.
+   */
+  readonly values: number;
   /** UTF-16 units of one cell's text. */
   readonly cellText: number;
   /** UTF-16 units of one notebook file. */
@@ -41,6 +46,7 @@ export const defaultLimits: Limits = {
   fileBytes: 500 * 1024 * 1024,
   rows: 2_000_000,
   columns: 500,
+  values: 100_000_000,
   cellText: 64 * 1024,
   notebookText: 5 * 1024 * 1024,
   cells: 5_000,

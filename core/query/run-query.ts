@@ -76,6 +76,11 @@ function makeRunner(
     context.checkpoint();
   }
 
+  /** Counts the values of columns before they are made. */
+  function hold(count: number, at: Span): void {
+    if (count > limits.values) stop([problem("run.too-large", { what: "values", count, most: limits.values }, rangeOf(at))]);
+  }
+
   function runTable(expression: TableExpression): Table {
     let table = openSource(expression);
     for (const step of expression.steps) table = runStep(step, table);
@@ -134,8 +139,10 @@ function makeRunner(
       case "condition":
         return { kind: "condition", holds: counted(plan.test, input, (evaluation) => evaluateCondition(plan.test, input, evaluation)) };
       case "new columns":
+        hold(input.rowCount * (input.columns.length + plan.columns.length), plan.span);
         return { kind: "new columns", columns: plan.columns.map(({ expression, name, schema }) => column(expression, name, schema?.origin, input)) };
       case "aggregates":
+        hold(input.rowCount * plan.calls.length, plan.span);
         return {
           kind: "aggregates",
           calls: plan.calls.map(({ name, aggregate, of, numbers, schema }) => ({

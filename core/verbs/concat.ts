@@ -4,7 +4,8 @@ import { findColumn, sessionsBehind } from "../table/table";
 import { columnInWords } from "./column-in-words";
 import { inferred, uncounted } from "./schema-after";
 import { joinSessions, stackColumns } from "./stack-columns";
-import { refuse, verbProblem } from "./verb-problem";
+import { tooLarge } from "./table-size";
+import { verbProblem } from "./verb-problem";
 
 /** `concat(other)`: the rows of both tables. */
 export const concat: Verb = {
@@ -30,8 +31,9 @@ export const concat: Verb = {
     if (other?.kind !== "table") throw new TypeError("concat takes a table");
     const below = other.table;
     const rowCount = input.rowCount + below.rowCount;
-    if (rowCount > context.limits.rows) return refuse("other", "run.too-large", { what: "rows", count: rowCount, most: context.limits.rows });
     const added = below.columns.filter((column) => findColumn(input, column.name) === undefined);
+    const refused = tooLarge("other", rowCount, input.columns.length + added.length, context.limits);
+    if (refused !== null) return refused;
     const columns = [...input.columns, ...added].map((column) =>
       stackColumns(
         column,

@@ -5,7 +5,8 @@ import { columnInWords } from "./column-in-words";
 import { pickRows } from "./keep-rows";
 import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
 import { stackColumns } from "./stack-columns";
-import { refuse, verbProblem } from "./verb-problem";
+import { tooLarge } from "./table-size";
+import { verbProblem } from "./verb-problem";
 
 /** `fold("carry", "total")`: several columns as one, with a column that says which. */
 export const fold: Verb = {
@@ -32,7 +33,8 @@ export const fold: Verb = {
     const { names } = given;
     const times = names.length;
     const rowCount = input.rowCount * times;
-    if (rowCount > context.limits.rows) return refuse("columns", "run.too-large", { what: "rows", count: rowCount, most: context.limits.rows });
+    const refused = tooLarge("columns", rowCount, input.columns.length - times + 2, context.limits);
+    if (refused !== null) return refused;
     const folded = names.map((name) => findColumn(input, name)!);
     // One row after another, and within it the columns in the order named.
     const rows = Int32Array.from({ length: rowCount }, (_, place) => Math.floor(place / times));

@@ -7,7 +7,8 @@ import { groupRows } from "./group-rows";
 import { pickRows } from "./keep-rows";
 import { duplicates, inferred, uncounted } from "./schema-after";
 import { joinSessions, stackColumns } from "./stack-columns";
-import { refuse, verbProblem, type Refused } from "./verb-problem";
+import { tooLarge } from "./table-size";
+import { verbProblem, type Refused } from "./verb-problem";
 
 /** The parameters of every join. */
 export const joinParameters = [
@@ -72,7 +73,8 @@ export function inferJoin(input: Schema, given: readonly CheckedArgument[]): Inf
 export function runJoin(input: Table, other: Table, names: readonly string[], unmatched: boolean, verb: string, context: RunContext): Table | Refused {
   const keys = joinKeys(input, other, names, context.checkpoint);
   const rowCount = countPairs(keys.left, keys.right, unmatched);
-  if (rowCount > context.limits.rows) return refuse("other", "run.too-large", { what: "rows", count: rowCount, most: context.limits.rows });
+  const refused = tooLarge("other", rowCount, input.columns.length + other.columns.length - names.length, context.limits);
+  if (refused !== null) return refused;
   if (!unmatched) warnMissingKeys(keys.left, verb, context);
   context.checkpoint();
   const pairs = matchedRows(keys.left, keys.right, unmatched);

@@ -77,6 +77,22 @@ test("Q-19 what would grow too large is refused with numbers, before it is made"
   checkFails(`shots.derive({ ${Array.from({ length: 30 }, (_, index) => `c${index}: d => 1`).join(", ")} })`, "run.too-large derive", { limits: { columns: 40 } });
 });
 
+test("columns that would hold more values than there is memory for are refused, before they are made", () => {
+  const setting = { tables: numbered(1000), limits: { values: 3000 } };
+  const [first] = setting.tables.values();
+  expect(first!.columns.map((column) => column.name)).toEqual(["row", "head"]);
+  checkFails("shots.derive({ a: d => d.row, b: d => d.row })", "run.too-large { a: d => d.row, b: d => d.row }", setting);
+  expect(run("shots.derive({ a: d => d.row, b: d => d.row })", setting).problems[0]).toMatchObject({ facts: { what: "values", count: 4000, most: 3000 } });
+  checkFails('shots.rollup({ a: op.mean("row"), b: op.max("row"), c: op.min("row"), d: op.sum("row") })', 'run.too-large { a: op.mean("row"), b: op.max("row"), c: op.min("row"), d: op.sum("row") }', setting);
+  checkFails("shots.concat(shots)", "run.too-large shots", setting);
+  checkFails('shots.derive({ a: d => d.row }).fold("row", "a")', 'run.too-large "row", "a"', setting);
+  checkFails('shots.join(shots, "row")', "run.too-large shots", { ...setting, limits: { values: 2500 } });
+  checkFails('shots.join_left(shots, "row")', "run.too-large shots", { ...setting, limits: { values: 2500 } });
+  for (const body of ["shots.derive({ a: d => d.row })", 'shots.join(shots, "row")']) expect(runTable(body, setting).rowCount).toBe(1000);
+  expect(runTable("shots.filter(d => d.row > 10)", { ...setting, limits: { values: 1 } }).rowCount).toBeGreaterThan(900);
+  expect(defaultLimits.values).toBeGreaterThanOrEqual(defaultLimits.rows * 50);
+});
+
 test("the steps of a cell are bounded", () => {
   checkFails("shots.derive({ x: d => d.row + 1 + 2 + 3 })", "run.too-large d.row + 1 + 2 + 3", { tables: numbered(4000), limits: { steps: 20_000 } });
   expect(runTable("shots.derive({ x: d => d.row + 1 + 2 + 3 })", { tables: numbered(2000), limits: { steps: 20_000 } }).rowCount).toBe(2000);

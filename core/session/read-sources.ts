@@ -7,7 +7,7 @@ import { keysOf } from "./session-keys";
 
 const orders: readonly ShotOrder[] = ["shot", "time", "file", "session shot"];
 
-const delimiters: Readonly<Record<string, Delimiter>> = { comma: ",", semicolon: ";", tab: "\t", ",": ",", ";": ";" };
+const delimiters: Readonly<Record<string, Delimiter>> = { comma: ",", semicolon: ";", tab: "\t", bar: "|", ",": ",", ";": ";", "|": "|" };
 
 /** The `sources` of a session: one export or several, each a path or a map with what is to be known for reading it. */
 export function readSources(reader: NodeReader, node: YamlNode | undefined): SourceFile[] {
@@ -31,7 +31,7 @@ function readSource(reader: NodeReader, node: YamlNode): SourceFile | null {
   if (node.kind !== "map") return null;
   const fileNode = entries.get("file")?.value;
   const file = fileNode === undefined ? reader.missingKey("file", where, node) : reader.text(fileNode, "the file of a source");
-  const delimiter = reader.choice(entries.get("delimiter")?.value, "delimiter", ["comma", "semicolon", "tab", ",", ";"]);
+  const delimiter = reader.choice(entries.get("delimiter")?.value, "delimiter", ["comma", "semicolon", "tab", "bar", ",", ";", "|"]);
   const decimal: DecimalMark | null = reader.choice(entries.get("decimal")?.value, "decimal mark", [".", ","]);
   const source = {
     head: reader.text(entries.get("head")?.value, "the head of a source"),

@@ -31,7 +31,7 @@ export const sessionKeyHelp = {
     file: "path of the export, beside the session file",
     head: "the head that was hit, for a file of one head",
     order: "what tells the hitting order: shot, time, file, or session shot",
-    delimiter: "comma, semicolon or tab",
+    delimiter: "comma, semicolon, tab or bar",
     decimal: "the decimal mark: . or ,",
     skip_lines: "lines before the header",
     short_rows: "missing: what a short row lacks is missing",

@@ -51,6 +51,12 @@ export const csvProblems = {
       `${f.rows} of ${f.total} rows have more values than the header: this looks like numbers with a decimal comma, with commas between the values too; their readings are missing`,
     () => "export again with semicolons or tabs between the values, or with every number in quotes, or with decimal points",
   ),
+  "csv.lines-above-header": kind(
+    "error",
+    (f: { count: number; first: number; header: number }) =>
+      `the first line has ${f.first === 1 ? "1 value" : `${f.first} values`}, most lines have ${f.header}: line ${f.count + 1} looks like the header; nothing is read`,
+    (f) => `write skip_lines: ${f.count} beside the file in the session`,
+  ),
   "csv.trailing-delimiter": kind(
     "info",
     (f: { count: number }) => `${f.count} rows end in delimiters beyond the header, with nothing behind them`,

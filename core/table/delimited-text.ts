@@ -3,7 +3,7 @@ import { rangeOfBytes } from "./byte-position";
 import { decodeUtf8, utf16Length } from "./utf8";
 
 /** What stands between two values of a row. */
-export type Delimiter = "," | ";" | "\t";
+export type Delimiter = "," | ";" | "\t" | "|";
 
 /** The mark between the whole and the decimal part of a number. */
 export type DecimalMark = "." | ",";

@@ -7,8 +7,8 @@ import { beginScan, scanFields } from "./scan-fields";
 /** Bytes at the beginning of a file from which its format is told. */
 export const sampleBytes = 64 * 1024;
 
-/** Candidates; where two fit equally well the earlier wins, since a comma may also be a decimal mark. */
-const candidates: readonly Delimiter[] = ["\t", ";", ","];
+/** What may separate values; where two fit equally well the earlier wins, since a comma may also be a decimal mark. */
+export const delimiters: readonly Delimiter[] = ["\t", ";", ",", "|"];
 
 /**
  * The delimiter with which the sample reads best: the header has at least two names, and the fewest rows differ from
@@ -17,7 +17,7 @@ const candidates: readonly Delimiter[] = ["\t", ";", ","];
 export function detectDelimiter(sample: Uint8Array): Delimiter {
   let best: Delimiter = ",";
   let fewest = Infinity;
-  for (const delimiter of candidates) {
+  for (const delimiter of delimiters) {
     let ragged = 0;
     const scan = beginScan(0, 1, delimiter, defaultLimits, ({ code }) => {
       if (code === "csv.short-row" || code === "csv.long-row") ragged++;

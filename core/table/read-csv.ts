@@ -10,6 +10,7 @@ import { firstCharacter, otherEncoding } from "./decode-text";
 import type { DelimitedText } from "./delimited-text";
 import { spanText } from "./delimited-text";
 import { detectDecimal, detectDelimiter, sampleBytes } from "./detect-format";
+import { linesAboveHeader } from "./find-header";
 import type { ProblemList } from "./problem-list";
 import { problemList } from "./problem-list";
 import type { ReadOptions } from "./read-options";
@@ -85,6 +86,7 @@ function begin(known: Uint8Array, whole: boolean, options: ReadOptions, limits: 
   const mark = start[0] === 0xef && start[1] === 0xbb && start[2] === 0xbf;
   const { at, line } = afterLines(start, mark ? 3 : 0, options.skipLines ?? 0);
   const sample = other === null ? start.subarray(at, whole && known.length <= sampleBytes ? start.length : lastLineEnd(start)) : new Uint8Array(0);
+  const linesAbove = (options.skipLines ?? 0) > 0 ? null : linesAboveHeader(sample, options.delimiter ?? null);
   const delimiter = options.delimiter ?? detectDelimiter(sample);
   const seen = options.decimal === undefined ? detectDecimal(sample, delimiter) : { decimal: options.decimal, known: true };
   const faults: ScanFault[] = [];
@@ -94,7 +96,7 @@ function begin(known: Uint8Array, whole: boolean, options: ReadOptions, limits: 
     faultTotals.set(fault.code, total);
     if (total <= limits.problems) faults.push(fault);
   });
-  if (other !== null) scan.mode = "stopped";
+  if (other !== null || linesAbove !== null) scan.mode = "stopped";
   return {
     scan,
     faults,
@@ -104,6 +106,7 @@ function begin(known: Uint8Array, whole: boolean, options: ReadOptions, limits: 
     decimalKnown: seen.known,
     mark,
     other,
+    linesAbove,
   };
 }
 
@@ -125,11 +128,14 @@ function lastLineEnd(bytes: Uint8Array): number {
 }
 
 function finish(bytes: Uint8Array, reading: Reading, options: ReadOptions, limits: Limits, tooLong: boolean): Checked<DelimitedText> {
-  const { scan, delimiter, decimal, decimalKnown, mark, other } = reading;
+  const { scan, delimiter, decimal, decimalKnown, mark, other, linesAbove } = reading;
   const list = problemList(limits.problems);
   if (tooLong) list.add("csv.limit", () => problem("csv.limit", { limit: "fileBytes", most: limits.fileBytes }, textStart));
   const header = scan.header === null ? [] : readHeader(bytes, scan, scan.header, options, list);
-  if (other === null) reportReading(bytes, reading, options, list);
+  if (linesAbove !== null) {
+    const { count, first, header: most } = linesAbove;
+    list.add("csv.lines-above-header", () => problem("csv.lines-above-header", { count, first, header: most }, firstCharacter));
+  } else if (other === null) reportReading(bytes, reading, options, list);
   else list.add("csv.encoding", () => problem("csv.encoding", { found: other, byte: 0 }, firstCharacter));
   const kinds = lineEndsOf(scan);
   return {

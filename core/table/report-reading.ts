@@ -9,6 +9,7 @@ import type { OddSort } from "./characters";
 import { codePointName, reportCharacters } from "./characters";
 import type { DecimalMark, Delimiter } from "./delimited-text";
 import { spanText } from "./delimited-text";
+import type { LinesAbove } from "./find-header";
 import type { ProblemList } from "./problem-list";
 import type { ReadOptions } from "./read-options";
 import type { Scan, ScanFault } from "./scan-fields";
@@ -25,6 +26,8 @@ export interface Reading {
   readonly mark: boolean;
   /** What the file is when it is not UTF-8 text. */
   readonly other: string | null;
+  /** Lines that seem to stand above the header; then nothing is read. */
+  readonly linesAbove: LinesAbove | null;
 }
 
 /** Adds everything that is wrong with a text that has been scanned to its end, and what is worth saying about it. */
@@ -156,12 +159,13 @@ function reportShape(scan: Scan, list: ProblemList): void {
     list.add("csv.trailing-delimiter", () => problem("csv.trailing-delimiter", { count: scan.trailing }, lineRange(scan.firstTrailingLine)));
 }
 
+const delimiterNames: Readonly<Record<Delimiter, string>> = { ",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars" };
+
 /** Says what was told from the text and not by anybody: a delimiter that is no comma, a decimal comma. */
 function reportFormat(bytes: Uint8Array, reading: Reading, options: ReadOptions, list: ProblemList): void {
   const { scan, delimiter, decimal } = reading;
   if (options.delimiter === undefined && delimiter !== ",") {
-    const name = delimiter === "\t" ? "tabs" : "semicolons";
-    list.add("csv.delimiter", () => problem("csv.delimiter", { delimiter: name }, textStart));
+    list.add("csv.delimiter", () => problem("csv.delimiter", { delimiter: delimiterNames[delimiter] }, textStart));
   }
   if (options.decimal !== undefined || decimal !== ",") return;
   const stride = scan.columns + 1;

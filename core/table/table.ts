@@ -43,6 +43,8 @@ export type Column = NumberColumn | TextColumn | TruthColumn;
 export interface Report {
   /** The method, named, with its confidence. */
   readonly method: string;
+  /** The confidence of the intervals `from` to `to`, 0..1; absent where there are none. */
+  readonly confidence?: number;
   /** Whole sentences for a reader, numbers with units. */
   readonly sentences: readonly string[];
   /** Columns that are there but not shown until asked for. */

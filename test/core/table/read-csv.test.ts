@@ -290,6 +290,24 @@ test("C-29 comment lines are not skipped unless lines are", () => {
   expect(fieldRange(read("#x\r\n#y\na,b\n1,2", { skipLines: 2 }).value, 0, 0).start).toEqual({ line: 4, column: 1 });
 });
 
+test("C-29 lines above the header are one error, which names the answer", () => {
+  const rows = "No,Club,Carry\n1,Wren,150.5\n2,Wren,151\n3,Heron,152\n";
+  for (const [above, count] of [["# exported by x\n", 1], ["Session,12\n\n# made today\n", 3], ["\ufeffReport\n", 1]] as const) {
+    const got = read(above + rows);
+    expect(got.problems.map(place), above).toEqual(["csv.lines-above-header 1:1"]);
+    expect(got.problems[0]!.hint).toContain(`skip_lines: ${count} `);
+    expect(got.names).toEqual([]);
+    checkRows(above + rows, ["No", "Club", "Carry"], [["1", "Wren", "150.5"], ["2", "Wren", "151"], ["3", "Heron", "152"]], { skipLines: count });
+  }
+  expect(read(`# exported by x\n${rows.replaceAll(",", ";")}`).problems.map(place)).toEqual(["csv.lines-above-header 1:1"]);
+  checkProblems("a,b\n1,2,3\n4,5,6\n", ["csv.bare-decimal-commas 2:5"]);
+});
+
+test("values separated by bars are read, and that is said", () => {
+  checkRows("a|b\n1,5|2\n", ["a", "b"], [["1,5", "2"]]);
+  checkProblems("a|b\n1|2\n", ["csv.delimiter 1:1"]);
+});
+
 test("V-15 of very many problems so many are listed, with the true total", () => {
   const got = read("a,b\n" + "1\n".repeat(100_000));
   expect(got.problems).toHaveLength(101);

@@ -3,7 +3,7 @@ import { notesOf } from "../present/present-table";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { Chart, Column, NumberColumn, Table } from "../table/table";
 import type { Drawn } from "./drawn-rows";
-import { fieldName, inWords } from "./field-name";
+import { fieldName, groupField, inWords } from "./field-name";
 import type { ChartHints, ChartSpec } from "./fit-spec";
 import { textWidth } from "./text-width";
 
@@ -32,6 +32,11 @@ export function groupChannels(drawn: Drawn, by: string | null): ChartSpec {
   const legend = { symbolOpacity: 1, symbolSize: 70 };
   const channel = { field: fieldName(by), type: "nominal", title: inWords(by), scale, legend };
   return { color: channel, shape: channel };
+}
+
+/** The same channels for a layer whose data the chart derives, with the group of a row under `groupField`. */
+export function ofDerived(channels: ChartSpec): ChartSpec {
+  return Object.fromEntries(Object.entries(channels).map(([channel, definition]) => [channel, { ...(definition as object), field: groupField }]));
 }
 
 /** The channels for a layer that another layer's legend explains; to be used with `ownLegends`. */

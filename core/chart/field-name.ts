@@ -17,6 +17,9 @@ export function fieldName(column: string): string {
   return `x_${Array.from({ length: column.length }, (_, i) => column.charCodeAt(i).toString(16)).join("_")}`;
 }
 
+/** The key of a row's group in data that a chart derives: no column goes into a chart under it. */
+export const groupField = "x_group";
+
 /** A column's name in words: `ball_speed` is `ball speed`. */
 export function inWords(column: string): string {
   return harmless(column.replaceAll("_", " ").trim() || '""');

@@ -74,6 +74,21 @@ export function digitsFor(standardError: number): number {
 }
 
 /**
+ * Decimals that a number needs as it was stated, at most two; noise of binary arithmetic needs none.
+ *
+ * @example digitsAsStated(0.1 + 0.2) // 1
+ */
+export function digitsAsStated(value: number): number {
+  return [0, 1].find((digits) => Math.abs(value - Number(value.toFixed(digits))) < 1e-9) ?? 2;
+}
+
+/** A share as a percentage with the decimals it needs: `95 %`. */
+export function formatShare(share: number): string {
+  const value = share * 100;
+  return `${formatNumber(value, digitsAsStated(value))} %`;
+}
+
+/**
  * One count of decimals for all numbers of a column, so that they can be compared at a glance.
  *
  * Starts from what is common for the unit (three digits of the median for a pure number), adds decimals until the

@@ -1,4 +1,4 @@
-import { digitsForColumn, formatMeasure, formatNumber } from "../../present/format-number";
+import { digitsAsStated, digitsForColumn, formatMeasure, formatNumber, formatShare } from "../../present/format-number";
 import { digitsOfInterval } from "../../present/present-table";
 import type { ChartKind } from "../../query/vocabulary";
 import type { Chart, NumberColumn, Table } from "../../table/table";
@@ -12,7 +12,7 @@ import { tooMany } from "../kind-options";
 export const intervals: ChartKind = {
   name: "intervals",
   help: {
-    summary: "Differences with their 95 % and 90 % intervals against zero and the margin, each with its verdict in words.",
+    summary: "Differences with their intervals against zero and the margin, each with its verdict in words.",
     example: 'chart.intervals(shots.compare({ of: "carry", by: "head" }))',
   },
   needs: ["difference", "from", "to"],
@@ -39,10 +39,13 @@ interface Bar {
 const longestLine = 44;
 
 /**
- * The picture of a table of differences (the columns of `compare`): a row a difference, thin bars for the 95 % and
- * thick ones for the 90 % interval, the margin shaded, the verdict in words above each.
+ * The picture of a table of differences (the columns of `compare`): a row a difference, thin bars for the
+ * interval `from` to `to` and thick ones for the 90 % interval, the margin shaded, the verdict in words above each.
+ *
+ * @param confidence of the interval `from` to `to`, 0..1; the table's report tells it unless given. Without either the
+ * chart says "the interval" and no number.
  */
-export function buildIntervals(table: Table): Chart {
+export function buildIntervals(table: Table, confidence = table.report?.confidence): Chart {
   const difference = numbersOf(table, "difference");
   const of = soleText(table, "of");
   const title = of === null ? "Differences" : `Differences in ${inWords(of)}`;
@@ -61,7 +64,7 @@ export function buildIntervals(table: Table): Chart {
   const colour = kinds.length < 2 ? {} : { color: { field: "strikes", type: "nominal", scale, legend: null } };
   const shape = kinds.length < 2 ? {} : { shape: { field: "strikes", type: "nominal", scale, legend: null } };
   const spec = {
-    title: titled(title, table, keyInWords(bars, difference)),
+    title: titled(title, table, keyInWords(bars, difference, confidence)),
     height: { step: height },
     layer: [
       {
@@ -164,19 +167,15 @@ function axisTitle(difference: NumberColumn, of: string | null): string {
   return of === null ? `difference${unit}` : `difference in ${inWords(of)}${unit}`;
 }
 
-function keyInWords(bars: readonly Bar[], difference: NumberColumn): string {
+function keyInWords(bars: readonly Bar[], difference: NumberColumn, confidence: number | undefined): string {
   const margins = new Set(bars.flatMap((bar) => (bar.high === null ? [] : [bar.high])));
   const [margin] = margins;
   const parts = [
-    bars.some((bar) => bar.from !== null) ? "Thin bars: 95 % interval." : "",
+    bars.some((bar) => bar.from !== null) ? `Thin bars: ${confidence === undefined ? "the interval" : `${formatShare(confidence)} interval`}.` : "",
     bars.some((bar) => bar.from90 !== null) ? "Thick bars: 90 % interval." : "",
-    margin === undefined ? "" : margins.size > 1 ? "Shaded: within the margin." : `Shaded: within the margin of ${formatMeasure(margin, digitsOf(margin), difference.unit)}.`,
+    margin === undefined ? "" : margins.size > 1 ? "Shaded: within the margin." : `Shaded: within the margin of ${formatMeasure(margin, digitsAsStated(margin), difference.unit)}.`,
   ];
   return parts.filter((part) => part !== "").join(" ");
-}
-
-function digitsOf(value: number): number {
-  return Number.isInteger(value) ? 0 : Number.isInteger(value * 10) ? 1 : 2;
 }
 
 /** The one value of a text column; `null` when there is no such column or it has several. */

@@ -1,11 +1,11 @@
 import type { ChartKind } from "../../query/vocabulary";
 import type { Chart, Table } from "../../table/table";
-import { columnTitle, acrossTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
+import { columnTitle, acrossTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ofDerived, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import type { Point } from "../ellipse";
 import { meanPoint, nextPointEllipse } from "../ellipse";
-import { fieldName, inWords } from "../field-name";
+import { groupField, inWords } from "../field-name";
 import { groupOption, tooMany, whatGroups } from "../kind-options";
 
 const numbers = ["offline", "carry"] as const;
@@ -33,18 +33,17 @@ function buildLanding(table: Table, by: string | null): Chart {
 
   const offline = numbersOf(drawn.table, "offline");
   const carry = numbersOf(drawn.table, "carry");
-  const group = fieldName(by ?? "group");
   const pointsOf = (rows: readonly number[]): Point[] => rows.map((row) => ({ x: offline.values[row]!, y: carry.values[row]! }));
-  const means = drawn.groups.map(({ label, rows }) => ({ [group]: label, ...meanPoint(pointsOf(rows)) }));
+  const means = drawn.groups.map(({ label, rows }) => ({ [groupField]: label, ...meanPoint(pointsOf(rows)) }));
   const edges = drawn.groups.flatMap(({ label, rows }) =>
-    (nextPointEllipse(pointsOf(rows)) ?? []).map((point, order) => ({ [group]: label, ...point, order })),
+    (nextPointEllipse(pointsOf(rows)) ?? []).map((point, order) => ({ [groupField]: label, ...point, order })),
   );
   const frame = frameOf([...pointsOf(drawn.table.rowCount === 0 ? [] : [...offline.values.keys()]), ...edges]);
   const channels = groupChannels(drawn, by);
   const axis = { tickMinStep: stepOf(frame.x[1] - frame.x[0]) };
   const x = { type: "quantitative", scale: { domain: frame.x, nice: false, zero: false }, axis, title: acrossTitle(offline) };
   const y = { type: "quantitative", scale: { domain: frame.y, nice: false, zero: false }, axis, title: columnTitle(carry) };
-  const unexplained = withoutLegends(channels);
+  const unexplained = ofDerived(withoutLegends(channels));
   const { color } = unexplained;
   const spec = {
     title: titled(title, table, ellipseNote(drawn, edges.length > 0), missing),

@@ -2,10 +2,10 @@ import type { ChartKind } from "../../query/vocabulary";
 import type { Chart, Table } from "../../table/table";
 import { findColumn } from "../../table/table";
 import type { ChartSpec } from "../fit-spec";
-import { asSubject, columnTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
+import { asSubject, columnTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ofDerived, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, inOrder, numbersOf } from "../drawn-rows";
-import { fieldName, inWords } from "../field-name";
+import { fieldName, groupField, inWords } from "../field-name";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
 /** A value over the shots in hitting order, with the stints and their means: what the tester did while the heads changed. */
@@ -76,7 +76,7 @@ function sessionPanel(drawn: Drawn, by: string | null, y: ChartSpec, of: string,
   const [first, last] = extent(shot.values);
   const x = { type: "quantitative", title: "shot", scale: { domain: [first - 1, last + 1], nice: false, zero: false }, axis: { grid: false, format: "d", tickMinStep: 1 } };
   const channels = groupChannels(drawn, by);
-  const { color } = withoutLegends(channels);
+  const { color } = ofDerived(withoutLegends(channels));
   const only = findColumn(drawn.table, "session") === undefined ? {} : { transform: [{ filter: { field: "session", equal: session } }] };
   return {
     height: 240,
@@ -123,7 +123,7 @@ function stintsOf(drawn: Drawn, of: string, by: string | null): Stint[] {
     .map(({ session: name, label: group, shots, values }) => {
       const [first, last] = extent(shots);
       const mean = values.reduce((sum, each) => sum + each, 0) / values.length;
-      return { ...(by === null ? {} : { [fieldName(by)]: group }), session: name, from: first - 0.5, to: last + 0.5, mean };
+      return { [groupField]: group, session: name, from: first - 0.5, to: last + 0.5, mean };
     })
     .sort((a, b) => a.from - b.from);
 }

@@ -3,13 +3,13 @@ import { headDefaults } from "../../session/head-defaults";
 import type { CentreZone, HeadKind } from "../../session/session-facts";
 import type { Chart, Table } from "../../table/table";
 import type { ChartSpec } from "../fit-spec";
-import { emptyChart, extent, groupChannels, groupsInWords, leftOut, makeChart, titled, tooltips, withoutLegends } from "../chart-parts";
+import { emptyChart, extent, groupChannels, groupsInWords, leftOut, makeChart, ofDerived, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn, Group } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import type { Point } from "../ellipse";
 import { meanPoint, nextPointEllipse } from "../ellipse";
 import { chord, faceOutline } from "../face-outline";
-import { fieldName, inWords } from "../field-name";
+import { fieldName, groupField, inWords } from "../field-name";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
 const numbers = ["strike_x", "strike_y"] as const;
@@ -94,9 +94,10 @@ function facePanel({ group, mean, edge, outline, zone }: Panel, face: Face, draw
   };
   // The panels' titles name the groups, so that no legend is needed.
   const channels = withoutLegends(groupChannels(drawn, by));
-  const named = by === null ? {} : { [fieldName(by)]: group.label };
+  const named = { [groupField]: group.label };
   const ordered = (points: readonly Point[]): object[] => points.map((point, order) => ({ ...named, ...point, order }));
-  const { color } = channels;
+  const ofGroup = ofDerived(channels);
+  const { color } = ofGroup;
   return {
     ...(group.label === "" ? {} : { title: { text: `${group.label} (${group.rows.length})`, fontSize: 12, anchor: "middle", offset: 4 } }),
     layer: [
@@ -120,7 +121,7 @@ function facePanel({ group, mean, edge, outline, zone }: Panel, face: Face, draw
       {
         data: { values: [{ ...named, ...mean }] },
         mark: { type: "point", style: "mean", size: 150 },
-        encoding: { x, y, ...channels },
+        encoding: { x, y, ...ofGroup },
       },
     ],
   };

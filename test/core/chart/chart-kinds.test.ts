@@ -2,6 +2,7 @@ import { beforeAll, expect, test } from "vitest";
 import { chartKinds } from "../../../core/chart/chart-kinds";
 import { compileChart, chartSvg } from "../../../core/chart/draw-chart";
 import { fitSpec } from "../../../core/chart/fit-spec";
+import { buildIntervals } from "../../../core/chart/kinds/intervals";
 import { chartConfig, contrastTheme, darkTheme, lightTheme } from "../../../core/chart/themes";
 import { defaultLimits } from "../../../core/limits";
 import { presentChart } from "../../../core/present/present-result";
@@ -160,6 +161,41 @@ test("intervals show both intervals, zero, the margin and each verdict in words"
   expect(texts).toContain("Heron \u2212 Wren, same strikes");
   expect(texts).toContain("different by more than the margin");
   expect(texts).toContain("Thin bars: 95 % interval. Thick bars: 90 % interval. Shaded: within the margin of 3 yd.");
+});
+
+test("intervals of another confidence are not called 95 % intervals", () => {
+  const table = sampleCompare();
+  const report = table.report!;
+  const keyOf = (chart: Chart): unknown => (chart.spec["title"] as { subtitle: readonly string[] }).subtitle[0];
+  expect(keyOf(build("intervals", { ...table, report: { ...report, confidence: 0.8 } }))).toMatch(/^Thin bars: 80 % interval\. Thick bars: 90 % interval\./);
+  expect(keyOf(build("intervals", { ...table, report: { ...report, confidence: 0.995 } }))).toMatch(/^Thin bars: 99\.5 % interval\./);
+  expect(keyOf(buildIntervals(table, 0.8))).toMatch(/^Thin bars: 80 % interval\./);
+  // After a verb the table is somebody's own, and its report is gone.
+  expect(keyOf(build("intervals", { ...table, report: null }))).toMatch(/^Thin bars: the interval\. Thick bars: 90 % interval\./);
+});
+
+test("a margin that binary arithmetic cannot hold is shown as it was stated", () => {
+  const margins = [0.1 + 0.2, 2.9, 1.25];
+  const shown = margins.map((margin) => {
+    const table = sampleCompare();
+    const columns = table.columns.map((column) => (column.name === "margin" ? numberColumn("margin", Array.from({ length: table.rowCount }, () => margin), "yd") : column));
+    return /margin of ([^"]*)\./.exec(JSON.stringify(build("intervals", { ...table, columns }).spec))![1];
+  });
+  expect(shown).toEqual(["0.3 yd", "2.9 yd", "1.25 yd"]);
+});
+
+test("a group column may be called what a chart calls its own numbers", async () => {
+  for (const kind of ["landing", "strikes", "order"]) {
+    const plain = build(kind, shots, { by: "head", of: "carry" });
+    for (const name of ["x", "y", "order", "from", "to", "mean", "group", "session_", "line", "x_group"]) {
+      const table = { ...shots, columns: [...shots.columns, { ...shots.columns.find((column) => column.name === "head")!, name }] };
+      const { svg, elements } = await draw(build(kind, table, { by: name, of: "carry" }));
+      const expected = readSvg((await draw(plain)).svg);
+      const marks = (of: typeof elements): string[] => of.filter((element) => element.name === "path").map((element) => element.attributes["d"] ?? "");
+      expect([kind, name, marks(elements)]).toEqual([kind, name, marks(expected)]);
+      expect(svg).not.toContain("NaN");
+    }
+  }
 });
 
 test("intervals without an interval keep the row and say so", async () => {

@@ -30,6 +30,7 @@ export function sampleCompare(): Table {
       sessions: [sampleSession({ synthetic: true })],
       report: {
         method: "block model (REML, Kenward-Roger), simultaneous 95 % intervals (Tukey-Kramer)",
+        confidence: 0.95,
         sentences: ["Undecided: Heron \u2212 Wren is 1.9 yd (\u22121.6 to 5.4). About 40 more shots each would settle a 3 yd question.", "One tester, one session."],
         hidden: ["df", "p"],
       },

@@ -1,5 +1,6 @@
 import type { Problem } from "../problem";
 import { problem } from "../problem";
+import { fieldText } from "../table/delimited-text";
 import type { ProblemList } from "../table/problem-list";
 import { shotColumnNames, shotColumns, type ShotColumn, type ShotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
@@ -14,6 +15,8 @@ import type { HeadKind } from "./session-facts";
 interface Limits {
   readonly low: number;
   readonly high: number;
+  /** The limits in words, as a person states or would state them. */
+  readonly words: readonly [low: string, high: string];
 }
 
 /**
@@ -45,22 +48,40 @@ export function checkRanges(draft: Draft, session: Session, kinds: readonly (Hea
 function limitsOf(name: ShotColumn, kind: HeadKind | null, unit: Unit | null, session: Session): Limits | null {
   const stated = session.plausible[name];
   if (stated !== undefined) {
-    if (stated.unit === null || unit === null) return stated;
-    return { low: convert(stated.low, stated.unit, unit), high: convert(stated.high, stated.unit, unit) };
+    const words = [inWords(stated.low, stated.unit), inWords(stated.high, stated.unit)] as const;
+    if (stated.unit === null || unit === null) return { low: stated.low, high: stated.high, words };
+    return { low: convert(stated.low, stated.unit, unit), high: convert(stated.high, stated.unit, unit), words };
   }
   if (name === "speed_ratio" && kind !== null) {
     const [low, high] = headDefaults[kind].speedRatio;
-    return { low, high };
+    return { low, high, words: [inWords(low, null), inWords(high, null)] };
   }
   const { range }: ShotColumnFacts = shotColumns[name];
   if (range === null) return null;
-  const factor = unit === null ? 1 : units[unit].factor;
-  return { low: range[0] / factor, high: range[1] / factor };
+  const [low, high] = unit === null ? range : [rounded(range[0] / units[unit].factor, Math.floor), rounded(range[1] / units[unit].factor, Math.ceil)];
+  return { low, high, words: [inWords(low, unit), inWords(high, unit)] };
+}
+
+/** A limit to two digits in its own unit, below 1 to one: 440 yd rather than 437.45 yd. Never inside the exact limit. */
+function rounded(limit: number, outward: (value: number) => number): number {
+  // The twelfth digit only says how a limit in degrees was made from radians.
+  const exact = Number(limit.toPrecision(12));
+  if (exact === 0) return 0;
+  const size = Math.floor(Math.log10(Math.abs(exact)));
+  const step = Math.max(0, size - 1);
+  return size < 1 ? outward(Number((exact * 10).toPrecision(12))) / 10 : outward(Number((exact / 10 ** step).toPrecision(12))) * 10 ** step;
+}
+
+function inWords(value: number, unit: Unit | null): string {
+  return `${Number(value.toPrecision(5))}${unit === null ? "" : ` ${unit}`}`;
 }
 
 function report(draft: Draft, session: Session, list: ProblemList, column: NumberColumn, name: ShotColumn, row: number, limits: Limits): void {
-  const words = (value: number): string => `${Number(value.toPrecision(5))}${column.unit === null ? "" : ` ${column.unit}`}`;
-  const facts = { value: words(column.values[row]!), column: name, low: words(limits.low), high: words(limits.high) };
+  const value = column.values[row]!;
+  const [low, high] = limits.words;
+  const field = value === 0 ? fieldOf(draft, name, row) : null;
+  const zero = field === null ? null : fieldText(field.shots.text, field.shots.rows[field.row]!, field.read.index);
+  const facts = { value: inWords(value, column.unit), column: name, low, high, ...(zero === null ? {} : { zero: zero.trim() }) };
   const make = (range: Problem["range"]): Problem => problem("value.out-of-range", facts, range);
   const shot = draft.numbers.values[row]!;
   const corrected = session.corrections.findLast((each) => each.column === name && each.shots.some(({ from, to }) => from <= shot && shot <= to));

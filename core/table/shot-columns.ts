@@ -7,7 +7,10 @@ export interface ShotColumnFacts {
   /** What it measures, which decides its unit; `null` for text and for pure numbers. */
   readonly quantity: Quantity | null;
   readonly group: "identity" | "club" | "strike" | "ball" | "flight" | "ratings";
-  /** Plausible values, in SI (radians, m, m/s, rad/s, s); `null` where any value will do. Common practice, no source. */
+  /**
+   * Plausible values, in SI (radians, m, m/s, rad/s, s); `null` where any value will do. Common practice, no source.
+   * Where no shot can have 0 the lower limit is above it, because many programs write 0 for what was not read.
+   */
   readonly range: readonly [number, number] | null;
   /** The word that a positive value means, and a negative one; `null` for a column without direction. */
   readonly direction: readonly [positive: string, negative: string] | null;
@@ -62,7 +65,7 @@ export const shotColumns = {
   club_path: quantity("club", "angle", [-25 * deg, 25 * deg], "horizontal direction of the head at impact", rightLeft),
   face_angle: quantity("club", "angle", [-25 * deg, 25 * deg], "horizontal direction of the face at impact", rightLeft),
   face_to_path: quantity("club", "angle", [-40 * deg, 40 * deg], "face angle less club path", rightLeft),
-  dynamic_loft: quantity("club", "angle", [0, 75 * deg], "loft of the face at impact"),
+  dynamic_loft: quantity("club", "angle", [1 * deg, 75 * deg], "loft of the face at impact"),
 
   strike_x: quantity("strike", "face distance", [-0.045, 0.045], "strike across the face from its strike reference", ["toe", "heel"]),
   strike_y: quantity("strike", "face distance", [-0.045, 0.045], "strike up the face from its strike reference", ["high", "low"]),
@@ -73,18 +76,18 @@ export const shotColumns = {
   speed_ratio: quantity("ball", null, [0.3, 1.7], "ball speed divided by club speed"),
   launch_angle: quantity("ball", "angle", [-5 * deg, 70 * deg], "vertical angle at which the ball starts", ["up", "down"]),
   start_direction: quantity("ball", "angle", [-45 * deg, 45 * deg], "horizontal angle at which the ball starts", rightLeft),
-  spin_rate: quantity("ball", "spin", [0, 14_000 * rpm], "total spin of the ball after impact"),
+  spin_rate: quantity("ball", "spin", [100 * rpm, 14_000 * rpm], "total spin of the ball after impact"),
   back_spin: quantity("ball", "spin", [-3_000 * rpm, 14_000 * rpm], "spin about the horizontal axis"),
   side_spin: quantity("ball", "spin", [-7_000 * rpm, 7_000 * rpm], "spin about the other axis; positive curves right", rightLeft),
   spin_axis: quantity("ball", "angle", [-90 * deg, 90 * deg], "tilt of the spin axis; positive curves right", rightLeft),
 
-  carry: quantity("flight", "distance", [0, 400], "distance to where the ball first lands"),
-  total: quantity("flight", "distance", [0, 500], "distance to where the ball stops; depends on the turf"),
+  carry: quantity("flight", "distance", [1, 400], "distance to where the ball first lands"),
+  total: quantity("flight", "distance", [1, 500], "distance to where the ball stops; depends on the turf"),
   offline: quantity("flight", "distance", [-150, 150], "where the ball lands, beside the target line", rightLeft),
-  peak_height: quantity("flight", "height", [0, 80], "greatest height of the flight"),
-  descent_angle: quantity("flight", "angle", [0, 90 * deg], "angle at which the ball lands"),
-  flight_time: quantity("flight", "time", [0, 12], "time in the air"),
-  landing_speed: quantity("flight", "speed", [0, 60], "speed of the ball when it lands"),
+  peak_height: quantity("flight", "height", [0.1, 80], "greatest height of the flight"),
+  descent_angle: quantity("flight", "angle", [1 * deg, 90 * deg], "angle at which the ball lands"),
+  flight_time: quantity("flight", "time", [0.1, 12], "time in the air"),
+  landing_speed: quantity("flight", "speed", [1, 60], "speed of the ball when it lands"),
 
   feel: quantity("ratings", null, [0, 100], "how the strike felt, as the player rated it"),
   sound: quantity("ratings", null, [0, 100], "how the strike sounded, as the player rated it"),

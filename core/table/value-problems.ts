@@ -48,9 +48,12 @@ export const valueProblems = {
   ),
   "value.out-of-range": kind(
     "warning",
-    (f: { value: string; column: string; low: string; high: string }) =>
+    (f: { value: string; column: string; low: string; high: string; zero?: string }) =>
       `${f.value} is not a plausible ${f.column} (${f.low} to ${f.high}); it is kept`,
-    () => "a wrong unit, a wrong side or a misread; set the value aside with a reason, or state other limits under plausible",
+    (f) =>
+      f.zero === undefined
+        ? "a wrong unit, a wrong side or a misread; set the value aside with a reason, or state other limits under plausible"
+        : `0 often stands for what was not read; if it does here, say so under the column: missing: [${JSON.stringify(f.zero)}]`,
   ),
   "value.date": kind(
     "error",

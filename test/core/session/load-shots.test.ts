@@ -344,7 +344,16 @@ test("V-07 implausible values are kept, with a warning", () => {
   check("1,Wren,-5\n2,Wren,2000\n", { carry: [-5, 2000] }, "", ["value.out-of-range a.csv 2:8", "value.out-of-range a.csv 3:8"]);
   check("1,Wren,150\n", { carry: [150] }, "plausible: { carry: [160 m, 200 m] }\n", ["value.out-of-range a.csv 2:8"]);
   const { problems } = load(plain, { "a.csv": "No,Club,Carry\n1,Wren,2000\n" });
-  expect(problems.find((p) => p.code === "value.out-of-range")!.message).toBe("2000 yd is not a plausible carry (0 yd to 437.45 yd); it is kept");
+  expect(problems.find((p) => p.code === "value.out-of-range")!.message).toBe("2000 yd is not a plausible carry (1 yd to 440 yd); it is kept");
+});
+
+test("a carry or a spin of 0 is not plausible, and the hint says what 0 often stands for", () => {
+  const session = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: Carry, unit: yd }, spin_rate: { from: Spin, unit: rpm }, offline: { from: Side, unit: yd, positive: right } }\n${heads}`;
+  const file = { "a.csv": "Club,Carry,Spin,Side\nWren,0,0.0,0\nWren,150,6000,0\n" };
+  const { problems } = load(session, file);
+  expect(places(problems)).toEqual(["value.out-of-range a.csv 2:6", "value.out-of-range a.csv 2:8"]);
+  expect(problems.filter((p) => p.code === "value.out-of-range").map((p) => p.hint.slice(-17))).toEqual(['missing: ["0"]', 'missing: ["0.0"]'].map((end) => expect.stringContaining(end)));
+  expect(values(load(`${session}missing: ["0.0"]\n`, file).table, "spin_rate")).toEqual([null, 6000]);
 });
 
 test("V-15 the list of implausible values is cut, the total is not", () => {

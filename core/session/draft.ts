@@ -56,15 +56,14 @@ export function addAtField(draft: Draft, list: ProblemList, column: string, row:
 
 /** Reports every field that was not the number its column wants, unless a person has settled the value. */
 export function reportWrongFields(draft: Draft, list: ProblemList): void {
-  const rowOfPlace = draft.places === null ? null : inverse(draft.places);
+  const rowOf = rowsOfPlaces(draft);
   let start = 0;
   for (const shots of draft.exports) {
     for (const [name, read] of shots.columns) {
       // Shot numbers are for ordering, and that has reported them.
       if (name === "shot") continue;
       for (const at of read.wrong) {
-        const place = start + at;
-        if (isSettled(draft, name, rowOfPlace === null ? place : rowOfPlace[place]!)) continue;
+        if (isSettled(draft, name, rowOf(start + at))) continue;
         const found = cellProblem(shots.text, shots.rows[at]!, read.index, read.form, name);
         list.add(found.code, () => inFile(found, shots.source.file));
       }
@@ -73,10 +72,12 @@ export function reportWrongFields(draft: Draft, list: ProblemList): void {
   }
 }
 
-function inverse(places: Int32Array): Int32Array {
+/** Returns what tells the row of the draft by its place when all exports are put under one another. */
+export function rowsOfPlaces({ places }: Draft): (place: number) => number {
+  if (places === null) return (place) => place;
   const rows = new Int32Array(places.length);
   places.forEach((place, row) => (rows[place] = row));
-  return rows;
+  return (place) => rows[place]!;
 }
 
 /** Says that a column that a person names is not there. */

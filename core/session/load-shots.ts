@@ -11,6 +11,7 @@ import { makeTable, takeRows, valueAt } from "../table/table";
 import { textStart } from "../text-position";
 import { checkRanges } from "./check-ranges";
 import { deriveColumns } from "./derive-columns";
+import { checkStatedHeads } from "./check-stated-heads";
 import type { Draft } from "./draft";
 import { fieldOf, reportWrongFields } from "./draft";
 import type { ExportShots } from "./export-shots";
@@ -59,7 +60,7 @@ export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Arra
   const draft = beginDraft(exports, order.places);
   const own = draft.columns.get("shot");
   if (own?.kind === "number") problems.push(...reportNumbers(own, session, exports));
-  const heads = headsOf(draft, session, problems);
+  const heads = headsOf(draft, session, limits.problems, problems);
   const setAside = setValuesAside(draft, session, problems);
   const list = problemList(limits.problems);
   reportWrongFields(draft, list);
@@ -101,8 +102,11 @@ function oneHead(head: string, rowCount: number): TextColumn {
 }
 
 /** Corrects values, then names the heads; `null` when no column of the exports tells the head. */
-function headsOf(draft: Draft, session: Session, problems: Problem[]): ReturnType<typeof nameHeads> | null {
+function headsOf(draft: Draft, session: Session, mostProblems: number, problems: Problem[]): ReturnType<typeof nameHeads> | null {
   applyCorrections(draft, session, problems);
+  const contradicted = problemList(mostProblems);
+  checkStatedHeads(draft, session, contradicted);
+  problems.push(...contradicted.listed());
   for (const shots of draft.exports) {
     if (shots.source.head === null && !shots.columns.has("head") && !session.columns.some((map) => map.column === "head"))
       problems.push(problem("session.no-head", { file: shots.source.file }, shots.source.fileRange));

@@ -130,6 +130,15 @@ export const sessionProblems = {
     (f: { file: string }) => `nothing tells which head was hit in ${shown(f.file)}`,
     () => "map a column (head: …) under columns, or write head: NAME beside the file when it holds one head",
   ),
+  "session.head-contradicted": kind(
+    "error",
+    (f: { head: string; shots: number; stated: string }) =>
+      `${f.shots === 1 ? "1 shot has" : `${f.shots} shots have`} the head ${shown(f.head)} here, but ${shown(f.stated)} is stated for the whole file; it counts`,
+    (f) =>
+      quoted(f.head) === null
+        ? "state the right head under corrections, with the reason"
+        : `if it is another name of ${f.stated}, write called: [${quoted(f.head)!}] under that head; if not, take head: away beside the file, or correct these shots with a reason`,
+  ),
   "session.unknown-head": kind(
     "error",
     (f: { head: string; shots: number; heads: readonly string[]; near?: string }) =>

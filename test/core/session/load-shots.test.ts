@@ -157,6 +157,18 @@ test("heads go by the session's names; unknown ones are reported where they stan
   expect(found.hint).toContain("did you mean Wren?");
 });
 
+test("a head stated for a file does not override another in its head column in silence", () => {
+  const session = (more = ""): string => plain.replace("sources: a.csv", "sources: { file: a.csv, head: Heron }") + more;
+  const file = { "a.csv": "No,Club,Carry\n3,7i,150\n1,Wren,151\n2,Wren,152\n4,,153\n5,Heron,154\n" };
+  const { table, problems } = load(session(), file);
+  expect(values(table, "head")).toEqual(["Heron", "Heron", "Heron", "Heron", "Heron"]);
+  expect(places(problems)).toEqual(["session.head-contradicted a.csv 3:3"]);
+  expect(problems.find((p) => p.code === "session.head-contradicted")!.message).toContain("2 shots have");
+  const corrected = load(session("corrections: { shots: 1-2, column: head, value: Wren, because: x }\n"), file);
+  expect(values(corrected.table, "head")).toEqual(["Wren", "Wren", "Heron", "Heron", "Heron"]);
+  expect(places(corrected.problems)).toEqual([]);
+});
+
 test("a session without heads, and shots without one", () => {
   const bare = plain.replace(heads, "");
   const loaded = load(bare, { "a.csv": "No,Club,Carry\n1,Wren,150\n" });

@@ -87,7 +87,7 @@ export const sessionKeyHelp = {
     shots: "shots by number, the export's where it counts them: 41, 1-6, [1-6, 41]",
     shot: "the same as shots",
     column: "a shot column, or a header of the export",
-    value: "what it ought to be, in the column's unit or with another",
+    value: "what it ought to be, in the column's unit or with another; a side as in 5 L, or positive to the right, the toe and up",
     because: "the reason, in words",
   },
   "set-aside entry": {

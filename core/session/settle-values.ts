@@ -1,7 +1,8 @@
 import type { Problem } from "../problem";
 import { problem } from "../problem";
+import type { NumberForm, Sides } from "../table/read-number";
 import { readNumber } from "../table/read-number";
-import { isShotColumn } from "../table/shot-columns";
+import { isShotColumn, shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn, TextColumn } from "../table/table";
 import { valueAt } from "../table/table";
 import { convert, isConvertible } from "../units";
@@ -51,9 +52,11 @@ export function applyCorrections(draft: Draft, session: Session, problems: Probl
     }
     if (column.kind === "text") draft.columns.set(column.name, withText(column, rows, correction.value));
     else {
-      const value = numberIn(column, correction.value);
+      const writing = writingOf(column.name, session);
+      const value = numberIn(column, correction.value, writing);
       if (value === null) {
-        const wanted = column.unit === null ? "a plain number" : `a number, with or without its unit: 3 ${column.unit}`;
+        const number = column.unit === null ? "a plain number" : `a number, with or without its unit: 3 ${column.unit}`;
+        const wanted = writing.sides === null ? number : `${number}${writing.sideNeeded ? "; the export does not go by sign alone, so say the side" : ", or with its side"}: ${sideExamples(writing.sides)}`;
         problems.push(problem("session.wrong-number", { what: column.name, text: correction.value, wanted }, correction.valueRange));
         continue;
       }
@@ -70,10 +73,36 @@ function withText(column: TextColumn, rows: readonly number[], label: string): T
   return at < 0 ? { ...column, labels: [...column.labels, label] } : column;
 }
 
-/** The number that a correction states, in the column's unit; without a unit it is in that unit already. */
-function numberIn(column: NumberColumn, text: string): number | null {
-  const reading = readNumber(text, { decimal: ".", decimalKnown: true, unit: null, sides: null, missing: new Set() });
-  if (reading.kind !== "number") return null;
+/** How a correction of one column may be written. */
+interface Writing {
+  readonly sides: Sides | null;
+  /** True where a sign alone does not tell the side: the export has letters, or its signs mean the opposite. */
+  readonly sideNeeded: boolean;
+}
+
+/** Sides as in the export, or else by the first letters of the column's directions. */
+function writingOf(name: string, session: Session): Writing {
+  const direction = shotColumnFacts(name)?.direction ?? null;
+  if (direction === null) return { sides: null, sideNeeded: false };
+  const map = session.columns.find((each) => each.column === name);
+  const [positive, negative] = direction;
+  const letters = { positive: positive[0]!.toUpperCase(), negative: negative[0]!.toUpperCase() };
+  return { sides: map?.sides ?? letters, sideNeeded: map !== undefined && (map.sides !== null || map.flipped) };
+}
+
+function sideExamples({ positive, negative }: Sides): string {
+  return `3 ${negative}, 3 ${positive}`;
+}
+
+/**
+ * The number that a correction states, in the column's unit; without a unit it is in that unit already. Without a side
+ * it is positive to the right, to the toe and up.
+ */
+function numberIn(column: NumberColumn, text: string, { sides, sideNeeded }: Writing): number | null {
+  const form: NumberForm = { decimal: ".", decimalKnown: true, unit: null, sides: null, missing: new Set() };
+  const plain = sideNeeded ? null : readNumber(text, form);
+  const reading = plain?.kind === "number" || sides === null ? plain : readNumber(text, { ...form, sides });
+  if (reading?.kind !== "number") return null;
   if (reading.unit === null || reading.unit === column.unit) return reading.value;
   return column.unit !== null && isConvertible(reading.unit, column.unit) ? convert(reading.value, reading.unit, column.unit) : null;
 }

@@ -187,6 +187,24 @@ test("corrections come before everything else and may be in another unit", () =>
   check("1,Wren,150\n", { carry: [150] }, "corrections:\n  - { shots: 1-2, column: head, value: Wren, because: x }\n", ["session.no-such-shot session 11:14"]);
 });
 
+test("a correction may say its side, and must where the export's sign does not tell it", () => {
+  const offline = (form: string, value: string): unknown => {
+    const session = plain.replace("heads:", `  offline: { from: Side, unit: yd${form} }\nheads:`);
+    const { table, problems } = load(`${session}corrections: { shot: 1, column: offline, value: ${value}, because: x }\n`, { "a.csv": `No,Club,Carry,Side\n1,Wren,150,${form.includes("sides") ? "1 R" : "1"}\n` });
+    return problems.some((p) => p.code === "session.wrong-number") ? problems.find((p) => p.code === "session.wrong-number")!.hint : values(table, "offline")![0];
+  };
+  expect(offline(", sides: L/R", "5 L")).toBe(-5);
+  expect(offline(", sides: { left: W, right: E }", "5 yd W")).toBe(-5);
+  expect(offline(", sides: L/R", "5")).toContain("say the side: 3 L, 3 R");
+  expect(offline(", sides: L/R", "0")).toBe(0);
+  expect(offline(", positive: left", "7")).toContain("say the side");
+  expect(offline(", positive: left", "7 L")).toBe(-7);
+  expect(offline(", positive: right", "7")).toBe(7);
+  expect(offline(", positive: right", "-7")).toBe(-7);
+  expect(offline("", "7 L")).toBe(-7);
+  expect(offline("", "far")).toContain("or with its side");
+});
+
 test("a value set aside is missing, is counted, and keeps what was recorded", () => {
   const more = "set_aside:\n  - { shots: 2-3, column: carry, because: no }\n";
   const { table, problems } = load(plain + more, { "a.csv": "No,Club,Carry\n1,Wren,150\n2,Wren,15000\n3,Heron,ERR\n" });

@@ -21,21 +21,33 @@ const panels = 6;
  * @throws {RangeError} when `df` is below 1.
  */
 export function meanOverScale(df: number, g: (scale: number) => number, upTo = Infinity): number {
+  return overScale(df, upTo)(g);
+}
+
+/** The same for several functions: the weights of the distribution are computed once. */
+export function overScale(df: number, upTo = Infinity): (g: (scale: number) => number) => number {
   requireDegreesOfFreedom(df);
   if (df < 1) throw new RangeError(`degrees of freedom are at least 1 here, not ${df}`);
-  if (df === Infinity) return upTo >= 1 ? g(1) : 0;
+  if (df === Infinity) return (g) => (upTo >= 1 ? g(1) : 0);
   const spread = 1 / Math.sqrt(2 * df);
   const from = Math.max(0, 1 - reach * spread) ** 0.25;
   const to = Math.min(1 + reach * spread, upTo) ** 0.25;
-  if (to <= from) return 0;
+  if (to <= from) return () => 0;
   const { nodes, weights } = panelQuadrature(from, to, panels);
   const constant = Math.log(8) + (df / 2) * Math.log(df / 2) - gammaln(df / 2);
-  let total = 0;
+  const scales: number[] = [];
+  const masses: number[] = [];
   for (let i = 0; i < nodes.length; i++) {
     const u = nodes[i]!;
     const scale = u ** 4;
-    const weight = Math.exp(constant + (4 * df - 1) * Math.log(u) - 0.5 * df * scale * scale);
-    if (weight > 0) total += weights[i]! * weight * g(scale);
+    const density = Math.exp(constant + (4 * df - 1) * Math.log(u) - 0.5 * df * scale * scale);
+    if (!(density > 0)) continue;
+    scales.push(scale);
+    masses.push(weights[i]! * density);
   }
-  return total;
+  return (g) => {
+    let total = 0;
+    for (let i = 0; i < scales.length; i++) total += masses[i]! * g(scales[i]!);
+    return total;
+  };
 }

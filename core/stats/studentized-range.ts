@@ -1,7 +1,8 @@
+import { chebyshevStandIn } from "./chebyshev";
 import { normalCdf, normalDensity, requireProbability, tQuantile } from "./distributions";
 import { panelQuadrature } from "./gauss-legendre";
 import { risingRoot } from "./root";
-import { meanOverScale } from "./scaled-chi";
+import { overScale } from "./scaled-chi";
 
 /**
  * The places over which the largest of the normal variables is integrated, with the weights that do not change.
@@ -20,6 +21,26 @@ function normalRangeCdf(width: number, count: number): number {
   return count * total;
 }
 
+/** A range wider than this has a probability of 1, to the last digit of a double. */
+const widest = 14;
+
+const standIns = new Map<number, (width: number) => number>();
+
+/** The same, by a stand-in that is made once for each count: a quantile asks thousands of times. */
+function fastRangeCdf(count: number): (width: number) => number {
+  let standIn = standIns.get(count);
+  if (standIn === undefined) standIns.set(count, (standIn = chebyshevStandIn((width) => normalRangeCdf(width, count), widest, 14, 22)));
+  const found = standIn;
+  return (width) => (width >= widest ? 1 : found(width));
+}
+
+/** The distribution function of the studentized range for one count and one df. */
+function rangeDistribution(count: number, df: number): (q: number) => number {
+  const cdf = fastRangeCdf(count);
+  const mean = overScale(df);
+  return (q) => Math.min(1, Math.max(0, mean((scale) => cdf(q * scale))));
+}
+
 /**
  * Probability that the studentized range of `count` means is at most `q`.
  *
@@ -36,8 +57,7 @@ export function studentizedRangeCdf(q: number, count: number, df: number): numbe
   if (!Number.isInteger(count) || count < 2) throw new RangeError(`a range needs 2 or more means, not ${count}`);
   if (Number.isNaN(q)) return Number.NaN;
   if (q <= 0) return 0;
-  const probability = meanOverScale(df, (scale) => normalRangeCdf(q * scale, count));
-  return Math.min(1, Math.max(0, probability));
+  return rangeDistribution(count, df)(q);
 }
 
 /**
@@ -53,5 +73,6 @@ export function studentizedRangeQuantile(p: number, count: number, df: number): 
   // The quantile of two means is too small for more, and by Bonferroni's inequality that of all pairs apart too large.
   const low = Math.SQRT2 * tQuantile((1 + p) / 2, df);
   const high = Math.SQRT2 * tQuantile(1 - (1 - p) / (count * (count - 1)), df);
-  return risingRoot((q) => studentizedRangeCdf(q, count, df) - p, count === 2 ? 0 : low, high, 1e-10);
+  const cdf = rangeDistribution(count, df);
+  return risingRoot((q) => cdf(q) - p, count === 2 ? 0 : low, high, 1e-10);
 }

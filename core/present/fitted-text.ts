@@ -1,6 +1,6 @@
 import type { ResultPayload, TablePayload } from "./payload";
-import { columnLines, rowsInWords, sideBySide, widthOf } from "./plain-text";
-import { headingOf, showValue } from "./show-value";
+import { columnLines, rowsInWords, sideBySide, widthOf, wordsBelow } from "./plain-text";
+import { headingOf, inert, showValue } from "./show-value";
 
 /** Room for a text: columns of a terminal, and lines that the rows of one table should not go far beyond. */
 export interface Room {
@@ -28,7 +28,7 @@ export function fittedText(result: ResultPayload, given: Room): string {
       return fittedTable(result, room);
     case "chart": {
       const { row_count: rows } = result.table;
-      return `${wrapped(result.description, room.columns)}\n(a chart of ${rows} ${rows === 1 ? "row" : "rows"})`;
+      return `${wrapped(inert(result.description), room.columns)}\n(a chart of ${rows} ${rows === 1 ? "row" : "rows"})`;
     }
     case "text":
       return result.markdown;
@@ -43,12 +43,11 @@ function fittedTable(table: TablePayload, room: Room): string {
     : inParts(table, shown, room);
   const hidden = table.columns.length - shown.length;
   const more = hidden === 0 ? "" : `; ${hidden} more ${hidden === 1 ? "column" : "columns"}`;
-  const words = [table.sentences, table.notes, table.method === null ? [] : [`Method: ${table.method}`]];
   return [
     ...lines,
     ...(same === "" ? [] : [wrapped(same, room.columns)]),
     rowsInWords({ rows, row_count: table.row_count }) + more,
-    ...words.flatMap((group) => (group.length === 0 ? [] : ["", ...group.map((text) => wrapped(text, room.columns))])),
+    ...wordsBelow(table).flatMap((group) => ["", ...group.map((text) => wrapped(text, room.columns))]),
   ].join("\n");
 }
 

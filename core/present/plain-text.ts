@@ -1,5 +1,5 @@
 import type { PayloadColumn, ResultPayload, TablePayload } from "./payload";
-import { cut, headingOf, showValue } from "./show-value";
+import { cut, headingOf, inert, showValue } from "./show-value";
 
 /** Characters of one value; longer text is cut, since a column is as wide as its longest value. */
 const widest = 48;
@@ -10,7 +10,7 @@ export function plainText(result: ResultPayload): string {
     case "table":
       return tableText(result);
     case "chart":
-      return `${result.description}\n\n${tableText(result.table)}`;
+      return `${inert(result.description)}\n\n${tableText(result.table)}`;
     case "text":
       return result.markdown;
   }
@@ -36,10 +36,14 @@ export function tableText(table: TablePayload): string {
   return [
     ...lines,
     rowsInWords(table) + more,
-    ...(table.sentences.length === 0 ? [] : ["", ...table.sentences]),
-    ...(table.notes.length === 0 ? [] : ["", ...table.notes]),
-    ...(table.method === null ? [] : ["", `Method: ${table.method}`]),
+    ...wordsBelow(table).flatMap((group) => ["", ...group]),
   ].join("\n");
+}
+
+/** What stands below a table's rows: its sentences, its notes and its method, each group that is there; labels of the data in them are inert. */
+export function wordsBelow({ sentences, notes, method }: TablePayload): readonly (readonly string[])[] {
+  const groups = [sentences, notes, method === null ? [] : [`Method: ${method}`]];
+  return groups.filter((group) => group.length > 0).map((group) => group.map(inert));
 }
 
 /** A column's heading and values, one a line and all of one width. */

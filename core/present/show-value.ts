@@ -3,11 +3,11 @@ import type { PayloadColumn, PayloadValue } from "./payload";
 
 /** Characters that change how other text is shown, or end a line. */
 // oxlint-disable-next-line no-control-regex -- making control characters visible is the purpose
-const unseen = /[\u0000-\u001f\u007f-\u009f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g;
+const unseen = /[\u0000-\u001f\u007f-\u009f\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\u{e0000}-\u{e007f}]/gu;
 
 /** The text on one line, its control, invisible and direction characters written as `\u001b`. */
 export function inert(text: string): string {
-  return text.replace(unseen, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, "0")}`);
+  return text.replace(unseen, (c) => `\\u${c.codePointAt(0)!.toString(16).padStart(4, "0")}`);
 }
 
 /** The text in at most `most` characters, with an ellipsis where it was cut. */

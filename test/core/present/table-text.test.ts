@@ -1,5 +1,6 @@
 import MarkdownIt from "markdown-it";
 import { expect, test } from "vitest";
+import { fittedText } from "../../../core/present/fitted-text";
 import { plainText } from "../../../core/present/plain-text";
 import { presentTable } from "../../../core/present/present-table";
 import { tableCsv, tableDelimited, tableTsv } from "../../../core/present/table-delimited";
@@ -55,6 +56,18 @@ test("H-02 nothing in a text can drive a terminal or reorder a line", () => {
   expect(text).toContain("\\u202eabc");
   // oxlint-disable-next-line no-control-regex -- that none is left is the point
   expect(text).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u202e]/);
+});
+
+test("H-02 nor can labels of the data in sentences, notes, method and description", () => {
+  const odd = "Wr\u001b]0;x\u0007e\nn\u202e\u061c\u{e0041}";
+  const report = { method: `of ${odd}`, sentences: [`${odd} is longer.`] };
+  const table = { ...presentTable(sampleTable([textColumn("head", ["Wren"])], { report }), 9), notes: [`No shot of ${odd} was hit.`] };
+  const chart = { type: "chart" as const, spec: {}, description: `By head: ${odd}.`, table };
+  const room = { columns: 200, lines: 20 };
+  const shown = "Wr\\u001b]0;x\\u0007e\\u000an\\u202e\\u061c\\ue0041";
+  const below = ["", `${shown} is longer.`, "", `No shot of ${shown} was hit.`, "", `Method: of ${shown}`];
+  for (const text of [plainText(table), fittedText(table, room)]) expect(text.split("\n")).toEqual(["head", "Wren", "1 row", ...below]);
+  for (const text of [plainText(chart), fittedText(chart, room)]) expect(text.split("\n")[0]).toBe(`By head: ${shown}.`);
 });
 
 test("H-02 a word of 100 KB is cut in the twin", () => {

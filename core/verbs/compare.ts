@@ -89,7 +89,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const column = numbersNamed(input, values["of"]);
   const by = groupColumn(input, values, "compare");
   if ("type" in by) return by;
-  const used = usedShots(input, by, context);
+  const used = usedShots(input, by, "compare", context);
   if ("type" in used) return used;
   if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
   if (used.groups.length > mostGroups) {

@@ -100,6 +100,8 @@ interface Row extends Description {
   readonly group: string;
   readonly column: NumberColumn;
   readonly values: readonly number[];
+  /** False when the group's shots are of several sessions, so that there is no interval. */
+  readonly isOfOneDay: boolean;
 }
 
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
@@ -107,7 +109,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if ("type" in by) return by;
   const taken = takenName(values);
   if (taken.length > 0) return { type: "refused", problems: taken };
-  const used = usedShots(input, by, context);
+  const used = usedShots(input, by, "describe", context);
   if ("type" in used) return used;
   if (used.groups.length > mostGroups) {
     return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
@@ -123,7 +125,11 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
       const own = shotsOf[number]!;
       const numbers = Float64Array.from(own, (i) => column.values[used.rows[i]!]!);
       const keys = used.stint === null ? null : Array.from(own, (i) => `${used.session[i]!} ${used.stint![i]!}`);
-      return { group, column, values: [...numbers].filter((value) => !Number.isNaN(value)), ...describeShots(numbers, keys, confidence) };
+      const isOfOneDay = own.every((i) => used.session[i] === used.session[own[0]!]);
+      const described = describeShots(numbers, keys, confidence);
+      // Days differ by more than stints do, and how much two days cannot tell: an interval would be too narrow.
+      const interval = isOfOneDay ? described.interval : { from: Number.NaN, to: Number.NaN };
+      return { group, column, isOfOneDay, values: [...numbers].filter((value) => !Number.isNaN(value)), ...described, interval };
     }),
   );
   const table = makeTable(columnsOf(by.name, rows), rows.length, { sessions: used.sessions });
@@ -192,7 +198,7 @@ function rowSentence(row: Row, digits: number, confidence: number, orderKnown: b
   }
   const place = orderKnown ? `${row.n} shots in ${row.stints} ${row.stints === 1 ? "stint" : "stints"}` : `${row.n} shots`;
   const bounds = Number.isNaN(row.interval.from)
-    ? `no interval, since ${row.stints === 1 ? "it was hit in one go" : orderKnown ? "all its stints have the same mean" : "all its shots are equal"}`
+    ? `no interval, since ${!row.isOfOneDay ? "its shots are of several sessions, which differ by more than stints do" : row.stints === 1 ? "it was hit in one go" : orderKnown ? "all its stints have the same mean" : "all its shots are equal"}`
     : `${percent(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`;
   const scatter = formatMeasure(row.sd, digits, unit);
   return `${capitalised(name)} of ${row.group}: ${formatMeasure(row.mean, digits, unit)} on average (${bounds}; ${place}), standard deviation ${scatter}.`;

@@ -52,6 +52,16 @@ export const tradeProblems = {
     (f: { columns: readonly string[] }) => `the table no longer has ${listOf(f.columns)}: ${f.columns.flatMap((name) => lost[name] ?? []).join("; ")}`,
     (f) => `keep ${f.columns.length === 1 ? "this column" : "these columns"}: name ${f.columns.map((name) => JSON.stringify(name)).join(", ")} in select as well`,
   ),
+  "trade.not-shots": kind(
+    "error",
+    (f: { verb: string }) => `these rows are no shots any more but summaries of shots, and ${f.verb} works on shots`,
+    (f) => `use ${f.verb} before rollup, count, pivot or fold: it does the grouping itself`,
+  ),
+  "trade.computed-stint": kind(
+    "error",
+    () => "the column stint was computed here, and stints are counted from the hitting order of the session",
+    () => "give the computed column another name; a marked break is stated in the session file: breaks: [25]",
+  ),
   "trade.no-session-column": kind(
     "error",
     (f: { sessions: readonly string[] }) => `these shots are of ${f.sessions.length} sessions (${oneOf(f.sessions)}), and the table no longer says which shot is of which`,

@@ -1,7 +1,7 @@
 import type { RunContext } from "../query/vocabulary";
 import type { SessionFacts } from "../session/session-facts";
 import type { Table, TextColumn } from "../table/table";
-import { findColumn } from "../table/table";
+import { findColumn, sessionsBehind } from "../table/table";
 import type { Refused } from "./verb-problem";
 import { refuse, verbProblem } from "./verb-problem";
 
@@ -32,9 +32,12 @@ export interface UsedShots {
  * without a group are left out. Both are said. Several players are never taken together, and no shot is taken twice.
  * What cannot be made sure of, since the table has lost the columns for it, is warned of.
  */
-export function usedShots(table: Table, by: TextColumn, context: Pick<RunContext, "warn">): UsedShots | Refused {
+export function usedShots(table: Table, by: TextColumn, verb: string, context: Pick<RunContext, "warn">): UsedShots | Refused {
   const sentences: string[] = [];
   const grouped = withGroup(table, by, sentences);
+  if (table.sessions.length === 0 && sessionsBehind(table).length > 0) return refuse(null, "trade.not-shots", { verb });
+  const counted = findColumn(table, "stint");
+  if (counted !== undefined && counted.origin !== "derived") return refuse(null, "trade.computed-stint", {});
   const rows = stockOf(table, by, grouped, sentences);
   if (rows.length === 0) return refuse("by", "trade.no-shots", { by: by.name });
 

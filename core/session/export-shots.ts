@@ -2,7 +2,7 @@ import type { Problem } from "../problem";
 import type { DelimitedText } from "../table/delimited-text";
 import type { NumberForm } from "../table/read-number";
 import type { Column } from "../table/table";
-import type { SourceFile } from "./session";
+import type { ColumnMap, SourceFile } from "./session";
 
 /** A column of an export, read, with the way back to its fields. */
 export interface ExportColumn {
@@ -22,5 +22,7 @@ export interface ExportShots {
   readonly rows: Int32Array;
   /** By name: shot columns that the session maps or the export names itself, and all others under their headers. */
   readonly columns: ReadonlyMap<string, ExportColumn>;
+  /** Columns of numbers of which nothing tells which direction is positive. */
+  readonly directionsAssumed: readonly ColumnMap[];
   readonly problems: readonly Problem[];
 }

@@ -20,6 +20,7 @@ import { identityColumns } from "./identity-columns";
 import { nameHeads } from "./name-heads";
 import { numberShots, reportNumbers } from "./number-shots";
 import { readExport } from "./read-export";
+import { reportAssumptions } from "./report-assumptions";
 import type { Session } from "./session";
 import type { SessionFacts, SetAsideValue } from "./session-facts";
 import { applyCorrections, countSetAside, setValuesAside } from "./settle-values";
@@ -64,6 +65,7 @@ export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Arra
   const setAside = setValuesAside(draft, session, problems);
   const list = problemList(limits.problems);
   reportWrongFields(draft, list);
+  problems.push(...reportAssumptions(draft, session, heads?.builds ?? []));
   const kinds = heads === null ? [] : heads.builds.map((build) => build.kind);
   checkRanges(draft, session, kinds, list);
   problems.push(...list.listed());

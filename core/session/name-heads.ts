@@ -66,7 +66,7 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
 }
 
 /** What is known of a head whatever the exports call it. */
-function buildOf({ called: _called, nameRange: _range, ...build }: Session["heads"][number]): HeadBuild {
+function buildOf({ called: _called, nameRange: _range, referenceAssumed: _assumed, ...build }: Session["heads"][number]): HeadBuild {
   return build;
 }
 

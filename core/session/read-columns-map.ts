@@ -48,7 +48,7 @@ function reportColumn(reader: NodeReader, entry: YamlEntry): void {
 function readColumn(reader: NodeReader, column: ShotColumn, { value }: YamlEntry): ColumnMap | null {
   if (value.kind !== "map") {
     const header = reader.text(value, `the header of ${column}`);
-    return header === null ? null : { column, header: exactly(value), headerRange: value.range, unit: null, sides: null, flipped: false, missing: [] };
+    return header === null ? null : { column, header: exactly(value), headerRange: value.range, ...plainMap(column) };
   }
   const entries = reader.entries(value, `the column ${column}`, keysOf("column"));
   const from = entries.get("from")?.value;
@@ -65,7 +65,18 @@ function readColumn(reader: NodeReader, column: ShotColumn, { value }: YamlEntry
   const positive = direction === null ? null : reader.choice(entries.get("positive")?.value, `direction of ${column}`, direction);
   const missing = reader.list(entries.get("missing")?.value).flatMap((item) => reader.text(item, "a text that means missing") ?? []);
   if (header === null || from === undefined) return null;
-  return { column, header: exactly(from), headerRange: from.range, unit, sides, flipped: direction !== null && positive === direction[1], missing };
+  return { column, header: exactly(from), headerRange: from.range, unit, sides, directionAssumed: sides === null && positive === null && hasFreeDirection(column), flipped: direction !== null && positive === direction[1], missing };
+}
+
+/** How a column is read of which nothing is stated but its header. */
+export function plainMap(column: ShotColumn): Pick<ColumnMap, "unit" | "sides" | "directionAssumed" | "flipped" | "missing"> {
+  return { unit: null, sides: null, directionAssumed: hasFreeDirection(column), flipped: false, missing: [] };
+}
+
+/** True for a column whose sign programs choose in either way; angles up and down are positive upwards everywhere. */
+function hasFreeDirection(column: ShotColumn): boolean {
+  const { direction }: ShotColumnFacts = shotColumns[column];
+  return direction !== null && direction[0] !== "up";
 }
 
 /** A header as written: white space at its ends belongs to it when it is in quotes. */

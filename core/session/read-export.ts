@@ -11,6 +11,7 @@ import type { ExportColumn, ExportShots } from "./export-shots";
 import { findShots } from "./find-shots";
 import { nearestName } from "./nearest-name";
 import { readKeptColumn, readMappedNumbers, readMappedText } from "./read-export-columns";
+import { plainMap } from "./read-columns-map";
 import { countedColumns } from "./read-shot-lists";
 import type { ColumnMap, Session, SourceFile } from "./session";
 
@@ -66,7 +67,8 @@ export function readExport(source: SourceFile, bytes: Uint8Array, session: Sessi
   });
   const own = [...problems, ...inExport.listed()].map((found) => inFile(found, source.file));
   own.sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);
-  return { source, text, rows, columns, problems: [...own, ...inSession] };
+  const directionsAssumed = [...maps.values()].filter((map) => map.directionAssumed && columns.has(map.column));
+  return { source, text, rows, columns, directionsAssumed, problems: [...own, ...inSession] };
 }
 
 /**
@@ -94,7 +96,7 @@ function mapHeaders(
     const column = isShotColumn(name) ? name : alike(name);
     if (column === undefined || found.has(column) || (column !== "shot" && countedColumns.includes(column))) return;
     if (column === name) {
-      maps.set(index, { column, header: name, headerRange: source.fileRange, unit: null, sides: null, flipped: false, missing: [] });
+      maps.set(index, { column, header: name, headerRange: source.fileRange, ...plainMap(column) });
       found.add(column);
     } else if (isShotColumn(name.normalize("NFKC").replace(/\p{Cf}/gu, "").trim()))
       inExport.add("csv.confusable-header", () => problem("csv.confusable-header", { name, other: column }, range));

@@ -39,6 +39,7 @@ function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): Head
     const read = reader.likely(entries.get(name)?.value, `${name} of a head`, quantity, low, high);
     return read === null ? {} : { [name]: read };
   };
+  const reference = readReference(reader, entries.get("strike_reference")?.value, key, kind);
   return {
     name: key,
     nameRange: keyRange,
@@ -50,7 +51,8 @@ function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): Head
     ...likely("lie", { value: 45, unit: "deg" }, { value: 75, unit: "deg" }),
     ...likely("length", { value: 30, unit: "in" }, { value: 50, unit: "in" }),
     ...text("shaft"),
-    strikeReference: readReference(reader, entries.get("strike_reference")?.value, key, kind),
+    strikeReference: reference,
+    referenceAssumed: !entries.has("strike_reference"),
     called: reader.list(entries.get("called")?.value).flatMap((item) => reader.text(item, `another name of ${key}`) ?? []),
   };
 }

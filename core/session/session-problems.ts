@@ -125,6 +125,18 @@ export const sessionProblems = {
     (f: { column: string; unit: string }) => `nothing tells the unit of ${f.column}; it is read as ${f.unit}`,
     (f) => `state it to be sure: unit: ${f.unit}`,
   ),
+  "session.direction-assumed": kind(
+    "info",
+    (f: { columns: readonly string[]; positive: readonly string[] }) =>
+      `nothing tells which way positive numbers of ${oneOf(f.columns)} go; they are read as ${oneOf(f.positive)}`,
+    (f) => `state it to be sure, under the column: positive: ${f.positive[0] ?? ""}, or with letters sides: L/R, T/H, H/L`,
+  ),
+  "session.reference-assumed": kind(
+    "info",
+    (f: { heads: readonly string[]; x: string; y: string }) =>
+      `no strike reference is stated for ${oneOf(f.heads)}: a centred strike is taken to be at ${f.x} across and ${f.y} up from the monitor's origin, as is common for the kind of head`,
+    (f) => `strikes and zones count from there; state it under the head: strike_reference: { x: ${f.x}, y: ${f.y} }, or { x: 0 mm, y: 0 mm } where the monitor's origin is the centred strike`,
+  ),
   "session.no-head": kind(
     "error",
     (f: { file: string }) => `nothing tells which head was hit in ${shown(f.file)}`,

@@ -34,6 +34,8 @@ export interface ColumnMap {
   /** The unit as stated; `null` when not stated. */
   readonly unit: Unit | null;
   readonly sides: Sides | null;
+  /** True when nothing tells which direction positive numbers mean: then it is the positive one here. */
+  readonly directionAssumed: boolean;
   /** True when positive numbers in the export mean the direction that is negative here. */
   readonly flipped: boolean;
   readonly missing: readonly string[];
@@ -43,6 +45,8 @@ export interface ColumnMap {
 export interface HeadDescription extends HeadBuild {
   /** Names under which the exports know it, besides its own. */
   readonly called: readonly string[];
+  /** True when no strike reference is stated, so that the one of its kind is taken. */
+  readonly referenceAssumed: boolean;
   readonly nameRange: TextRange;
 }
 

@@ -8,18 +8,18 @@ const columns = (long: Readonly<Record<string, string>> = {}): string =>
     ["ball_speed", "Ball speed", "mph"],
     ["club_speed", "Club speed", "mph"],
     ["launch_angle", "Launch", "deg"],
-    ["start_direction", "Start", "deg"],
+    ["start_direction", "Start", "deg", "right"],
     ["spin_rate", "Spin", "rpm"],
-    ["spin_axis", "Axis", "deg"],
+    ["spin_axis", "Axis", "deg", "right"],
     ["carry", "Carry", "yd"],
-    ["offline", "Side", "yd"],
-    ["strike_x", "Face X", "mm"],
-    ["strike_y", "Face Y", "mm"],
+    ["offline", "Side", "yd", "right"],
+    ["strike_x", "Face X", "mm", "toe"],
+    ["strike_y", "Face Y", "mm", "high"],
   ]
-    .map(([column, header, unit]) => `  ${column}: { from: ${header}, unit: ${unit}${long[column!] ?? ""} }\n`)
+    .map(([column, header, unit, positive]) => `  ${column}: { from: ${header}, unit: ${unit}${long[column!] ?? (positive === undefined ? "" : `, positive: ${positive}`)} }\n`)
     .join("");
 
-const heads = "heads:\n  Wren: { kind: iron }\n  Heron: { kind: iron }\n";
+const heads = "heads:\n  Wren: { kind: iron, strike_reference: { x: 0 mm, y: -9 mm } }\n  Heron: { kind: iron, strike_reference: { x: 0 mm, y: -9 mm } }\n";
 
 function session(sources: string, long?: Readonly<Record<string, string>>, more = ""): string {
   return `session: s\nsources: ${sources}\ncolumns:\n  shot: "No"\n  head: Club\n${columns(long)}${heads}${more}`;

@@ -500,6 +500,33 @@ heads:
   expect(values(table, "strike_distance")![1]).toBeCloseTo(15, 6);
 });
 
+test("a strike reference that nobody stated is said, with the heads and the key to set", () => {
+  const session = (wren: string, plover: string): string => `session: s
+sources: { file: a.csv, order: file }
+columns: { head: Club, strike_y: { from: Y, unit: mm, positive: high } }
+heads:
+  Wren: { kind: iron${wren} }
+  Plover: { kind: ${plover} }
+`;
+  const said = (text: string, column = "Y"): string[] =>
+    load(text, { "a.csv": `Club,${column}\nWren,-9\nPlover,1\n` }).problems.filter((p) => p.code === "session.reference-assumed").map((p) => `${p.range.start.line}: ${p.message} ${p.hint}`);
+  const [both] = said(session("", "wedge"));
+  expect(both).toContain("5: no strike reference is stated for Wren or Plover");
+  expect(both).toContain("at 0 mm across and -9 mm up");
+  expect(both).toContain("strike_reference: { x: 0 mm, y: -9 mm }");
+  expect(said(session(", strike_reference: { y: 0 mm }", "wood"))).toEqual([]);
+  expect(said("session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: Y, unit: yd } }\nheads: { Wren: { kind: iron }, Plover: { kind: wood } }\n")).toEqual([]);
+});
+
+test("a direction that nobody stated is said, once for all columns", () => {
+  const session = (form: string): string => `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, offline: { from: Side, unit: yd${form} }, launch_angle: { from: Up, unit: deg } }\n${heads}`;
+  const said = (form: string, header = "Face"): string[] =>
+    load(session(form), { "a.csv": `Club,Side,Up,${header}\nWren,4,17,1\n` }).problems.filter((p) => p.code === "session.direction-assumed").map((p) => p.message);
+  expect(said("")).toEqual(["nothing tells which way positive numbers of offline go; they are read as right"]);
+  expect(said("", "face_angle")).toEqual(["nothing tells which way positive numbers of offline or face_angle go; they are read as right"]);
+  expect(said(", positive: right")).toEqual([]);
+});
+
 test("a left-hander's directions are mirrored only on request", () => {
   const session = (mirror: string): string =>
     `session: s\nsources: { file: a.csv, order: file }\nplayer: { name: P1, hand: left${mirror} }\ncolumns: { head: Club, offline: { from: Side, unit: yd }, strike_x: { from: X, unit: mm } }\nheads: { Wren: { kind: wood } }\n`;

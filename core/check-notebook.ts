@@ -6,7 +6,7 @@ import type { Sources } from "./notebook-sources";
 import { hasError, problem, type Problem } from "./problem";
 import { orderCells } from "./query/cell-graph";
 import { checkQuery, type CheckedQuery } from "./query/check-query";
-import { closestName } from "./query/closest-name";
+import { closestName } from "./closest-name";
 import type { Reference } from "./query/references";
 import type { Vocabulary } from "./query/vocabulary";
 import type { ReadCell, ReadNotebook } from "./read-cells";
@@ -128,6 +128,12 @@ function unknownTable(name: string, candidates: readonly string[], range: TextRa
   return problem("query.unknown-table", { name, candidates, nearest }, range, { fix: { title: `Use ${nearest}`, edits: [{ range, text: nearest }] } });
 }
 
+/** Names that a cell may have meant: `shots`, and the other cells that give a table. */
+function tableNames(cell: ReadCell, { notebook }: Surroundings): readonly string[] {
+  const cells = notebook.cells.filter((other) => other.isNamed && !other.uses.givesChart && other.name !== cell.name);
+  return [...new Set(["shots", ...cells.map((other) => other.name)])];
+}
+
 /** A table of which nothing is known: every column may be there. */
 const anyTable: Schema = { columns: [], open: true, groupedBy: [], fromShots: false };
 
@@ -140,6 +146,7 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
       vocabulary,
       tables: around.schemas,
       cells: around.names,
+      tableNames: () => tableNames(cell, around),
       sessions: (path) => sources.byPath.get(path)?.schema ?? null,
       units: around.notebook.front.units,
       limits,
@@ -149,7 +156,7 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
   }
   const unknown = cell.uses.names
     .filter(({ name }) => !around.names.has(name))
-    .map(({ name, range }) => unknownTable(name, [...new Set(["shots", ...around.schemas.keys()])], range));
+    .map(({ name, range }) => unknownTable(name, tableNames(cell, around), range));
   const table = cell.header?.table ?? null;
   const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? anyTable, limits);
   return { query: null, chart: value, schema: null, problems: [...unknown, ...problems], isChart: true };

@@ -8,8 +8,8 @@ import { createTableChecker } from "./check-table";
 import { parseQuery } from "./parse-query";
 import { findReferences, type Reference, type PathReference } from "./references";
 import { createReporter } from "./reporter";
-import type { CellSyntax, Syntax } from "./syntax";
-import { syntaxInWords } from "./syntax";
+import type { CellSyntax, ChartCall, Syntax } from "./syntax";
+import { isChartCall, syntaxInWords } from "./syntax";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { ChartExpression, TableExpression } from "./table-expression";
 
@@ -95,8 +95,8 @@ function checkResult(
 ): CheckedQuery["expression"] | null {
   const node = cell.result;
   const { reporter } = around;
-  if (node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "chart") {
-    const chart = checkChartCall(node, node.callee, around, checkTable);
+  if (isChartCall(node)) {
+    const chart = checkChartCall(node, around, checkTable);
     return chart && { kind: "chart", chart };
   }
   const couldBeTable = node.kind === "call" || node.kind === "name" || node.kind === "member";
@@ -110,13 +110,12 @@ function checkResult(
 }
 
 function checkChartCall(
-  node: Extract<Syntax, { kind: "call" }>,
-  callee: Extract<Syntax, { kind: "member" }>,
+  node: ChartCall,
   around: RowSurroundings,
   checkTable: (node: Syntax) => TableExpression | null,
 ): ChartExpression | null {
   const { reporter, vocabulary } = around;
-  const { name, nameSpan } = callee;
+  const { name, nameSpan } = node.callee;
   const chart = vocabulary.charts.get(name);
   if (chart === undefined) {
     reporter.unknown("query.unknown-chart", name, nameSpan, [...vocabulary.charts.keys()]);

@@ -59,7 +59,7 @@ export function createTableChecker(
       if (surroundings.cells.has(name)) return { source: { from, to, kind: "named", name }, schema: unknownSchema };
       if (around.constants.has(name)) reporter.say("query.not-a-table", { found: "a plain value" }, node);
       else if (name === "chart" || name === "op") reporter.say("query.not-a-table", { found: name }, node);
-      else reporter.unknown("query.unknown-table", name, node, [...new Set([...surroundings.cells, ...tables.keys()])]);
+      else reporter.unknown("query.unknown-table", name, node, [...new Set([...surroundings.tableNames(), ...tables.keys()])]);
       return null;
     }
     if (node.kind === "call" && node.callee.kind === "name") return checkOpen(node, node.callee);

@@ -10,6 +10,8 @@ export interface QuerySurroundings {
   readonly tables: ReadonlyMap<string, Schema>;
   /** Every name that stands for a cell or `shots`; one without a table is passed over here, since its own cell says why. */
   readonly cells: ReadonlySet<string>;
+  /** Names to suggest where a table is not known: those that stand for a table, but for the cell's own. */
+  readonly tableNames: () => readonly string[];
   /** What is known of a session by its path as written; `null` when nothing is. */
   readonly sessions: (path: string) => Schema | null;
   readonly units: UnitSystem;

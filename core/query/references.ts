@@ -1,7 +1,7 @@
 import { defaultLimits, type Limits } from "../limits";
 import { lineTable, type TextRange } from "../text-position";
 import { parseQuery } from "./parse-query";
-import type { CellSyntax, Span, Syntax } from "./syntax";
+import { isChartCall, type CellSyntax, type Span, type Syntax } from "./syntax";
 
 /** One use of a table by its name. */
 export interface Reference {
@@ -20,6 +20,8 @@ export interface PathReference {
 export interface References {
   readonly names: readonly Reference[];
   readonly paths: readonly PathReference[];
+  /** True when what the cell gives is no table, whatever else may be wrong with it. */
+  readonly givesChart: boolean;
 }
 
 /** Names that stand for a part of the language where a table could stand. */
@@ -34,7 +36,7 @@ const places: ReadonlySet<string> = new Set(["op", "chart", "session", "sessions
  */
 export function referencesOf(text: string, bodyOffset: number, limits: Limits = defaultLimits): References {
   const cell = parseQuery(text, bodyOffset, limits).value;
-  if (cell === null) return { names: [], paths: [] };
+  if (cell === null) return { names: [], paths: [], givesChart: false };
   const lines = lineTable(text);
   return findReferences(cell, (span) => lines.rangeAt(span.from, span.to));
 }
@@ -90,5 +92,5 @@ export function findReferences(cell: CellSyntax, rangeOf: (span: Span) => TextRa
     constants.add(name);
   }
   visit(cell.result);
-  return { names, paths };
+  return { names, paths, givesChart: isChartCall(cell.result) };
 }

@@ -60,6 +60,14 @@ export interface CellSyntax {
   readonly result: Syntax;
 }
 
+/** A call of a member of `chart`, `chart.landing(…)`. */
+export type ChartCall = Extract<Syntax, { kind: "call" }> & { readonly callee: Extract<Syntax, { kind: "member" }> };
+
+/** True for what gives a chart. */
+export function isChartCall(node: Syntax): node is ChartCall {
+  return node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "chart";
+}
+
 /** What a piece of syntax is, in words for a message. */
 export function syntaxInWords(node: Syntax): string {
   switch (node.kind) {

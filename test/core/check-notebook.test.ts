@@ -54,6 +54,21 @@ async function checkCells(cells: readonly (readonly [CellKind, string])[], expec
 
 const point = '{ "mark": "point", "encoding": { "x": { "field": "carry" } } }';
 
+test("a table that is not known is told from the names of tables alone, not from charts or the cell itself", async () => {
+  const text = notebookText(
+    front,
+    "query=gap\nstok.count()",
+    `chart=stoks table=stock description="x"\n${point}`,
+    "query=sto\nchart.landing(stock)",
+    `chart=view table=stok description="x"\n${point}`,
+    "query=stock\nshots.filter(d => d.carry > 1)",
+  );
+  const checked = await checkProblems(text, ["1 query.unknown-table stok", "4 query.unknown-table stok"]);
+  const factsOf = (cell: number): unknown => checked.cells[cell]!.problems[0]!.facts;
+  expect(factsOf(1)).toEqual({ name: "stok", candidates: ["shots", "stock"], nearest: "stock" });
+  expect(factsOf(4)).toEqual({ name: "stok", candidates: ["shots", "gap", "stock"], nearest: "stock" });
+});
+
 test("a notebook without mistakes has no problems, and its cells are ordered by what they need", async () => {
   const text = notebookText(front, "query=late\nearly.count()", `chart=picture table=early description="x"\n${point}`, 'query=early\nshots.filter(d => d.head === "Wren")');
   const checked = await checkProblems(text, []);

@@ -37,6 +37,7 @@ export function check(body: string, setting: Setting = {}): { readonly value: Ch
     vocabulary: setting.vocabulary ?? vocabulary,
     tables: schemas,
     cells: new Set(setting.cells ?? schemas.keys()),
+    tableNames: () => [...(setting.cells ?? schemas.keys())],
     sessions: (path) => (path === "spring.session.yaml" ? schemaOf(shotTable()) : null),
     units: "yd-mph",
     limits: { ...defaultLimits, ...setting.limits },

@@ -4,6 +4,7 @@ import { fieldText, rowRange } from "../table/delimited-text";
 import type { ProblemList } from "../table/problem-list";
 import type { Unit } from "../units";
 import { parseUnit } from "../units";
+import type { ShotRowHints } from "./shot-row-hints";
 import { summaryRows } from "./summary-rows";
 
 /** Which rows of an export are shots, and the units that a row of units states. */
@@ -12,23 +13,6 @@ export interface ShotRows {
   readonly rows: Int32Array;
   /** The unit of each column by index, from a row of units right under the header. */
   readonly units: ReadonlyMap<number, Unit>;
-}
-
-/** How rows that are no shots are told. */
-export interface ShotRowHints {
-  /** The index of the column of shot numbers, and of the column of heads; −1 when there is none. */
-  readonly shotColumn: number;
-  readonly headColumn: number;
-  /** True for the columns of shots, heads and times, which hold no opinions. */
-  readonly isNamed: (column: number) => boolean;
-  /** Columns in which the word of a summary row may stand. */
-  readonly mayNameSummary: (column: number) => boolean;
-  /** True for the name of a head, which is never the word of a summary. */
-  readonly isHead: (text: string) => boolean;
-  /** True for a text that means missing. */
-  readonly isMissing: (text: string) => boolean;
-  /** Whether the first row holds units; `null` when the session does not say. */
-  readonly unitsRow: boolean | null;
 }
 
 /**

@@ -2,7 +2,7 @@ import { problem } from "../problem";
 import type { DelimitedText } from "../table/delimited-text";
 import { fieldText, rowRange } from "../table/delimited-text";
 import type { ProblemList } from "../table/problem-list";
-import type { ShotRowHints } from "./find-shots";
+import type { ShotRowHints } from "./shot-row-hints";
 
 /** Averages, spreads, extremes, sums and counts in the languages of exports; from memory, no source. */
 const words = [

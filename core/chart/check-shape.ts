@@ -2,7 +2,7 @@ import type { Limits } from "../limits";
 import type { Fix, Problem, ProblemCode, FactsOf } from "../problem";
 import { problem } from "../problem";
 import { shown } from "../problem-kind";
-import { closestName } from "../query/closest-name";
+import { closestName } from "../closest-name";
 import type { LineTable } from "../text-position";
 import type { ColumnScope } from "./column-scope";
 import { findName } from "./column-scope";

@@ -1,4 +1,4 @@
-import { closestName } from "../query/closest-name";
+import { closestName } from "../closest-name";
 import { viewProperties } from "./accepted-spec";
 import type { ChannelFacts } from "./check-encoding";
 import { finishChannel, isRecord } from "./check-encoding";

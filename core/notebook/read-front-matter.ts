@@ -1,7 +1,7 @@
 import { checkPath } from "../path";
 import type { Checked, Problem } from "../problem";
 import { problem } from "../problem";
-import { closestName } from "../query/closest-name";
+import { closestName } from "../closest-name";
 import { shotColumnFacts, shotColumnNames } from "../table/shot-columns";
 import type { Measure, UnitSystem } from "../units";
 import { isConvertible, parseMeasure, unitFor, unitSystems } from "../units";

@@ -1,6 +1,6 @@
 import type { Checked, Problem } from "../problem";
 import { problem } from "../problem";
-import { closestName } from "../query/closest-name";
+import { closestName } from "../closest-name";
 import { whyNotAName } from "../query/names";
 import { textStart, type TextRange } from "../text-position";
 import type { CellHeader, HeaderAttribute } from "./document";

@@ -1,5 +1,5 @@
 import { hasError, type Checked } from "../problem";
-import type { Schema } from "../table/schema";
+import { nothingKnown, type Schema } from "../table/schema";
 import { lineTable } from "../text-position";
 import { checkOptions } from "./check-options";
 import { plainValue } from "./check-literal";
@@ -57,7 +57,7 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
     if (surroundings.cells.has(name)) reporter.say("query.reserved-name", { name, reason: "a cell of this notebook has it" }, nameSpan);
     const plain = plainValue(value, constants);
     if (plain !== undefined) constants.set(name, plain);
-    else tables.set(name, checkTable(value) ?? nothingKnown(value));
+    else tables.set(name, checkTable(value) ?? unknownTable(value));
   }
   const expression = checkResult(parsed.value, around, checkTable);
   const problems = [...parsed.problems, ...reporter.problems];
@@ -83,9 +83,9 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
 }
 
 /** A table of which nothing is known, so that what uses it is not blamed. */
-function nothingKnown(node: Syntax): TableExpression {
+function unknownTable(node: Syntax): TableExpression {
   const { from, to } = node;
-  return { from, to, source: { from, to, kind: "named", name: "" }, steps: [], schema: { columns: [], open: true, groupedBy: [], fromShots: true } };
+  return { from, to, source: { from, to, kind: "named", name: "" }, steps: [], schema: nothingKnown };
 }
 
 function checkResult(

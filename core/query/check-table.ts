@@ -1,5 +1,5 @@
 import type { Problem } from "../problem";
-import type { Schema } from "../table/schema";
+import { nothingKnown, type Schema } from "../table/schema";
 import type { ArgumentPlan } from "./argument-plan";
 import { asChecked, unknownColumns } from "./argument-plan";
 import { checkArguments } from "./check-arguments";
@@ -11,9 +11,6 @@ import type { Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import type { GivenArgument, Step, TableExpression, TableSource } from "./table-expression";
 import type { VerbProblem } from "./vocabulary";
-
-/** A schema of which nothing is known. */
-const unknownSchema: Schema = { columns: [], open: true, groupedBy: [], fromShots: true };
 
 /**
  * Returns the checker of table expressions: a source, then verbs, each checked against the schema that the verb before
@@ -56,7 +53,7 @@ export function createTableChecker(
       if (constant !== undefined) return { source: { from, to, kind: "constant", name }, schema: constant.schema };
       const schema = surroundings.tables.get(name);
       if (schema !== undefined) return { source: { from, to, kind: "named", name }, schema };
-      if (surroundings.cells.has(name)) return { source: { from, to, kind: "named", name }, schema: unknownSchema };
+      if (surroundings.cells.has(name)) return { source: { from, to, kind: "named", name }, schema: nothingKnown };
       if (around.constants.has(name)) reporter.say("query.not-a-table", { found: "a plain value" }, node);
       else if (name === "chart" || name === "op") reporter.say("query.not-a-table", { found: name }, node);
       else reporter.unknown("query.unknown-table", name, node, [...new Set([...surroundings.tableNames(), ...tables.keys()])]);
@@ -92,7 +89,7 @@ export function createTableChecker(
     }
     if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);
     const source: TableSource = { from: node.from, to: node.to, kind: name, path: path.value, pathSpan: { from: path.from, to: path.to } };
-    return { source, schema: surroundings.sessions(path.value) ?? unknownSchema };
+    return { source, schema: surroundings.sessions(path.value) ?? nothingKnown };
   }
 
   function checkStep(node: Extract<Syntax, { kind: "call" }>, before: Schema): Step | null {

@@ -1,7 +1,7 @@
 import type { FactsOf, Fix, Problem, ProblemCode } from "../problem";
 import { problem } from "../problem";
 import type { LineTable, TextRange } from "../text-position";
-import { closestName } from "./closest-name";
+import { closestName } from "../closest-name";
 import type { Span } from "./syntax";
 
 /** Codes for a name that is not among those known. */

@@ -1,5 +1,5 @@
 import type { ColumnSchema } from "../table/schema";
-import { closestName } from "./closest-name";
+import { closestName } from "../closest-name";
 import type { Reporter } from "./reporter";
 import type { RowExpression } from "./row-expression";
 

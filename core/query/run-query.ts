@@ -1,5 +1,5 @@
 import { problem, type Problem } from "../problem";
-import type { Schema } from "../table/schema";
+import { shapeOf } from "../table/schema";
 import type { Chart, Column, Table } from "../table/table";
 import { lineTable } from "../text-position";
 import { asChecked, type ArgumentPlan } from "./argument-plan";
@@ -197,19 +197,4 @@ function makeRunner(
 /** What is known of an argument, a table's columns being those that are really there. */
 function withTable(checked: CheckedArgument, given: Argument): CheckedArgument {
   return checked.kind === "table" && given.kind === "table" ? { kind: "table", schema: shapeOf(given.table) } : checked;
-}
-
-/** Names, kinds and units of a table's columns: what arguments are checked against, without looking at any row. */
-export function shapeOf(table: Table): Schema {
-  return {
-    columns: table.columns.map((column) => ({
-      name: column.name,
-      kind: column.kind,
-      unit: column.kind === "number" ? column.unit : null,
-      origin: column.origin,
-    })),
-    open: false,
-    groupedBy: table.groupedBy,
-    fromShots: table.sessions.length > 0,
-  };
 }

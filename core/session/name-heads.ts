@@ -1,9 +1,9 @@
+import { closestName } from "../closest-name";
 import type { Problem } from "../problem";
 import { problem } from "../problem";
 import type { TextColumn } from "../table/table";
 import { textStart } from "../text-position";
 import { headDefaults } from "./head-defaults";
-import { nearestName } from "./nearest-name";
 import type { Session } from "./session";
 import type { HeadBuild } from "./session-facts";
 
@@ -45,7 +45,7 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
   else {
     for (const label of assumed.keys()) {
       const code = column.labels.indexOf(label);
-      const near = nearestName(label, [...names.keys()]);
+      const near = closestName(label, [...names.keys()]) ?? undefined;
       const facts = { head: label, shots: counts[code]!, heads: known, ...(near === undefined ? {} : { near }) };
       const at = place(column.codes.indexOf(code));
       problems.push(problem("session.unknown-head", facts, at.range, at.file === undefined ? {} : { file: at.file }));

@@ -1,10 +1,10 @@
+import { closestName } from "../closest-name";
 import type { Problem } from "../problem";
 import { problem } from "../problem";
 import { shown } from "../problem-kind";
 import type { Quantity, Unit, Measure } from "../units";
 import { convert, isConvertible, parseMeasure, units } from "../units";
 import type { YamlEntry, YamlNode } from "../yaml-text";
-import { nearestName } from "./nearest-name";
 
 /** The entries of a map by key. */
 export type Entries<K extends string> = ReadonlyMap<K, YamlEntry>;
@@ -30,7 +30,7 @@ export class NodeReader {
     for (const entry of this.map(node, where)) {
       if ((keys as readonly string[]).includes(entry.key)) known.set(entry.key as K, entry);
       else {
-        const near = nearestName(entry.key, keys);
+        const near = closestName(entry.key, keys) ?? undefined;
         const facts = { key: entry.key, where, keys, ...(near === undefined ? {} : { near }) };
         this.problems.push(problem("session.unknown-key", facts, entry.keyRange, replacing(entry, near)));
       }
@@ -67,7 +67,7 @@ export class NodeReader {
     const text = this.text(node, what);
     if (node === undefined || text === null) return null;
     if ((choices as readonly string[]).includes(text)) return text as C;
-    const near = nearestName(text, choices);
+    const near = closestName(text, choices) ?? undefined;
     const facts = { what, text, choices, ...(near === undefined ? {} : { near }) };
     const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: node.range, text: near }] } };
     this.problems.push(problem("session.wrong-choice", facts, node.range, fix));

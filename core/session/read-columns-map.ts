@@ -1,3 +1,4 @@
+import { closestName } from "../closest-name";
 import { problem } from "../problem";
 import type { Sides } from "../table/read-number";
 import type { ShotColumn, ShotColumnFacts } from "../table/shot-columns";
@@ -5,7 +6,6 @@ import { shotColumnNames, shotColumns } from "../table/shot-columns";
 import type { Unit } from "../units";
 import { parseUnit } from "../units";
 import type { YamlEntry, YamlNode } from "../yaml-text";
-import { nearestName } from "./nearest-name";
 import type { NodeReader } from "./node-reader";
 import { unitsOf } from "./node-reader";
 import { countedColumns } from "./read-shot-lists";
@@ -39,7 +39,7 @@ function reportColumn(reader: NodeReader, entry: YamlEntry): void {
     reader.problems.push(problem("session.counted-column", { column: entry.key }, entry.keyRange));
     return;
   }
-  const near = nearestName(entry.key, readable);
+  const near = closestName(entry.key, readable) ?? undefined;
   const facts = { what: "shot column", text: entry.key, choices: readable, ...(near === undefined ? {} : { near }) };
   const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: entry.keyRange, text: near }] } };
   reader.problems.push(problem("session.wrong-choice", facts, entry.keyRange, fix));

@@ -1,3 +1,4 @@
+import { closestName } from "../closest-name";
 import { problem } from "../problem";
 import type { ShotColumn } from "../table/shot-columns";
 import { shotColumnNames, shotColumns } from "../table/shot-columns";
@@ -5,7 +6,6 @@ import type { Measure } from "../units";
 import { convert, parseMeasure } from "../units";
 import type { YamlEntry, YamlNode } from "../yaml-text";
 import { headDefaults, headKinds } from "./head-defaults";
-import { nearestName } from "./nearest-name";
 import type { NodeReader } from "./node-reader";
 import { unitsOf } from "./node-reader";
 import type { CentreZone, HeadKind, PlausibleLimits, StandardMiss } from "./session-facts";
@@ -122,7 +122,7 @@ function collect<T>(
   for (const entry of reader.map(node, what)) {
     const column = numberColumns.find((name) => name === entry.key);
     if (column === undefined) {
-      const near = nearestName(entry.key, numberColumns);
+      const near = closestName(entry.key, numberColumns) ?? undefined;
       const facts = { key: entry.key, where: what, keys: numberColumns, ...(near === undefined ? {} : { near }) };
       reader.problems.push(problem("session.unknown-key", facts, entry.keyRange));
       continue;

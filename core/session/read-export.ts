@@ -1,3 +1,4 @@
+import { closestName } from "../closest-name";
 import type { Limits } from "../limits";
 import { inFile, problem } from "../problem";
 import type { Problem } from "../problem";
@@ -9,7 +10,6 @@ import { readDelimited } from "../table/read-csv";
 import { isShotColumn, shotColumns, type ShotColumn } from "../table/shot-columns";
 import type { ExportColumn, ExportShots } from "./export-shots";
 import { findShots } from "./find-shots";
-import { nearestName } from "./nearest-name";
 import { readKeptColumn, readMappedNumbers, readMappedText } from "./read-export-columns";
 import { plainMap } from "./read-columns-map";
 import { countedColumns } from "./read-shot-lists";
@@ -111,7 +111,7 @@ function alike(name: string): ShotColumn | undefined {
 }
 
 function reportHeader(map: ColumnMap, headers: readonly string[], source: SourceFile, problems: Problem[]): void {
-  const near = headers.find((header) => looksOf(header) === looksOf(map.header)) ?? nearestName(map.header, headers);
+  const near = headers.find((header) => looksOf(header) === looksOf(map.header)) ?? closestName(map.header, headers) ?? undefined;
   const facts = { header: map.header, file: source.file, headers, ...(near === undefined ? {} : { near }) };
   const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: map.headerRange, text: JSON.stringify(near) }] } };
   problems.push(problem("session.unknown-header", facts, map.headerRange, fix));

@@ -1,3 +1,4 @@
+import { closestName } from "../closest-name";
 import type { Problem } from "../problem";
 import { problem } from "../problem";
 import type { NumberForm, Sides } from "../table/read-number";
@@ -8,7 +9,6 @@ import { valueAt } from "../table/table";
 import { convert, isConvertible } from "../units";
 import type { Draft } from "./draft";
 import { fieldOf, noSuchColumn, settle } from "./draft";
-import { nearestName } from "./nearest-name";
 import { settableColumns } from "./read-shot-lists";
 import type { Session, ShotRange } from "./session";
 import type { SetAsideCount, SetAsideValue } from "./session-facts";
@@ -47,7 +47,7 @@ export function applyCorrections(draft: Draft, session: Session, problems: Probl
     const rows = rowsOfShots(correction.shots, draft, problems);
     const column = draft.columns.get(correction.column);
     if (column === undefined || column.kind === "truth") {
-      problems.push(noSuchColumn(draft, correction.column, correction.columnRange, nearestName(correction.column, [...draft.columns.keys()])));
+      problems.push(noSuchColumn(draft, correction.column, correction.columnRange, closestName(correction.column, [...draft.columns.keys()]) ?? undefined));
       continue;
     }
     if (column.kind === "text") draft.columns.set(column.name, withText(column, rows, correction.value));

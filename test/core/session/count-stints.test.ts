@@ -1,7 +1,6 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { countStints } from "../../../core/session/count-stints";
-import { nearestName } from "../../../core/session/nearest-name";
 import { dayNumber, isDate, readTime } from "../../../core/session/read-time";
 
 function count(heads: string, ...breaks: readonly number[]): readonly [string, string] {
@@ -58,12 +57,3 @@ test.each(["", "noon", "25:00", "13:00 PM", "0:30 AM", "09:60", "09:05:60", "3/1
   "V-08 %j is no time that can be read without doubt",
   (text) => expect(readTime(text)).toBeNull(),
 );
-
-test("the nearest name", () => {
-  const names = ["ball_speed", "club_speed", "carry", "total"];
-  expect(nearestName("Ball Speed", names)).toBe("ball_speed");
-  expect(nearestName("cary", names)).toBe("carry");
-  expect(nearestName("acrry", names)).toBe("carry");
-  expect(nearestName("spin", names)).toBeUndefined();
-  expect(nearestName("", [])).toBeUndefined();
-});

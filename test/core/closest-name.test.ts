@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { closestName } from "../../../core/query/closest-name";
+import { closestName } from "../../core/closest-name";
 
 function checkClosest(name: string, candidates: string, expected: string | null): void {
   expect(closestName(name, candidates.split(",")), name).toBe(expected);
@@ -20,4 +20,13 @@ test("names that are far, short or endless have no nearest", () => {
   checkClosest("X", "x", "x");
   checkClosest("", "a", null);
   checkClosest("a".repeat(65), "a".repeat(65), null);
+});
+
+test("a key of a session is found through a slip", () => {
+  const names = "ball_speed,club_speed,carry,total";
+  checkClosest("Ball Speed", names, "ball_speed");
+  checkClosest("cary", names, "carry");
+  checkClosest("acrry", names, "carry");
+  checkClosest("spin", names, null);
+  checkClosest("", "", null);
 });

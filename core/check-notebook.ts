@@ -10,7 +10,7 @@ import { closestName } from "./closest-name";
 import type { Reference } from "./query/references";
 import type { Vocabulary } from "./query/vocabulary";
 import type { ReadCell, ReadNotebook } from "./read-cells";
-import type { Schema } from "./table/schema";
+import { nothingKnown, type Schema } from "./table/schema";
 import type { TextRange } from "./text-position";
 
 /** A cell that was checked: what it is, what it needs, what it will give, and what is wrong with it. */
@@ -134,9 +134,6 @@ function tableNames(cell: ReadCell, { notebook }: Surroundings): readonly string
   return [...new Set(["shots", ...cells.map((other) => other.name)])];
 }
 
-/** A table of which nothing is known: every column may be there. */
-const anyTable: Schema = { columns: [], open: true, groupedBy: [], fromShots: false };
-
 type CheckedBody = Pick<CheckedCell, "query" | "chart" | "schema" | "problems"> & { readonly isChart: boolean };
 
 function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
@@ -158,7 +155,7 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
     .filter(({ name }) => !around.names.has(name))
     .map(({ name, range }) => unknownTable(name, tableNames(cell, around), range));
   const table = cell.header?.table ?? null;
-  const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? anyTable, limits);
+  const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? nothingKnown, limits);
   return { query: null, chart: value, schema: null, problems: [...unknown, ...problems], isChart: true };
 }
 

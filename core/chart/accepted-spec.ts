@@ -1,5 +1,6 @@
 // One table of data, the part of Vega-Lite 6 that a chart cell may use: longer than a file of code should be.
 import type { Limits } from "../limits";
+import { aggregateNames, windowNames } from "./aggregates";
 import type { Properties, Shape } from "./shape";
 import { choice, colour, column, list, newColumn, nothing, number, numberFormat, object, truth, union, words } from "./shape";
 
@@ -23,11 +24,6 @@ export const markNames = [
 /** Shapes of points; a path of one's own is not taken, since a faulty one draws nothing. */
 const symbol = choice("circle", "square", "cross", "diamond", "triangle-up", "triangle-down", "triangle-right", "triangle-left", "triangle", "stroke", "arrow", "wedge");
 
-/** Aggregates. Those that resample (`ci0`, `ci1`) are left out: their randomness has no seed. */
-export const aggregateNames = [
-  "count", "valid", "missing", "distinct", "sum", "product", "mean", "average", "variance", "variancep", "stdev",
-  "stdevp", "stderr", "median", "q1", "q3", "min", "max",
-] as const;
 const aggregate = choice(...aggregateNames);
 
 const interpolate = choice("linear", "linear-closed", "step", "step-before", "step-after", "basis", "basis-closed", "basis-open", "cardinal", "cardinal-closed", "cardinal-open", "monotone", "bundle", "natural");
@@ -220,7 +216,7 @@ export const transforms: Readonly<Record<string, Properties>> = {
   window: {
     window: list(
       object({
-        op: choice("row_number", "rank", "dense_rank", "percent_rank", "cume_dist", "ntile", "lag", "lead", "first_value", "last_value", "nth_value", ...aggregateNames),
+        op: choice(...windowNames),
         param: number(1, 1000), field: column, as: newColumn,
       }),
       50,

@@ -1,8 +1,9 @@
+import { aggregateInWords, keepsUnit, takesAnyKind } from "./aggregates";
 import type { ChartWalk, Place } from "./check-shape";
 import { report, whereOf } from "./check-shape";
 import { columnTitle } from "./chart-parts";
 import type { ColumnScope, KnownColumn } from "./column-scope";
-import { findName, keepsUnit } from "./column-scope";
+import { findName } from "./column-scope";
 import type { JsonNode } from "./json-tree";
 
 /** What a channel draws, as far as checks of the data and a description need it. */
@@ -27,14 +28,10 @@ export interface ChannelFacts {
   readonly isPlain: boolean;
 }
 
-const statistics: Readonly<Record<string, string>> = {
-  mean: "mean", average: "mean", median: "median", min: "least", max: "greatest", sum: "sum of", product: "product of",
-  stdev: "SD of", stdevp: "SD of", stderr: "standard error of", variance: "variance of", variancep: "variance of",
-  q1: "lower quartile of", q3: "upper quartile of", distinct: "distinct values of", valid: "values of", missing: "missing values of",
-};
+/** Channels that make panels. */
+export const panelChannels: readonly string[] = ["facet", "row", "column"];
 
-const takesAnyKind = ["count", "valid", "missing", "distinct"];
-const titledChannels = new Set(["x", "y", "xOffset", "yOffset", "theta", "radius", "color", "fill", "stroke", "opacity", "fillOpacity", "strokeOpacity", "strokeWidth", "strokeDash", "size", "angle", "shape", "text", "tooltip", "facet", "row", "column", "detail"]);
+const titledChannels = new Set([...panelChannels, "x", "y", "xOffset", "yOffset", "theta", "radius", "color", "fill", "stroke", "opacity", "fillOpacity", "strokeOpacity", "strokeWidth", "strokeDash", "size", "angle", "shape", "text", "tooltip", "detail"]);
 const typelessChannels = new Set(["x2", "y2", "xError", "yError", "xError2", "yError2", "theta2", "radius2"]);
 
 /**
@@ -89,7 +86,7 @@ function checkKind(node: JsonNode & { kind: "object" }, name: string | null, kno
   const use = (phrase: string, at: JsonNode | undefined): void => {
     if (at !== undefined) report(walk, "chart.wrong-type", { name, kind, use: phrase }, at);
   };
-  if (aggregate !== undefined && !takesAnyKind.includes(aggregate)) use(`taken the ${aggregate} of in ${whereOf(place)}`, entryOf(node, "aggregate"));
+  if (aggregate !== undefined && !takesAnyKind(aggregate)) use(`taken the ${aggregate} of in ${whereOf(place)}`, entryOf(node, "aggregate"));
   else if (isBinned) use(`put into bins in ${whereOf(place)}`, entryOf(node, "bin"));
   else if (aggregate === undefined && textOf(entryOf(node, "type")) === "quantitative") use(`quantitative in ${whereOf(place)}`, entryOf(node, "type"));
 }
@@ -103,7 +100,7 @@ function titleOf(name: string | null, known: KnownColumn | undefined, aggregate:
   if (aggregate === "count" || name === null) return scope.isPlain ? "count" : "count of rows";
   const column = { name, unit: aggregate === undefined || keepsUnit(aggregate) ? (known?.unit ?? null) : null };
   const plain = columnTitle(column);
-  return aggregate === undefined ? plain : `${statistics[aggregate] ?? aggregate} ${plain}`;
+  return aggregate === undefined ? plain : `${aggregateInWords(aggregate)} ${plain}`;
 }
 
 function hasGuideTitle(made: Readonly<Record<string, unknown>>): boolean {

@@ -1,7 +1,7 @@
 import { closestName } from "../closest-name";
 import { viewProperties } from "./accepted-spec";
 import type { ChannelFacts } from "./check-encoding";
-import { finishChannel, isRecord } from "./check-encoding";
+import { finishChannel, isRecord, panelChannels } from "./check-encoding";
 import type { ChartWalk, Place } from "./check-shape";
 import { checkObject, checkValue, report, whereOf } from "./check-shape";
 import { checkTransforms } from "./check-transforms";
@@ -27,9 +27,9 @@ export interface CheckedView {
 }
 
 const viewKeys = ["mark", "layer", "concat", "hconcat", "vconcat", "spec"];
+
 /** Channels that do not tell one series from another. */
 const ungroupingChannels = ["x", "y", "x2", "y2", "xError", "yError", "xError2", "yError2", "text", "tooltip", "order"];
-const panelChannels = ["facet", "row", "column"];
 
 /**
  * Checks one view and all views in it.

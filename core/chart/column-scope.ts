@@ -1,5 +1,6 @@
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Unit } from "../units";
+import { keepsUnit } from "./aggregates";
 import type { RowGrowth } from "./row-growth";
 
 /** What is known of a column at some place of a specification. */
@@ -101,9 +102,4 @@ function columnsAfter(scope: ColumnScope, use: TransformUse): Pick<ColumnScope, 
     default:
       return scope;
   }
-}
-
-/** True for an aggregate whose result has the unit of its column. */
-export function keepsUnit(op: string): boolean {
-  return ["sum", "mean", "average", "stdev", "stdevp", "stderr", "median", "q1", "q3", "min", "max", "lag", "lead", "first_value", "last_value", "nth_value"].includes(op);
 }

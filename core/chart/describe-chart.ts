@@ -1,3 +1,4 @@
+import { panelChannels } from "./check-encoding";
 import type { UnitFacts } from "./check-view";
 
 const plural: Readonly<Record<string, string>> = {
@@ -16,6 +17,6 @@ function describeUnit(unit: UnitFacts): string {
   const [x, y] = [titleOf("x", "theta"), titleOf("y", "radius")];
   const what = plural[unit.mark] ?? "Marks";
   const of = y === undefined && x === undefined ? "" : y === undefined ? ` of ${x}` : x === undefined ? ` of ${y}` : ` of ${y} against ${x}`;
-  const by = [titleOf("color", "fill", "stroke", "shape"), titleOf("facet", "row", "column")].filter((title) => title !== undefined);
+  const by = [titleOf("color", "fill", "stroke", "shape"), titleOf(...panelChannels)].filter((title) => title !== undefined);
   return `${what}${of}${by.length === 0 ? "" : `, by ${[...new Set(by)].join(" and ")}`}.`;
 }

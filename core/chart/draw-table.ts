@@ -8,7 +8,7 @@ import { findColumn, makeTable, valueAt } from "../table/table";
 import type { TextRange } from "../text-position";
 import type { CheckedChart } from "./check-chart";
 import type { ChannelFacts } from "./check-encoding";
-import { isRecord } from "./check-encoding";
+import { isRecord, panelChannels } from "./check-encoding";
 import type { UnitFacts } from "./check-view";
 import { emptyChart, extent, makeChart } from "./chart-parts";
 import { fieldName, inWords } from "./field-name";
@@ -50,7 +50,7 @@ function tooMuch(checked: CheckedChart, table: Table, limits: Limits, range: Tex
   const marks = Math.max(table.rowCount, checked.units.reduce((sum, unit) => sum + mostRows(unit.growth, table), 0));
   if (marks > limits.marks) problems.push(problem("chart.too-many-marks", { count: marks, most: limits.marks }, range));
   for (const unit of checked.units) {
-    const panels = unit.channels.filter((each) => ["facet", "row", "column"].includes(each.channel));
+    const panels = unit.channels.filter((each) => panelChannels.includes(each.channel));
     const count = panels.reduce((product, each) => product * Math.max(1, distinct(plainColumn(each, table))), 1);
     if (count > limits.panels) problems.push(problem("chart.too-many-panels", { count, most: limits.panels }, range));
     for (const channel of unit.channels) {

@@ -31,20 +31,31 @@ export interface Schema {
 
 const mostValues = 200;
 
-/** The schema of a table that is at hand. */
+/** The schema of a table of which nothing is known: any column may be there, and the rows may be shots. */
+export const nothingKnown: Schema = { columns: [], open: true, groupedBy: [], fromShots: true };
+
+/** The schema of a table that is at hand, with what its rows hold. */
 export function schemaOf(table: Table): Schema {
+  const shape = shapeOf(table);
+  const columns = table.columns.map((column, index) => ({
+    ...shape.columns[index]!,
+    missing: missingCount(column),
+    ...(column.kind === "text" && column.labels.length <= mostValues ? { values: [...column.labels].sort() } : {}),
+  }));
+  return { ...shape, columns, rowCount: table.rowCount };
+}
+
+/** Names, kinds and units of a table's columns, without looking at any row: what a verb's arguments are checked against. */
+export function shapeOf(table: Table): Schema {
   return {
     columns: table.columns.map((column) => ({
       name: column.name,
       kind: column.kind,
       unit: column.kind === "number" ? column.unit : null,
       origin: column.origin,
-      missing: missingCount(column),
-      ...(column.kind === "text" && column.labels.length <= mostValues ? { values: [...column.labels].sort() } : {}),
     })),
     open: false,
     groupedBy: table.groupedBy,
     fromShots: table.sessions.length > 0,
-    rowCount: table.rowCount,
   };
 }

@@ -146,6 +146,7 @@ function benchQuery(rows: number, shots: Table): void {
     vocabulary,
     tables: new Map([["shots", schemaOf(shots)]]),
     cells: new Set(["shots"]),
+    tableNames: () => ["shots"],
     sessions: () => null,
     units: "yd-mph" as const,
     limits: defaultLimits,

@@ -14,6 +14,7 @@ function checkLabelled(body: string): void {
     vocabulary,
     tables: new Map([["shots", schemaOf(shots)]]),
     cells: new Set(["shots"]),
+    tableNames: () => ["shots"],
     sessions: () => null,
     units: "yd-mph" as const,
     limits: defaultLimits,

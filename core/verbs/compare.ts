@@ -1,5 +1,6 @@
 import { buildIntervals } from "../chart/kinds/intervals";
 import { inWords } from "../chart/field-name";
+import { formatShare } from "../present/format-number";
 import { notesOf } from "../present/present-table";
 import type { OptionValues, RunContext, Verb, VerbResult } from "../query/vocabulary";
 import type { ComparisonData, ComparisonModel } from "../stats/comparison";
@@ -28,7 +29,6 @@ import {
   listed,
   missingSentence,
   originSentences,
-  percent,
 } from "./session-sentences";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
@@ -124,7 +124,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
         ...background(input, pairs, margin, used, counts, words),
       ],
       hidden: hiddenColumns,
-      picture: buildIntervals(rows),
+      confidence: words.confidence,
+      picture: buildIntervals(rows, words.confidence),
     },
   };
 }
@@ -177,7 +178,7 @@ function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonl
 
 function methodLine(model: ComparisonModel, groups: number, confidence: number): string {
   const simultaneous = groups > 2 ? "simultaneous " : "";
-  return `${model.words(groups)}; ${simultaneous}${percent(confidence)} intervals, ${percent(equivalenceConfidence)} for equivalence (two one-sided tests); ${asStruck}.`;
+  return `${model.words(groups)}; ${simultaneous}${formatShare(confidence)} intervals, ${formatShare(equivalenceConfidence)} for equivalence (two one-sided tests); ${asStruck}.`;
 }
 
 /** For each pair of one session whose means and whose single shots tell different stories. */

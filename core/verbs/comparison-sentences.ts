@@ -1,11 +1,10 @@
 import { inWords } from "../chart/field-name";
-import { digitsFor, formatMeasure, formatNumber } from "../present/format-number";
+import { digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } from "../present/format-number";
 import type { JudgedPair } from "../stats/judge-pair";
 import { equivalenceConfidence, leastShots, leastStints, leastStintsInAll } from "../stats/judge-pair";
 import type { Interval } from "../stats/mean-contrast";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
-import { digitsOf, percent } from "./session-sentences";
 
 /** What the sentences of all pairs of one comparison share. */
 export interface ComparisonWords {
@@ -60,7 +59,7 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
 
 function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
   const { column, margin } = words;
-  const limit = measure(margin, digitsOf(margin), words);
+  const limit = measure(margin, digitsAsStated(margin), words);
   const name = inWords(column.name);
   switch (pair.verdict) {
     case "different by more than the margin":
@@ -68,10 +67,10 @@ function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
     case "different":
       return `${contrast(pair, words)}. Different, by an amount that may be above or below the margin of ${limit}.`;
     case "different but too small to matter":
-      return `${contrast(pair, words)}. Different but too small to matter: the ${percent(equivalenceConfidence)} interval, ${bounds(pair.narrow, pair)}, is inside ±${limit}.`;
+      return `${contrast(pair, words)}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, pair)}, is inside ±${limit}.`;
     case "practically equivalent": {
       const [of, against] = names(pair, words);
-      const shown = `${measure(pair.difference, digitsFor(pair.standardError), words)} (${percent(equivalenceConfidence)} interval ${bounds(pair.narrow, pair)}; ${counts(pair)})`;
+      const shown = `${measure(pair.difference, digitsFor(pair.standardError), words)} (${formatShare(equivalenceConfidence)} interval ${bounds(pair.narrow, pair)}; ${counts(pair)})`;
       return `As struck, ${name} is the same for practical purposes with ${of!} and ${against!}: the difference is ${shown}, inside ±${limit}. Practically equivalent.`;
     }
     case "undecided":
@@ -86,14 +85,14 @@ function contrast(pair: JudgedPair, words: ComparisonWords): string {
   const [of, against] = names(pair, words);
   const size = measure(Math.abs(pair.difference), digitsFor(pair.standardError), words);
   const turned = pair.difference < 0 ? { from: -pair.wide.to, to: -pair.wide.from } : pair.wide;
-  const interval = `${percent(words.confidence)} interval ${bounds(turned, pair)}`;
+  const interval = `${formatShare(words.confidence)} interval ${bounds(turned, pair)}`;
   const more = comparative(words.column.name, pair.difference > 0);
   return `As struck, ${inWords(words.column.name)} is ${size} ${more} with ${of!} than with ${against!} (${interval}; ${counts(pair)})`;
 }
 
 /** `Heron − Wren is 1.9 yd in carry as struck (95 % interval −1.6 to 5.4; …)`. */
 function difference(pair: JudgedPair, words: ComparisonWords): string {
-  const interval = `${percent(words.confidence)} interval ${bounds(pair.wide, pair)}`;
+  const interval = `${formatShare(words.confidence)} interval ${bounds(pair.wide, pair)}`;
   return `${bare(pair, words)} (${interval}; ${counts(pair)})`;
 }
 
@@ -121,7 +120,7 @@ function smallGroups(pair: JudgedPair, words: ComparisonWords): readonly string[
     const values = words.valuesOf(group);
     if (values.length >= leastShots) return [];
     if (values.length === 0) return [`${words.groups[group]!} has no value of ${name}. No verdict.`];
-    const list = values.map((value) => formatNumber(value, digitsOf(value))).join(", ");
+    const list = values.map((value) => formatNumber(value, digitsAsStated(value))).join(", ");
     const unit = words.column.unit === null ? "" : ` ${words.column.unit}`;
     const count = `${values.length} ${values.length === 1 ? "value" : "values"}`;
     return [`${words.groups[group]!} has ${count} of ${name} (${list}${unit}): too few for an interval. No verdict.`];
@@ -132,7 +131,7 @@ function smallGroups(pair: JudgedPair, words: ComparisonWords): readonly string[
 
 function settling(pair: JudgedPair, words: ComparisonWords): string {
   const { more } = pair;
-  const question = `a ${measure(words.margin, digitsOf(words.margin), words)} question`;
+  const question = `a ${measure(words.margin, digitsAsStated(words.margin), words)} question`;
   if (more === null) return "More shots may not settle it soon: the difference seems to lie between none and the margin.";
   if (more.shots > mostInOneSession) return `More than one session can settle: about ${more.shots} more shots each for ${question}.`;
   const to = more.to > mostInOneSession ? `more than ${mostInOneSession}` : String(more.to);

@@ -1,5 +1,5 @@
 import { inWords } from "../chart/field-name";
-import { digitsFor, formatMeasure, formatNumber } from "../present/format-number";
+import { digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } from "../present/format-number";
 import { notesOf } from "../present/present-table";
 import type { OptionValue, OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
 import { leastShots } from "../stats/judge-pair";
@@ -15,11 +15,9 @@ import {
   capitalised,
   closingSentence,
   countValues,
-  digitsOf,
   errorSentences,
   missingSentence,
   originSentences,
-  percent,
 } from "./session-sentences";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
@@ -183,8 +181,8 @@ function namesOf(of: OptionValue | undefined): readonly string[] {
 function methodLine(confidence: number, used: UsedShots): string {
   const interval =
     used.stint === null
-      ? `${percent(confidence)} interval as if shots were independent, since their order is not known`
-      : `${percent(confidence)} interval from the scatter of stints`;
+      ? `${formatShare(confidence)} interval as if shots were independent, since their order is not known`
+      : `${formatShare(confidence)} interval from the scatter of stints`;
   return `Mean of shots with its ${interval}; quartiles by linear interpolation (type 7), MAD times 1.4826, mean trimmed by 10 % at each end.`;
 }
 
@@ -193,13 +191,13 @@ function rowSentence(row: Row, digits: number, confidence: number, orderKnown: b
   const name = inWords(row.column.name);
   if (row.n === 0) return `${row.group}: no value of ${name}.`;
   if (row.n < leastShots) {
-    const list = row.values.map((value) => formatNumber(value, digitsOf(value))).join(", ");
+    const list = row.values.map((value) => formatNumber(value, digitsAsStated(value))).join(", ");
     return `${row.group}: ${name} ${list}${unit === null ? "" : ` ${unit}`}, too few for an interval.`;
   }
   const place = orderKnown ? `${row.n} shots in ${row.stints} ${row.stints === 1 ? "stint" : "stints"}` : `${row.n} shots`;
   const bounds = Number.isNaN(row.interval.from)
     ? `no interval, since ${!row.isOfOneDay ? "its shots are of several sessions, which differ by more than stints do" : row.stints === 1 ? "it was hit in one go" : orderKnown ? "all its stints have the same mean" : "all its shots are equal"}`
-    : `${percent(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`;
+    : `${formatShare(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`;
   const scatter = formatMeasure(row.sd, digits, unit);
   return `${capitalised(name)} of ${row.group}: ${formatMeasure(row.mean, digits, unit)} on average (${bounds}; ${place}), standard deviation ${scatter}.`;
 }

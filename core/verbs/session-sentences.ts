@@ -1,5 +1,5 @@
 import { inWords } from "../chart/field-name";
-import { formatMeasure, formatNumber } from "../present/format-number";
+import { digitsAsStated, formatMeasure } from "../present/format-number";
 import type { HeadBuild, SessionFacts } from "../session/session-facts";
 import { isShotColumn } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
@@ -129,18 +129,7 @@ export function closingSentence(used: UsedShots): string {
 
 /** A measure with the digits it was stated with, at most two decimals. */
 export function asStated(measure: Measure): string {
-  return formatMeasure(measure.value, digitsOf(measure.value), measure.unit);
-}
-
-/** Decimals that a number needs, at most two. */
-export function digitsOf(value: number): number {
-  return [0, 1].find((digits) => Math.abs(value - Number(value.toFixed(digits))) < 1e-9) ?? 2;
-}
-
-/** A share as a percentage with the decimals it needs: `95 %`. */
-export function percent(share: number): string {
-  const value = share * 100;
-  return `${formatNumber(value, digitsOf(value))} %`;
+  return formatMeasure(measure.value, digitsAsStated(measure.value), measure.unit);
 }
 
 /** `a`, `a and b`, `a, b and c`. */

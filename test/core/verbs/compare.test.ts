@@ -489,6 +489,8 @@ test("a lower confidence narrows the interval and is named; the 90 % interval st
   expect(lower!.rows[0]!["to"] as number).toBeLessThan(usual!.rows[0]!["to"] as number);
   expect(lower!.rows[0]!["to90"]).toBe(usual!.rows[0]!["to90"]);
   expect(lower!.report.method).toMatch(/80 % intervals/);
+  expect(lower!.report.confidence).toBe(0.8);
+  expect(JSON.stringify(lower!.report.picture!.spec["title"])).toContain("Thin bars: 80 % interval. Thick bars: 90 % interval.");
 });
 
 test("a few far shots that drive a difference are pointed out", () => {

@@ -1,9 +1,10 @@
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Reporter } from "./reporter";
-import type { RowExpression, RowType } from "./row-expression";
+import type { RowExpression } from "./row-expression";
 import { checkKnownValues, checkMatchedValues } from "./row-values";
-import { agreeOnUnit, typeInWords, unitOfProduct } from "./row-units";
-import type { ArithmeticOperator, BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
+import { agreedUnit, arithmeticType, commonType, unknownType } from "./row-types";
+import { typeInWords } from "./row-units";
+import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
@@ -17,7 +18,6 @@ export interface RowSurroundings {
   readonly reporter: Reporter;
 }
 
-const unknownType: RowType = { kind: "unknown", unit: null };
 const truth: ValueType = { kind: "truth", unit: null };
 
 /**
@@ -137,29 +137,11 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
       else reporter.unknown("query.unknown-function", name, nameSpan, [...vocabulary.rowFunctions.keys()]);
       return null;
     }
-    const parameters = checkCount(run, node);
+    const parameters = parametersFor(run, node, reporter);
     if (parameters === null) return null;
     const given = node.given.map((argument, index) => checkArgument(run, parameters[index]!, argument));
     if (given.some((argument) => argument === null)) return null;
     return typedCall(run, given as readonly RowExpression[], node, nameSpan);
-  }
-
-  /** The parameter of each argument; `null` when there are too few or too many. */
-  function checkCount(run: RowFunction, node: Extract<Syntax, { kind: "call" }>): readonly RowParameter[] | null {
-    const call = `op.${run.name}`;
-    const least = run.parameters.filter((parameter) => parameter.optional !== true).length;
-    if (node.given.length < least) {
-      const argument = run.parameters[node.given.length]!;
-      const kind = argument.kind === "any" ? "a value" : typeInWords({ kind: argument.kind });
-      reporter.say("query.missing-argument", { call, argument: argument.name, help: `${argument.name} is ${kind}` }, node);
-      return null;
-    }
-    const last = run.parameters[run.parameters.length - 1];
-    if (node.given.length > run.parameters.length && last?.rest !== true) {
-      reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!);
-      return null;
-    }
-    return node.given.map((_, index) => run.parameters[index] ?? last!);
   }
 
   function checkArgument(run: RowFunction, parameter: RowParameter, node: Syntax): RowExpression | null {
@@ -190,30 +172,8 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     const left = operand(node.left, "number", `the left of ${operator}`);
     const right = operand(node.right, "number", `the right of ${operator}`);
     if (left === null || right === null) return null;
-    const type = arithmeticType(operator, left.type, right.type, node.operatorSpan);
+    const type = arithmeticType(operator, left.type, right.type, node.operatorSpan, reporter);
     return type && { from, to, kind: "arithmetic", operator, left, right, type };
-  }
-
-  function arithmeticType(operator: ArithmeticOperator, left: RowType, right: RowType, at: Span): RowType | null {
-    // What is not known yet is checked when the cell runs; until then it takes any unit.
-    if (left.kind === "unknown" || right.kind === "unknown") return { kind: "number", unit: null, literal: true };
-    const literal = left.literal === true && right.literal === true;
-    if (operator !== "+" && operator !== "-") {
-      return { kind: "number", unit: unitOfProduct(operator, left.unit, right.unit), ...(literal ? { literal } : {}) };
-    }
-    const unit = agreedUnit(left, right, operator === "+" ? "add" : "subtract", at);
-    return unit === undefined ? null : { kind: "number", unit, ...(literal ? { literal } : {}) };
-  }
-
-  function agreedUnit(left: ValueType, right: ValueType, does: string, at: Span) {
-    const agreement = agreeOnUnit(left, right);
-    if (agreement.kind === "agreed") return agreement.unit;
-    if (agreement.kind === "one unknown") {
-      reporter.say("query.unit-unknown", { unit: agreement.unit, does }, at);
-      return agreement.unit;
-    }
-    reporter.say("query.unit-mismatch", { left: agreement.left, right: agreement.right, does }, at);
-    return undefined;
   }
 
   function checkComparison(node: Extract<Syntax, { kind: "binary" }>, operator: CompareOperator): RowExpression | null {
@@ -236,7 +196,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
         reporter.say("query.kind", { what: `the left of ${operator}`, found: typeInWords(left.type), wanted: "a number or text" }, node.operatorSpan);
         return null;
       }
-      if (left.type.kind === "number" && agreedUnit(left.type, right.type, "compare", node.operatorSpan) === undefined) return null;
+      if (left.type.kind === "number" && agreedUnit(left.type, right.type, "compare", node.operatorSpan, reporter) === undefined) return null;
     }
     if (equality) checkKnownValues(left, right, columns, reporter);
     return { from, to, kind: "compare", operator, left, right, type: truth };
@@ -248,22 +208,8 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     const yes = check(node.yes);
     const no = check(node.no);
     if (test === null || yes === null || no === null) return null;
-    const type = commonType(yes.type, no.type, node);
+    const type = commonType(yes.type, no.type, node, reporter);
     return type && { from, to, kind: "choose", test, yes, no, type };
-  }
-
-  function commonType(a: RowType, b: RowType, at: Span): RowType | null {
-    if (a.kind === "unknown" || b.kind === "unknown") return unknownType;
-    if (a.kind === "missing") return b;
-    if (b.kind === "missing") return a;
-    if (a.kind !== b.kind) {
-      reporter.say("query.kind", { what: "one branch", found: typeInWords(a), wanted: typeInWords(b) }, at);
-      return null;
-    }
-    if (a.kind !== "number") return a;
-    const unit = agreedUnit(a, b, "choose between", at);
-    if (unit === undefined) return null;
-    return a.literal === true && b.literal === true ? a : { kind: "number", unit };
   }
 
   /** A checked operand of the wanted kind. */
@@ -278,6 +224,24 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
   }
 
   return check;
+}
+
+/** The parameter of each argument; `null` when there are too few or too many. */
+function parametersFor(run: RowFunction, node: Extract<Syntax, { kind: "call" }>, reporter: Reporter): readonly RowParameter[] | null {
+  const call = `op.${run.name}`;
+  const least = run.parameters.filter((parameter) => parameter.optional !== true).length;
+  if (node.given.length < least) {
+    const argument = run.parameters[node.given.length]!;
+    const kind = argument.kind === "any" ? "a value" : typeInWords({ kind: argument.kind });
+    reporter.say("query.missing-argument", { call, argument: argument.name, help: `${argument.name} is ${kind}` }, node);
+    return null;
+  }
+  const last = run.parameters[run.parameters.length - 1];
+  if (node.given.length > run.parameters.length && last?.rest !== true) {
+    reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!);
+    return null;
+  }
+  return node.given.map((_, index) => run.parameters[index] ?? last!);
 }
 
 function isComparison(operator: BinaryOperator): operator is CompareOperator {

@@ -1,6 +1,7 @@
 import type { Column } from "../table/table";
 import type { RowExpression } from "./row-expression";
-import type { ArithmeticOperator, CompareOperator } from "./syntax";
+import { arithmetic, numberTest, textTest } from "./row-operators";
+import type { CompareOperator } from "./syntax";
 
 /** A value for each row, of one kind: numbers with `NaN` for missing, truth 1, 0 or −1 for missing, text or `null`. */
 export type RowReader =
@@ -42,7 +43,10 @@ export function compileRow(expression: RowExpression, source: RowSource): RowRea
       return { kind: "truth", at: (row) => not(of(row)) };
     }
     case "arithmetic":
-      return arithmetic(expression.operator, numbers(compile(expression.left)), numbers(compile(expression.right)), source.noResult);
+      return {
+        kind: "number",
+        at: arithmetic(expression.operator, numbers(compile(expression.left)), numbers(compile(expression.right)), source.noResult),
+      };
     case "compare":
       return compare(expression.operator, compile(expression.left), compile(expression.right));
     case "is missing":
@@ -87,55 +91,6 @@ function readColumn(column: Column): RowReader {
   }
 }
 
-function arithmetic(
-  operator: ArithmeticOperator,
-  left: (row: number) => number,
-  right: (row: number) => number,
-  noResult: () => void,
-): RowReader {
-  // An infinity or a NaN out of two numbers is no result; out of a missing one it is missing.
-  const settle = (value: number, a: number, b: number): number => {
-    if (Number.isFinite(value)) return value;
-    if (!Number.isNaN(a) && !Number.isNaN(b)) noResult();
-    return Number.NaN;
-  };
-  const at = ((): ((row: number) => number) => {
-    switch (operator) {
-      case "+":
-        return (row) => {
-          const a = left(row);
-          const b = right(row);
-          return settle(a + b, a, b);
-        };
-      case "-":
-        return (row) => {
-          const a = left(row);
-          const b = right(row);
-          return settle(a - b, a, b);
-        };
-      case "*":
-        return (row) => {
-          const a = left(row);
-          const b = right(row);
-          return settle(a * b, a, b);
-        };
-      case "/":
-        return (row) => {
-          const a = left(row);
-          const b = right(row);
-          return settle(a / b, a, b);
-        };
-      case "%":
-        return (row) => {
-          const a = left(row);
-          const b = right(row);
-          return settle(a % b, a, b);
-        };
-    }
-  })();
-  return { kind: "number", at };
-}
-
 function compare(operator: CompareOperator, left: RowReader, right: RowReader): RowReader {
   if (left.kind === "text" || right.kind === "text") {
     const [a, b] = [texts(left), texts(right)];
@@ -162,67 +117,6 @@ function compare(operator: CompareOperator, left: RowReader, right: RowReader): 
     };
   }
   return { kind: "truth", at: numberTest(operator, numbers(left), numbers(right)) };
-}
-
-function textTest(operator: CompareOperator): (x: string, y: string) => number {
-  // By code unit, so that the order is the same on every machine.
-  switch (operator) {
-    case "===":
-      return (x, y) => (x === y ? 1 : 0);
-    case "!==":
-      return (x, y) => (x !== y ? 1 : 0);
-    case "<":
-      return (x, y) => (x < y ? 1 : 0);
-    case "<=":
-      return (x, y) => (x <= y ? 1 : 0);
-    case ">":
-      return (x, y) => (x > y ? 1 : 0);
-    case ">=":
-      return (x, y) => (x >= y ? 1 : 0);
-  }
-}
-
-/** Comparison of numbers: false, true, or undecided where one of them is not equal to itself. */
-function numberTest(operator: CompareOperator, left: (row: number) => number, right: (row: number) => number): (row: number) => number {
-  const undecided = (x: number, y: number): number => (Number.isNaN(x) || Number.isNaN(y) ? -1 : 0);
-  switch (operator) {
-    case "===":
-      return (row) => {
-        const x = left(row);
-        const y = right(row);
-        return x === y ? 1 : undecided(x, y);
-      };
-    case "!==":
-      return (row) => {
-        const x = left(row);
-        const y = right(row);
-        return x === y ? 0 : 1 + 2 * undecided(x, y);
-      };
-    case "<":
-      return (row) => {
-        const x = left(row);
-        const y = right(row);
-        return x < y ? 1 : undecided(x, y);
-      };
-    case "<=":
-      return (row) => {
-        const x = left(row);
-        const y = right(row);
-        return x <= y ? 1 : undecided(x, y);
-      };
-    case ">":
-      return (row) => {
-        const x = left(row);
-        const y = right(row);
-        return x > y ? 1 : undecided(x, y);
-      };
-    case ">=":
-      return (row) => {
-        const x = left(row);
-        const y = right(row);
-        return x >= y ? 1 : undecided(x, y);
-      };
-  }
 }
 
 function isMissing(of: RowReader, negated: boolean): RowReader {

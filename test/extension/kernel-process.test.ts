@@ -193,7 +193,7 @@ test("R-07 a kernel that comes up the second time runs what it was asked the fir
 test("R-07 a kernel that ends in the middle of a run ends that run with a fault", async () => {
   const frail = scriptOf(`
     parentPort.postMessage({ type: "ready" });
-    parentPort.on("message", ({ only }) => { if (only.length === 1) process.exit(0); throw new Error("/home/somebody/secret"); });`);
+    parentPort.on("message", ({ only }) => { if (only.length === 1) process.exit(0); throw new Error("/srv/somebody/secret"); });`);
   const kernel = makeKernel(memoryFiles({}), {}, frail);
   expect(await run(kernel, plain, [1]).end).toMatchObject({ cancelled: false, fault: "the kernel ended by itself" });
   expect(await run(kernel, plain, [1, 2]).end).toMatchObject({ cancelled: false, fault: "the kernel ended with a fault of the program" });

@@ -215,6 +215,7 @@ async function benchCells(rows: number): Promise<void> {
   const bodies = {
     "filter, group, mean and SD": 'shots.filter(d => d.ball_speed > 114).groupby("head").rollup({ mean: op.mean("carry"), sd: op.sd("carry") })',
     "describe eight heads": 'shots.describe({ of: "carry" })',
+    "compare three heads": 'shots.filter(d => op.any_of(d.head, "Wren", "Heron", "Plover")).compare({ of: "carry" })',
     "compare eight heads": 'shots.compare({ of: "carry" })',
     "chart.landing": "chart.landing(shots)",
   };

@@ -41,39 +41,7 @@ const reasonFor = new Map<TokenType, string>([
   [tokTypes.bitShift, "numbers have + - * / and %"],
 ]);
 
-const plainTypes: ReadonlySet<TokenType> = new Set([
-  tokTypes.name,
-  tokTypes.num,
-  tokTypes.string,
-  tokTypes.parenL,
-  tokTypes.parenR,
-  tokTypes.bracketL,
-  tokTypes.bracketR,
-  tokTypes.braceL,
-  tokTypes.braceR,
-  tokTypes.comma,
-  tokTypes.semi,
-  tokTypes.colon,
-  tokTypes.dot,
-  tokTypes.question,
-  tokTypes.arrow,
-  tokTypes.logicalOR,
-  tokTypes.logicalAND,
-  tokTypes.equality,
-  tokTypes.relational,
-  tokTypes.plusMin,
-  tokTypes.modulo,
-  tokTypes.star,
-  tokTypes.slash,
-  tokTypes.prefix,
-  tokTypes._const,
-  tokTypes._null,
-  tokTypes._true,
-  tokTypes._false,
-]);
-
-const openers: ReadonlySet<TokenType> = new Set([tokTypes.parenL, tokTypes.bracketL, tokTypes.braceL]);
-const closers: ReadonlySet<TokenType> = new Set([tokTypes.parenR, tokTypes.bracketR, tokTypes.braceR]);
+/** Tokens that make an expression longer, each a step down the tree of it. */
 const lengthening: ReadonlySet<TokenType> = new Set([
   tokTypes.dot,
   tokTypes.question,
@@ -90,6 +58,28 @@ const lengthening: ReadonlySet<TokenType> = new Set([
   tokTypes.slash,
   tokTypes.prefix,
 ]);
+
+const plainTypes: ReadonlySet<TokenType> = new Set([
+  ...lengthening,
+  tokTypes.name,
+  tokTypes.num,
+  tokTypes.string,
+  tokTypes.parenL,
+  tokTypes.parenR,
+  tokTypes.bracketL,
+  tokTypes.bracketR,
+  tokTypes.braceL,
+  tokTypes.braceR,
+  tokTypes.comma,
+  tokTypes.semi,
+  tokTypes._const,
+  tokTypes._null,
+  tokTypes._true,
+  tokTypes._false,
+]);
+
+const openers: ReadonlySet<TokenType> = new Set([tokTypes.parenL, tokTypes.bracketL, tokTypes.braceL]);
+const closers: ReadonlySet<TokenType> = new Set([tokTypes.parenR, tokTypes.bracketR, tokTypes.braceR]);
 
 /**
  * True when this bracket takes up what the bracket before it closed: `f()()`, `a[0][0]`, `(a)(b)`.

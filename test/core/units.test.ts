@@ -3,8 +3,8 @@ import { expect, test } from "vitest";
 import type { Unit } from "../../core/units";
 import { convert, convertDifference, isConvertible, parseMeasure, parseUnit, unitFor, units } from "../../core/units";
 
-// From memory of NIST SP 811 (2008), Appendix B.8, "Factors for units listed alphabetically". Factors given there in bold are exact
-// and compared exactly; the others carry seven digits, so half a unit of the seventh is allowed.
+// From memory of NIST SP 811 (2008), Appendix B.8, "Factors for units listed alphabetically". Factors given there in
+// bold are exact and compared exactly; the others carry seven digits, so half a unit of the seventh is allowed.
 test.each([
   ["mph", "m/s", 0.44704, "mile per hour", true],
   ["km/h", "m/s", 0.2777778, "kilometer per hour", false],

@@ -1,27 +1,11 @@
 import type { SessionFacts } from "../../../core/session/session-facts";
 import type { Column, Report, Table } from "../../../core/table/table";
 import { makeTable } from "../../../core/table/table";
+import { plainSession } from "../../support/session-facts";
 
 /** A session of no shots to speak of, for tables whose rows are made in a test. */
 export function sampleSession(changes: Partial<SessionFacts> = {}): SessionFacts {
-  return {
-    name: "bay-1",
-    file: "sessions/bay-1.session.yaml",
-    date: "2026-03-14",
-    synthetic: false,
-    player: "P1",
-    hand: "right",
-    orderKnown: true,
-    calculated: [],
-    carryIs: "as played",
-    air: {},
-    ball: null,
-    heads: [],
-    shotCount: 0,
-    setAside: [],
-    margins: {},
-    ...changes,
-  };
+  return plainSession({ name: "bay-1", file: "sessions/bay-1.session.yaml", date: "2026-03-14", ...changes });
 }
 
 /** A table of the given columns, whose row count is that of the first. */

@@ -1,24 +1,8 @@
-import type { SessionFacts } from "../../../core/session/session-facts";
 import { makeTable, numberColumn, textColumn, truthColumn, type Table } from "../../../core/table/table";
+import { plainSession } from "../../support/session-facts";
 
 /** A synthetic session for tests of the query language; nothing in it was measured. */
-export const sampleSession: SessionFacts = {
-  name: "spring",
-  file: "spring.session.yaml",
-  date: null,
-  synthetic: true,
-  player: "P1",
-  hand: "right",
-  orderKnown: true,
-  calculated: [],
-  carryIs: "as played",
-  air: {},
-  ball: "B1",
-  heads: [],
-  shotCount: 12,
-  setAside: [],
-  margins: {},
-};
+export const sampleSession = plainSession({ name: "spring", file: "spring.session.yaml", synthetic: true, ball: "B1", shotCount: 12 });
 
 /** Twelve synthetic shots with three heads; some values are missing. */
 export function shotTable(): Table {

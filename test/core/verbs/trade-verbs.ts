@@ -7,29 +7,10 @@ import { schemaOf } from "../../../core/table/schema";
 import type { Column, Report, Table } from "../../../core/table/table";
 import { findColumn, makeTable, numberColumn, textColumn, valueAt } from "../../../core/table/table";
 import { textStart } from "../../../core/text-position";
+import { plainSession as facts } from "../../support/session-facts";
 import { normals } from "../stats/check-values";
 
-/** A session without anything particular about it, but for what is given. */
-export function facts(given: Partial<SessionFacts> = {}): SessionFacts {
-  return {
-    name: "s1",
-    file: "s1.session.yaml",
-    date: null,
-    synthetic: false,
-    player: "P1",
-    hand: "right",
-    orderKnown: true,
-    calculated: [],
-    carryIs: "as played",
-    air: {},
-    ball: null,
-    heads: [],
-    shotCount: 0,
-    setAside: [],
-    margins: {},
-    ...given,
-  };
-}
+export { facts };
 
 /** One shot: its head, its stint, its carry in yards (`null` for missing), and what else it may have. */
 export interface Shot {

@@ -13,6 +13,8 @@ export interface UsedShots {
   readonly session: Int32Array;
   /** Stint numbers; `null` when the hitting order is not known or the table has no stints any more. */
   readonly stint: Float64Array | null;
+  /** When each shot was hit, 0 for the first and 1 for the last used of its session, by rank; all 0 when the order is not known. */
+  readonly time: Float64Array;
   /** Names of the groups: heads in the order in which the sessions list them, then by first appearance. */
   readonly groups: readonly string[];
   /** Names of the table's sessions, by the numbers in `session`. */
@@ -55,11 +57,13 @@ export function usedShots(table: Table, by: TextColumn, verb: string, context: P
   if (repeated !== null) return refuse(null, "trade.repeated-shots", repeated);
   const lost = lostColumns(table);
   if (lost.length > 0) context.warn(verbProblem(null, "trade.lost-columns", { columns: lost }));
+  const stint = stintOf(table, rows, sessions);
   return {
     rows,
     group,
     session,
-    stint: stintOf(table, rows, sessions),
+    stint,
+    time: stint === null ? new Float64Array(rows.length) : timeOf(table, rows, session, stint),
     groups,
     sessionNames: table.sessions.map((each) => each.name),
     sessions,
@@ -157,6 +161,19 @@ function stintOf(table: Table, rows: Int32Array, sessions: readonly SessionFacts
   if (column?.kind !== "number" || sessions.some((session) => !session.orderKnown)) return null;
   const stint = Float64Array.from(rows, (row) => column.values[row]!);
   return stint.some(Number.isNaN) ? null : stint;
+}
+
+/** Ranks in each session by shot number, or by stint and row where the table no longer has the numbers, from 0 to 1. */
+function timeOf(table: Table, rows: Int32Array, session: Int32Array, stint: Float64Array): Float64Array {
+  const shot = findColumn(table, "shot");
+  const number = (i: number): number => (shot?.kind === "number" ? shot.values[rows[i]!]! : Number.NaN);
+  const time = new Float64Array(rows.length);
+  for (const one of new Set(session)) {
+    const own = Array.from(rows.keys()).filter((i) => session[i] === one);
+    own.sort((a, b) => number(a) - number(b) || stint[a]! - stint[b]! || a - b);
+    own.forEach((i, rank) => (time[i] = own.length < 2 ? 0 : rank / (own.length - 1)));
+  }
+  return time;
 }
 
 function groupNames(by: TextColumn, rows: Int32Array, sessions: readonly SessionFacts[]): readonly string[] {

@@ -47,6 +47,8 @@ export interface Report {
   readonly confidence?: number;
   /** Whole sentences for a reader, numbers with units. */
   readonly sentences: readonly string[];
+  /** How many of the first sentences are the answer, the others being its details; absent when all of them are. */
+  readonly answer?: number;
   /** Columns that are there but not shown until asked for. */
   readonly hidden: readonly string[];
   /** The default picture; `null` when the verb has none. */

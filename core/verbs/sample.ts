@@ -1,4 +1,5 @@
 import type { Verb } from "../query/vocabulary";
+import { seededRandom } from "../stats/random";
 import { groupRows } from "./group-rows";
 import { keepRows } from "./keep-rows";
 import { inferred, otherRows } from "./schema-after";
@@ -33,22 +34,3 @@ export const sample: Verb = {
     return keepRows(input, Int32Array.from(rows));
   },
 };
-
-/**
- * Returns a source of numbers from 0 up to, not including, 1: equal for equal seeds.
- *
- * Source: G. Marsaglia, Xorshift RNGs, Journal of Statistical Software 8 (2003) 14, the triple 13, 17, 5; the seed is
- * stirred first, so that neighbouring seeds begin far apart.
- */
-function seededRandom(seed: number): () => number {
-  let state = Math.imul(seed ^ 0x9e3779b9, 0x85ebca6b) >>> 0 || 1;
-  const next = (): number => {
-    state ^= state << 13;
-    state ^= state >>> 17;
-    state ^= state << 5;
-    state >>>= 0;
-    return state / 4294967296;
-  };
-  for (let i = 0; i < 8; i++) next();
-  return next;
-}

@@ -1,6 +1,6 @@
 import type { PairEstimate } from "./comparison";
 import type { Interval } from "./mean-contrast";
-import { moreStints } from "./more-stints";
+import { planMore } from "./more-stints";
 import { familyInterval, familyP } from "./simultaneous";
 import type { Verdict } from "./verdict";
 import { verdictOf } from "./verdict";
@@ -103,14 +103,16 @@ function groundOf(pair: PairEstimate, situation: Situation): Ground {
 
 /** Whole stints of the usual length, and never fewer than a verdict needs; `null` when none more are asked for. */
 function moreShots(pair: PairEstimate, situation: Situation, margin: number, confidence: number): MoreShots | null {
-  const planned = moreStints(pair, margin, confidence);
+  const shotsPerStint = (pair.n + pair.nAgainst) / (pair.stints + pair.stintsAgainst);
+  const { standardError, df, familySize } = pair;
+  const stints = Math.min(pair.stints, pair.stintsAgainst);
+  const planned = planMore({ standardError, df, stints, shotsPerStint, heads: situation.groups, familySize, margin, confidence });
   if (planned === null) return null;
   const missing = Math.max(
     leastStints - Math.min(pair.turns, pair.turnsAgainst),
     Math.ceil((leastStintsInAll - situation.turnsInAll) / situation.groups),
   );
-  const length = (pair.n + pair.nAgainst) / (pair.stints + pair.stintsAgainst);
-  const shotsIn = (stints: number): number => Math.ceil(Math.max(stints, missing, 0) * length - 1e-9);
-  const shots = shotsIn(planned.stints);
-  return shots > 0 ? { shots, from: shotsIn(planned.from), to: shotsIn(planned.to) } : null;
+  const least = Math.ceil(Math.max(missing, 0) * shotsPerStint - 1e-9);
+  const [shots, from, to] = [planned.shots, planned.from, planned.to].map((each) => Math.max(each, least));
+  return shots! > 0 ? { shots: shots!, from: from!, to: to! } : null;
 }

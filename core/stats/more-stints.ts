@@ -1,27 +1,39 @@
 import { chiSquaredQuantile } from "./chi-squared";
 import { normalQuantile } from "./distributions";
-import { satterthwaite } from "./mean-contrast";
 import { powerOfEquivalence, powerToSee } from "./power";
 import { familyCritical } from "./simultaneous";
 
-/** What is known of a pair when it is asked how many more stints would settle it. */
-export interface PairSoFar {
-  readonly stints: number;
-  readonly stintsAgainst: number;
-  /** Variance of one stint's mean, in the squared unit of the margin. */
-  readonly stintVariance: number;
-  readonly stintVarianceAgainst: number;
-  readonly familySize: number;
-  /** Degrees of freedom with which the variances are known. */
+/** What is known of a difference when it is asked how many more shots would settle it. */
+export interface DifferenceSoFar {
+  /** Of the difference, in the unit of the margin. */
+  readonly standardError: number;
+  /** Degrees of freedom with which the standard error is known. */
   readonly df: number;
+  /** Stints of that one of the two heads that has fewer. */
+  readonly stints: number;
+  /** Shots in a stint of the usual length, above 0. */
+  readonly shotsPerStint: number;
+  /** Heads hit in turn: each of them gets the stints that are added. */
+  readonly heads: number;
+  /** How many heads are compared with one another at once, for the critical value. */
+  readonly familySize: number;
+  /** What is too small to matter, above 0. */
+  readonly margin: number;
+  /** Confidence of the interval that decides whether there is a difference. */
+  readonly confidence: number;
 }
 
-/** More stints for each of the two heads. */
-export interface MoreStints {
-  readonly stints: number;
+/** More shots for each of the two heads, in whole stints. */
+export interface PlannedShots {
+  /** As many as settle both questions. */
+  readonly shots: number;
   /** The same with the variance at its 80 % limits. */
   readonly from: number;
   readonly to: number;
+  /** As many as show a true difference of the margin not to be none. */
+  readonly toSee: number;
+  /** As many as show a true difference of none to be within the margin. */
+  readonly toShow: number;
 }
 
 /** Power asked of both questions. */
@@ -34,58 +46,75 @@ const equivalenceConfidence = 0.9;
 const mostSolved = 60;
 
 /**
- * How many more stints each head needs so that a difference of the margin would be seen, and none shown to be none,
- * each with probability 0.8.
+ * How many more shots with each head would settle whether a difference matters: a true difference of the margin would be
+ * seen, and a true difference of none be shown to be within it, each with probability 0.8.
  *
  * Planned for the margin and never for the difference observed, which would say nothing new (J. M. Hoenig, D. M.
- * Heisey, The American Statistician 55 (2001) 19). Solved upwards from the normal approximation with the noncentral t
- * distribution and the exact power of two one-sided tests.
+ * Heisey, The American Statistician 55 (2001) 19). From the fit in hand: the standard error falls with the root of the
+ * stints, and each stint added to each head adds as many degrees of freedom as there are heads. Solved upwards from the
+ * normal approximation with the noncentral t distribution and the exact power of two one-sided tests.
  *
- * @param margin above 0, in the unit of the values.
- * @param confidence of the interval that decides whether there is a difference.
- * @returns 0 when as many as there are would do; `null` when the variances are not known.
+ * @returns 0 when as many as there are would do; `null` when the standard error or its df is not known.
+ * @throws {RangeError} when `margin` or `shotsPerStint` is not above 0.
  */
-export function moreStints(pair: PairSoFar, margin: number, confidence: number): MoreStints | null {
-  const { df } = pair;
-  if (!(df > 0) || !(pair.stintVariance + pair.stintVarianceAgainst > 0)) return null;
-  const withVariance = (factor: number) => solve(pair, factor, margin, confidence);
+export function planMore(known: DifferenceSoFar): PlannedShots | null {
+  const { df, standardError, stints, shotsPerStint, margin } = known;
+  if (!(margin > 0)) throw new RangeError(`a margin is above 0, not ${margin}`);
+  if (!(shotsPerStint > 0)) throw new RangeError(`a stint has a shot at least, not ${shotsPerStint}`);
+  if (!(df >= 1) || !(standardError > 0) || !(stints > 0) || !Number.isFinite(standardError)) return null;
+  const shotsIn = (more: number): number => (more === 0 ? 0 : Math.ceil(more * shotsPerStint - 1e-9));
+  const [toSee, toShow] = [stintsToSee(known, 1), stintsToShow(known, 1)];
+  const withVariance = (factor: number): number => Math.max(stintsToSee(known, factor), stintsToShow(known, factor));
   return {
-    stints: withVariance(1),
-    from: withVariance(df / chiSquaredQuantile(0.9, df)),
-    to: withVariance(df / chiSquaredQuantile(0.1, df)),
+    shots: shotsIn(Math.max(toSee, toShow)),
+    from: shotsIn(withVariance(df / chiSquaredQuantile(0.9, df))),
+    to: shotsIn(withVariance(df / chiSquaredQuantile(0.1, df))),
+    toSee: shotsIn(toSee),
+    toShow: shotsIn(toShow),
   };
 }
 
-function solve(pair: PairSoFar, factor: number, margin: number, confidence: number): number {
-  const start = normalStart(pair, factor, margin, confidence);
+function stintsToSee(known: DifferenceSoFar, factor: number): number {
+  const reach = familyCritical(known.confidence, known.familySize, Infinity) + normalQuantile(wanted);
+  return solve(known, factor, reach, (standardError, df) => {
+    const critical = familyCritical(known.confidence, known.familySize, df);
+    return powerToSee(known.margin, { standardError, df, critical }) >= wanted;
+  });
+}
+
+function stintsToShow(known: DifferenceSoFar, factor: number): number {
+  const reach = familyCritical(equivalenceConfidence, known.familySize, Infinity) + normalQuantile((1 + wanted) / 2);
+  return solve(known, factor, reach, (standardError, df) => {
+    const critical = familyCritical(equivalenceConfidence, known.familySize, df);
+    return powerOfEquivalence(known.margin, { standardError, df, critical }) >= wanted;
+  });
+}
+
+/**
+ * The least number of more stints that is enough.
+ *
+ * @param factor by which the true variance exceeds the estimate.
+ * @param reach standard errors that the margin must hold if the standard error were known.
+ */
+function solve(known: DifferenceSoFar, factor: number, reach: number, isEnough: (standardError: number, df: number) => boolean): number {
+  const variance = factor * known.standardError ** 2;
+  // Never far above the exact answer.
+  const start = Math.max(0, Math.floor(known.stints * ((variance * reach ** 2) / known.margin ** 2 - 1)));
   if (start > mostSolved) return start;
-  let more = start;
-  while (!isEnough(pair, more, factor, margin, confidence)) more++;
-  return more;
-}
-
-/** More stints by the normal approximation, which is never far above the exact answer; 0 when none are needed. */
-function normalStart(pair: PairSoFar, factor: number, margin: number, confidence: number): number {
-  const see = familyCritical(confidence, pair.familySize, Infinity) + normalQuantile(wanted);
-  const show = familyCritical(equivalenceConfidence, pair.familySize, Infinity) + normalQuantile((1 + wanted) / 2);
-  const variance = factor * (pair.stintVariance + pair.stintVarianceAgainst);
-  const stints = (variance * Math.max(see, show) ** 2) / margin ** 2;
-  return Math.max(0, Math.floor(stints) - Math.max(pair.stints, pair.stintsAgainst));
-}
-
-function isEnough(pair: PairSoFar, more: number, factor: number, margin: number, confidence: number): boolean {
-  const [size, sizeAgainst] = [pair.stints + more, pair.stintsAgainst + more];
-  const parts = [
-    { amount: (factor * pair.stintVariance) / size, df: size - 1 },
-    { amount: (factor * pair.stintVarianceAgainst) / sizeAgainst, df: sizeAgainst - 1 },
-  ];
-  const standardError = Math.sqrt(parts[0]!.amount + parts[1]!.amount);
-  const df = satterthwaite(parts);
-  if (!(df >= 1)) return false;
-  const planFor = (level: number) => ({ standardError, df, critical: familyCritical(level, pair.familySize, df) });
-  // Equivalence is usually the dearer of the two and is asked first, since a critical value costs milliseconds.
-  return (
-    powerOfEquivalence(margin, planFor(equivalenceConfidence)) >= wanted &&
-    powerToSee(margin, planFor(confidence)) >= wanted
-  );
+  const holds = (more: number): boolean =>
+    isEnough(Math.sqrt((variance * known.stints) / (known.stints + more)), known.df + known.heads * more);
+  if (holds(start)) return start;
+  // Power rises with every stint: double the step until there are enough, then halve the gap.
+  let [low, step] = [start, 1];
+  while (!holds(low + step)) {
+    low += step;
+    step *= 2;
+  }
+  let high = low + step;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
 }

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { tQuantile } from "../../../core/stats/distributions";
-import type { PairSoFar } from "../../../core/stats/more-stints";
-import { moreStints } from "../../../core/stats/more-stints";
+import type { DifferenceSoFar } from "../../../core/stats/more-stints";
+import { planMore } from "../../../core/stats/more-stints";
 import { powerOfEquivalence, powerToSee } from "../../../core/stats/power";
 import { familyCritical } from "../../../core/stats/simultaneous";
 import { checksOf, expectClose } from "./check-values";
@@ -42,49 +42,65 @@ test("the power of two one-sided tests agrees with numerical integration in R", 
   }
 });
 
-const pair: PairSoFar = { stints: 6, stintsAgainst: 6, stintVariance: 9, stintVarianceAgainst: 9, familySize: 2, df: 10 };
+const known: DifferenceSoFar = { standardError: 2, df: 9, stints: 6, shotsPerStint: 3, heads: 2, familySize: 2, margin: 3, confidence: 0.95 };
 
-test("one stint more for each head reaches a power of 0.8 for both questions, one fewer does not", () => {
-  const { stints } = moreStints(pair, 3, 0.95)!;
-  const powers = (size: number) => {
-    const plan = (probability: number) => ({
-      standardError: Math.sqrt(18 / size),
-      df: 2 * size - 2,
-      critical: tQuantile(probability, 2 * size - 2),
-    });
-    return [powerToSee(3, plan(0.975)), powerOfEquivalence(3, plan(0.95))];
+test("as many more stints as planned reach a power of 0.8 for both questions, one fewer does not", () => {
+  const { shots, toSee, toShow } = planMore(known)!;
+  const planWith = (more: number, probability: number) => {
+    const df = 9 + 2 * more;
+    return { standardError: 2 * Math.sqrt(6 / (6 + more)), df, critical: tQuantile(probability, df) };
   };
-  expect(Math.min(...powers(6 + stints))).toBeGreaterThanOrEqual(0.8);
-  expect(Math.min(...powers(6 + stints - 1))).toBeLessThan(0.8);
+  const seen = (stints: number) => powerToSee(3, planWith(stints, 0.975));
+  const shown = (stints: number) => powerOfEquivalence(3, planWith(stints, 0.95));
+  expect(seen(toSee / 3)).toBeGreaterThanOrEqual(0.8);
+  expect(seen(toSee / 3 - 1)).toBeLessThan(0.8);
+  expect(shown(toShow / 3)).toBeGreaterThanOrEqual(0.8);
+  expect(shown(toShow / 3 - 1)).toBeLessThan(0.8);
+  expect(shots).toBe(Math.max(toSee, toShow));
 });
 
-test("more stints are asked for when scatter is larger, the margin smaller or the heads more", () => {
-  const needed = (change: Partial<PairSoFar>, margin = 3) => moreStints({ ...pair, ...change }, margin, 0.95)!.stints;
-  expect(needed({ stintVariance: 30 })).toBeGreaterThan(needed({}));
-  expect(needed({}, 2)).toBeGreaterThan(needed({}));
+test("more shots are asked for when scatter is larger, the margin smaller or the heads more, fewer when there are more", () => {
+  const needed = (change: Partial<DifferenceSoFar>) => planMore({ ...known, ...change })!.shots;
+  expect(needed({ standardError: 3 })).toBeGreaterThan(needed({}));
+  expect(needed({ margin: 2 })).toBeGreaterThan(needed({}));
   expect(needed({ familySize: 4 })).toBeGreaterThan(needed({}));
-  expect(needed({ stints: 20, stintsAgainst: 20 })).toBeLessThan(needed({}));
+  expect(needed({ confidence: 0.999 })).toBeGreaterThan(needed({}));
+  expect(needed({ stints: 20, standardError: 2 * Math.sqrt(6 / 20), df: 37 })).toBeLessThan(needed({}));
+});
+
+test("stints are whole, and shots are those of stints of the usual length", () => {
+  const stints = planMore({ ...known, shotsPerStint: 1 })!.shots;
+  expect(planMore({ ...known, shotsPerStint: 3 })!.shots).toBe(3 * stints);
+  expect(planMore({ ...known, shotsPerStint: 2.9 })!.shots).toBe(Math.ceil(2.9 * stints));
 });
 
 test("the range lies around the estimate and narrows as the variance is better known", () => {
-  const few = moreStints({ ...pair, df: 4 }, 3, 0.95)!;
-  const many = moreStints({ ...pair, df: 60 }, 3, 0.95)!;
-  for (const { from, stints, to } of [few, many]) {
-    expect(from).toBeLessThanOrEqual(stints);
-    expect(stints).toBeLessThanOrEqual(to);
+  const few = planMore({ ...known, df: 4 })!;
+  const many = planMore({ ...known, df: 60 })!;
+  for (const { from, shots, to } of [few, many]) {
+    expect(from).toBeLessThanOrEqual(shots);
+    expect(shots).toBeLessThanOrEqual(to);
   }
   expect(many.to - many.from).toBeLessThan(few.to - few.from);
 });
 
-test("as many as there are may do, and without a variance nothing is planned", () => {
-  expect(moreStints({ ...pair, stints: 40, stintsAgainst: 40, df: 78 }, 3, 0.95)!.stints).toBe(0);
-  expect(moreStints({ ...pair, stintVariance: Number.NaN }, 3, 0.95)).toBeNull();
-  expect(moreStints({ ...pair, stintVariance: 0, stintVarianceAgainst: 0 }, 3, 0.95)).toBeNull();
-  expect(moreStints({ ...pair, df: Number.NaN }, 3, 0.95)).toBeNull();
+test("as many as there are may do, and without a standard error nothing is planned", () => {
+  expect(planMore({ ...known, standardError: 0.5, df: 78 })).toMatchObject({ shots: 0, toSee: 0, toShow: 0 });
+  for (const change of [{ standardError: Number.NaN }, { standardError: 0 }, { df: Number.NaN }, { df: 0.5 }, { standardError: Infinity }]) {
+    expect(planMore({ ...known, ...change })).toBeNull();
+  }
+  expect(() => planMore({ ...known, margin: 0 })).toThrow(RangeError);
+  expect(() => planMore({ ...known, shotsPerStint: 0 })).toThrow(RangeError);
 });
 
 test("a hopeless question gets the normal answer at once", () => {
-  const { stints } = moreStints(pair, 0.01, 0.95)!;
-  const normal = (18 * (familyCritical(0.9, 2, Infinity) + 1.2815515655446) ** 2) / 0.01 ** 2;
+  const stints = planMore({ ...known, margin: 0.01, shotsPerStint: 1 })!.shots;
+  const normal = (6 * 4 * (familyCritical(0.9, 2, Infinity) + 1.2815515655446) ** 2) / 0.01 ** 2;
   expectClose(stints, normal, 0.001);
+});
+
+test("the rule of thumb for independent shots, 64 each to see half a standard deviation, comes out", () => {
+  // Shots of one each, as many as a first look with 10 shots a head has: SD 6 yd, a difference of 3 yd.
+  const plan = planMore({ standardError: 6 * Math.sqrt(2 / 10), df: 18, stints: 10, shotsPerStint: 1, heads: 2, familySize: 2, margin: 3, confidence: 0.95 })!;
+  expect(10 + plan.toSee).toBe(64);
 });

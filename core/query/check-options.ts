@@ -3,9 +3,10 @@ import { isConvertible, parseMeasure, type Unit } from "../units";
 import { plainNumber, plainText, plainValue } from "./check-literal";
 import { checkColumnName } from "./check-column";
 import type { RowSurroundings } from "./check-row";
+import { checkWindows } from "./check-windows";
 import type { Entry, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
-import type { Option, Options, OptionValue, OptionValues } from "./vocabulary";
+import type { Options, OptionValue, OptionValues } from "./vocabulary";
 
 /**
  * The options of a verb or a chart, checked against their table; `null` when one is wrong, which was reported.
@@ -41,7 +42,7 @@ export function checkOptions(
       complete = false;
       continue;
     }
-    const value = checkOption(options[entry.name]!, entry, input, new Map(values), around);
+    const value = checkOption(options, entry, input, new Map(values), around);
     if (value === null) complete = false;
     else values.push([entry.name, value]);
   }
@@ -49,7 +50,7 @@ export function checkOptions(
 }
 
 function checkOption(
-  option: Option,
+  options: Options,
   entry: Entry,
   input: Schema,
   given: ReadonlyMap<string, OptionValue>,
@@ -57,6 +58,7 @@ function checkOption(
 ): OptionValue | null {
   const { reporter, constants } = around;
   const node = entry.value;
+  const option = options[entry.name]!;
   const wrong = (wanted: string): null => {
     reporter.say("query.expected", { wanted, found: syntaxInWords(node) }, node);
     return null;
@@ -86,11 +88,13 @@ function checkOption(
       return null;
     }
     case "measure":
-      return checkMeasure(node, unitsOfOption(given.get(option.unitOf), input), around);
+      return checkMeasure(node, unitsOf(Object.hasOwn(options, option.unitOf) ? given.get(option.unitOf) : option.unitOf, input), around);
     case "truth": {
       const value = plainValue(node, constants);
       return typeof value === "boolean" ? value : wrong("true or false");
     }
+    case "windows":
+      return checkWindows(node, input, around);
   }
 }
 
@@ -100,8 +104,8 @@ function boundsInWords(above: number, below: number): string {
   return Number.isFinite(below) ? ` below ${below}` : "";
 }
 
-/** The units of the columns that another option names; `null` stands for a column without one. */
-function unitsOfOption(value: OptionValue | undefined, input: Schema): readonly (Unit | null)[] {
+/** The units of the columns that are named; `null` stands for a column without one. */
+function unitsOf(value: OptionValue | undefined, input: Schema): readonly (Unit | null)[] {
   const names = typeof value === "string" ? [value] : Array.isArray(value) ? (value as readonly string[]) : [];
   return names.flatMap((name) => input.columns.filter((column) => column.name === name).map((column) => column.unit));
 }

@@ -151,6 +151,11 @@ export const queryProblems = {
     (f: { found: string; unit: string }) => `${f.found} has no unit`,
     (f) => `write the number with its unit in quotes: "${f.found} ${f.unit}"`,
   ),
+  "query.window-crossed": kind(
+    "error",
+    (f: { window: string }) => `the window ${shown(f.window)} holds nothing: its lower bound is not below its upper one`,
+    () => 'write the lower bound first: "14 to 18 deg"',
+  ),
   "query.function-type": kind(
     "error",
     (f: { name: string; reason: string }) => `op.${f.name} cannot work on this: ${f.reason}`,

@@ -4,6 +4,7 @@ import type { ColumnSchema, Schema } from "../table/schema";
 import type { Chart, Column, Table } from "../table/table";
 import type { TextRange } from "../text-position";
 import type { Measure, Unit, UnitSystem } from "../units";
+import type { Window } from "./window";
 
 /**
  * What the query language consists of. The tables of verbs, functions and charts are handed to parsing, checking
@@ -30,16 +31,21 @@ export type Option = { readonly help: string; readonly required: boolean } & (
   | { readonly kind: "columns"; readonly of: "number" | "text" | "any" }
   | { readonly kind: "choice"; readonly choices: readonly string[] }
   | { readonly kind: "number"; readonly above: number; readonly below: number; readonly whole: boolean }
-  /** A number with its unit in a string, convertible to the unit of the column that the option `unitOf` names. */
+  /**
+   * A number with its unit in a string, convertible to the unit of the column that the option `unitOf` names, or of the
+   * column `unitOf` itself where there is no option of that name.
+   */
   | { readonly kind: "measure"; readonly unitOf: string }
   | { readonly kind: "truth" }
+  /** Ranges of values by column: `{ launch_angle: "14 to 18 deg" }`. */
+  | { readonly kind: "windows" }
 );
 
 /** The options of a verb or a chart kind, by name. */
 export type Options = Readonly<Record<string, Option>>;
 
 /** What an option was given as. */
-export type OptionValue = string | readonly string[] | number | boolean | Measure;
+export type OptionValue = string | readonly string[] | number | boolean | Measure | readonly Window[];
 
 /** Options as given, checked; options left out are absent. */
 export type OptionValues = Readonly<Record<string, OptionValue>>;

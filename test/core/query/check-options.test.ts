@@ -24,6 +24,8 @@ const probe: Verb = {
         times: { kind: "number", above: 0, below: Infinity, whole: true, required: false, help: "how often" },
         margin: { kind: "measure", unitOf: "of", required: false, help: "the margin" },
         sure: { kind: "truth", required: false, help: "whether" },
+        least: { kind: "measure", unitOf: "ball_speed", required: false, help: "a measure of one column" },
+        windows: { kind: "windows", required: false, help: "ranges" },
       },
     },
   ],
@@ -95,6 +97,52 @@ test("a measure needs a unit that its column's converts to", () => {
   checkOptions('{ of: "speed_ratio", margin: "3 yd" }', 'query.unit-mismatch "3 yd"');
   const found = check("shots.probe({ of: 'ball_speed', margin: 1.5 })", { vocabulary: withProbe }).problems[0]!;
   expect(found.fix!.edits[0]!.text).toBe('"1.5 mph"');
+});
+
+test("a measure of a column of its own needs that column's unit", () => {
+  checkGiven('{ of: "carry", least: "100 km/h" }', { of: "carry", least: { value: 100, unit: "km/h" } });
+  checkOptions('{ of: "carry", least: "3 yd" }', 'query.unit-mismatch "3 yd"');
+  checkOptions('{ of: "carry", least: 90 }', "query.missing-unit 90");
+});
+
+test("windows are ranges in a unit of their column, which they are turned into", () => {
+  const carry = (window: string, from: number | null, to: number | null) =>
+    checkGiven(`{ of: "carry", windows: { carry: ${window} } }`, { of: "carry", windows: [{ column: "carry", from, to, unit: "yd" }] });
+  carry('"140 to 160 yd"', 140, 160);
+  carry('"140 yd to 160 yd"', 140, 160);
+  carry('"from 140 to 160 yd"', 140, 160);
+  carry('"140..160yd"', 140, 160);
+  carry('"140-160 yd"', 140, 160);
+  carry('"-3 to -1 yd"', -3, -1);
+  carry('"from 140 yd"', 140, null);
+  carry('"up to 160.5 yards"', null, 160.5);
+  carry('"91.44 to 182.88 m"', 100, 200);
+  checkGiven('{ of: "carry", windows: { speed_ratio: "1.3 to 1.4", carry: "1 to 2 yd" } }', {
+    of: "carry",
+    windows: [
+      { column: "speed_ratio", from: 1.3, to: 1.4, unit: null },
+      { column: "carry", from: 1, to: 2, unit: "yd" },
+    ],
+  });
+});
+
+test("windows that are none", () => {
+  const window = (text: string, expected: string) => checkOptions(`{ of: "carry", windows: { ${text} } }`, expected);
+  window('carry: "140 to 160"', 'query.missing-unit "140 to 160"');
+  window('carry: "14 to 18 deg"', 'query.unit-mismatch "14 to 18 deg"');
+  window('carry: "140 to 160 furlongs"', 'query.expected "140 to 160 furlongs"');
+  window('carry: "160 to 140 yd"', 'query.window-crossed "160 to 140 yd"');
+  window('carry: "140 to 140 yd"', 'query.window-crossed "140 to 140 yd"');
+  window('carry: "1 to 2 to 3 yd"', 'query.expected "1 to 2 to 3 yd"');
+  window('carry: "far"', 'query.expected "far"');
+  window("carry: 150", "query.expected 150");
+  window('speed_ratio: "1 to 2 yd"', 'query.unit-mismatch "1 to 2 yd"');
+  window('cary: "140 to 160 yd"', "query.unknown-column cary");
+  window('head: "140 to 160 yd"', "query.column-kind head");
+  checkOptions('{ of: "carry", windows: {} }', "query.expected {}");
+  checkOptions('{ of: "carry", windows: "140 to 160 yd" }', 'query.expected "140 to 160 yd"');
+  const found = check("shots.probe({ of: 'carry', windows: { carry: '140 to 160' } })", { vocabulary: withProbe }).problems[0]!;
+  expect(found.fix!.edits[0]!.text).toBe('"140 to 160 yd"');
 });
 
 test("a verb called without its options shows a whole call", () => {

@@ -21,6 +21,8 @@ export interface DifferenceSoFar {
   readonly margin: number;
   /** Confidence of the interval that decides whether there is a difference. */
   readonly confidence: number;
+  /** Power asked of both questions, 0.5 to 1; 0.8 unless told. */
+  readonly power?: number;
 }
 
 /** More shots for each of the two heads, in whole stints. */
@@ -36,8 +38,8 @@ export interface PlannedShots {
   readonly toShow: number;
 }
 
-/** Power asked of both questions. */
-const wanted = 0.8;
+/** Power asked of both questions unless told. Common practice, no source. */
+export const usualPower = 0.8;
 
 /** Confidence of the interval that decides equivalence. */
 const equivalenceConfidence = 0.9;
@@ -47,7 +49,7 @@ const mostSolved = 60;
 
 /**
  * How many more shots with each head would settle whether a difference matters: a true difference of the margin would be
- * seen, and a true difference of none be shown to be within it, each with probability 0.8.
+ * seen, and a true difference of none be shown to be within it, each with the power asked for.
  *
  * Planned for the margin and never for the difference observed, which would say nothing new (J. M. Hoenig, D. M.
  * Heisey, The American Statistician 55 (2001) 19). From the fit in hand: the standard error falls with the root of the
@@ -75,6 +77,7 @@ export function planMore(known: DifferenceSoFar): PlannedShots | null {
 }
 
 function stintsToSee(known: DifferenceSoFar, factor: number): number {
+  const wanted = known.power ?? usualPower;
   const reach = familyCritical(known.confidence, known.familySize, Infinity) + normalQuantile(wanted);
   return solve(known, factor, reach, (standardError, df) => {
     const critical = familyCritical(known.confidence, known.familySize, df);
@@ -83,6 +86,7 @@ function stintsToSee(known: DifferenceSoFar, factor: number): number {
 }
 
 function stintsToShow(known: DifferenceSoFar, factor: number): number {
+  const wanted = known.power ?? usualPower;
   const reach = familyCritical(equivalenceConfidence, known.familySize, Infinity) + normalQuantile((1 + wanted) / 2);
   return solve(known, factor, reach, (standardError, df) => {
     const critical = familyCritical(equivalenceConfidence, known.familySize, df);

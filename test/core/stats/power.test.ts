@@ -104,3 +104,8 @@ test("the rule of thumb for independent shots, 64 each to see half a standard de
   const plan = planMore({ standardError: 6 * Math.sqrt(2 / 10), df: 18, stints: 10, shotsPerStint: 1, heads: 2, familySize: 2, margin: 3, confidence: 0.95 })!;
   expect(10 + plan.toSee).toBe(64);
 });
+
+test("a power of 90 % takes the shots that R says: 194 each to see 3 yd where the SD is 8 yd, at 98.3 %", () => {
+  const plan = planMore({ standardError: 8 * Math.sqrt(2 / 150), df: 298, stints: 150, shotsPerStint: 1, heads: 2, familySize: 2, margin: 3, confidence: 1 - 0.05 / 3, power: 0.9 })!;
+  expect(150 + plan.toSee).toBe(194);
+});

@@ -33,14 +33,22 @@ export interface UsedShots {
  * Stock shots only where the table has intents, unless it tells intents apart or has no stock shot at all; rows
  * without a group are left out. Both are said. Several players are never taken together, and no shot is taken twice.
  * What cannot be made sure of, since the table has lost the columns for it, is warned of.
+ *
+ * @param also intents that count beside stock, for a question that shots hit so on purpose answer best.
  */
-export function usedShots(table: Table, by: TextColumn, verb: string, context: Pick<RunContext, "warn">): UsedShots | Refused {
+export function usedShots(
+  table: Table,
+  by: TextColumn,
+  verb: string,
+  context: Pick<RunContext, "warn">,
+  also: readonly string[] = [],
+): UsedShots | Refused {
   const sentences: string[] = [];
   const grouped = withGroup(table, by, sentences);
   if (table.sessions.length === 0 && sessionsBehind(table).length > 0) return refuse(null, "trade.not-shots", { verb });
   const counted = findColumn(table, "stint");
   if (counted !== undefined && counted.origin !== "derived") return refuse(null, "trade.computed-stint", {});
-  const rows = stockOf(table, by, grouped, sentences);
+  const rows = stockOf(table, by, grouped, sentences, also);
   if (rows.length === 0) return refuse("by", "trade.no-shots", { by: by.name });
 
   const session = sessionOf(table, rows);
@@ -79,27 +87,31 @@ function withGroup(table: Table, by: TextColumn, sentences: string[]): Int32Arra
   return rows;
 }
 
-function stockOf(table: Table, by: TextColumn, rows: Int32Array, sentences: string[]): Int32Array {
+function stockOf(table: Table, by: TextColumn, rows: Int32Array, sentences: string[], also: readonly string[]): Int32Array {
   const intent = findColumn(table, "intent");
   if (intent === undefined && table.sessions.length > 0 && rows.length > 0)
     sentences.push("The table no longer has the column intent: all shots are used, those that are no stock shots among them.");
   if (intent?.kind !== "text" || by.name === "intent" || rows.length === 0) return rows;
   // A shot whose intent is not stated is a stock shot: that is what the column means.
   const others = new Map<string, number>();
+  const found = new Set<string>();
   const stock = rows.filter((row) => {
     const label = intent.labels[intent.codes[row]!] ?? "stock";
-    if (label !== "stock") others.set(label, (others.get(label) ?? 0) + 1);
-    return label === "stock";
+    const counts = label === "stock" || also.includes(label);
+    if (counts) found.add(label);
+    else others.set(label, (others.get(label) ?? 0) + 1);
+    return counts;
   });
   const counts = [...others].map(([label, count]) => `${count} ${label}`).join(", ");
   if (stock.length === 0) {
     sentences.push(`None of the ${rows.length} shots is a stock shot; all of them are used (${counts}).`);
     return rows;
   }
+  const kinds = ["stock", ...also].filter((label) => found.has(label)).join(", ");
   sentences.push(
     stock.length === rows.length
-      ? `All ${rows.length} shots are stock shots.`
-      : `Stock shots only: ${stock.length} of ${rows.length}; left out: ${counts}.`,
+      ? `All ${rows.length} shots are ${kinds} shots.`
+      : `${kinds.charAt(0).toUpperCase()}${kinds.slice(1)} shots only: ${stock.length} of ${rows.length}; left out: ${counts}.`,
   );
   return stock;
 }

@@ -59,7 +59,7 @@ function inParts(table: TablePayload, shown: readonly number[], room: Room): { l
   const parts = divide(table, varying, keys, room.columns);
   const rows = table.rows.slice(0, Math.max(fewestRows, Math.floor(room.lines / Math.max(1, parts.length))));
   const cut = { ...table, rows };
-  const same = constant.map((index) => `${headingOf(table.columns[index]!)} = ${showValue(rows[0]![index] ?? null, table.columns[index]!)}`);
+  const same = constant.map((index) => `${headingOf(table.columns[index]!)} = ${showValue(rows[0]![index] ?? null, table.columns[index]!, rows[0]!)}`);
   return {
     lines: parts.flatMap((part, index) => [...(index === 0 ? [] : [""]), ...sideBySide(part.map((column) => columnLines(cut, column)))]),
     rows,

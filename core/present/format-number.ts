@@ -112,3 +112,9 @@ function isShownIn(size: number, digits: number): boolean {
   const scaled = size * 10 ** digits;
   return Math.abs(scaled - Math.round(scaled)) <= 1e-9 * Math.max(1, scaled);
 }
+
+/** Decimals for estimates with bounds, from the median width of their intervals; `null` when no row has one. */
+export function digitsOfInterval(from: NumberColumn, to: NumberColumn): number | null {
+  const errors = from.values.map((low, row) => (to.values[row]! - low) / 4).filter((error) => error > 0);
+  return errors.length === 0 ? null : digitsFor(errors.sort()[errors.length >> 1]!);
+}

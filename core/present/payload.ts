@@ -4,6 +4,13 @@ import type { Unit } from "../units";
 /** A value of a table as it travels: JSON has no `NaN`, so missing is `null`. */
 export type PayloadValue = number | string | boolean | null;
 
+/** Decimals of a number by the text that another column has in its row; rows of any other text have the column's own. */
+export interface DigitsBy {
+  /** The place of that other column. */
+  readonly column: number;
+  readonly digits: Readonly<Record<string, number>>;
+}
+
 /** One column of a presented table. */
 export interface PayloadColumn {
   readonly name: string;
@@ -12,6 +19,8 @@ export interface PayloadColumn {
   readonly origin: ColumnOrigin;
   /** Decimals in which its numbers are shown; `null` for text and truth values. */
   readonly digits: number | null;
+  /** Decimals by the text in another column of the row, where rows are of different units; absent where all are alike. */
+  readonly digitsBy?: DigitsBy;
   /** True for a column that is there but shown only when asked for. */
   readonly hidden: boolean;
 }

@@ -49,7 +49,7 @@ export function wordsBelow({ sentences, notes, method }: TablePayload): readonly
 /** A column's heading and values, one a line and all of one width. */
 export function columnLines({ columns, rows }: TablePayload, index: number): readonly string[] {
   const column = columns[index]!;
-  return aligned(column, [headingOf(column), ...rows.map((row) => showValue(row[index] ?? null, column))]);
+  return aligned(column, [headingOf(column), ...rows.map((row) => showValue(row[index] ?? null, column, row))]);
 }
 
 /** The lines of columns of equal height, two spaces between columns. */

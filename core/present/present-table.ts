@@ -1,6 +1,7 @@
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn, sessionsBehind, valueAt } from "../table/table";
-import { digitsFor, digitsForColumn } from "./format-number";
+import { digitsByRow } from "./digits-by-row";
+import { digitsForColumn, digitsOfInterval } from "./format-number";
 import type { PayloadColumn, TablePayload } from "./payload";
 
 /**
@@ -35,12 +36,14 @@ export function notesOf(table: Pick<Table, "sessions" | "behind">): readonly str
 function presentColumns(table: Table): PayloadColumn[] {
   const hidden = new Set(table.report?.hidden);
   const ofIntervals = intervalDigits(table);
+  const ofRows = digitsByRow(table);
   return table.columns.map((column) => ({
     name: column.name,
     kind: column.kind,
     unit: column.kind === "number" ? column.unit : null,
     origin: column.origin,
     digits: column.kind === "number" ? (ofIntervals.get(column) ?? digitsForColumn(column)) : null,
+    ...(column.kind === "number" && ofRows.has(column) ? { digitsBy: ofRows.get(column)! } : {}),
     hidden: hidden.has(column.name),
   }));
 }
@@ -60,10 +63,4 @@ function intervalDigits(table: Table): ReadonlyMap<NumberColumn, number> {
   );
   // A pure number need not be one of the estimate's kind (counts and shares are pure numbers as well).
   return new Map((from.unit === null ? [from, to] : alike).map((column) => [column, digits]));
-}
-
-/** Decimals for estimates with bounds, from the median width of their intervals; `null` when no row has one. */
-export function digitsOfInterval(from: NumberColumn, to: NumberColumn): number | null {
-  const errors = from.values.map((low, row) => (to.values[row]! - low) / 4).filter((error) => error > 0);
-  return errors.length === 0 ? null : digitsFor(errors.sort()[errors.length >> 1]!);
 }

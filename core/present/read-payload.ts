@@ -1,5 +1,5 @@
 import { units } from "../units";
-import type { ChartPayload, PayloadColumn, PayloadValue, TablePayload } from "./payload";
+import type { ChartPayload, DigitsBy, PayloadColumn, PayloadValue, TablePayload } from "./payload";
 
 /** A value that came from elsewhere, read as a table or a chart; or why it is neither. */
 export type PayloadRead = { readonly payload: TablePayload | ChartPayload } | { readonly fault: string };
@@ -37,7 +37,8 @@ function readResult(value: unknown): TablePayload | ChartPayload {
 }
 
 function readTable(given: Readonly<Record<string, unknown>>): TablePayload {
-  const columns = asList(given["columns"], "the columns").map(readColumn);
+  const listed = asList(given["columns"], "the columns");
+  const columns = listed.map((column) => readColumn(column, listed.length));
   const rows = asList(given["rows"], "the rows").map((row) => readRow(row, columns));
   if (rows.length > mostRows) throw new WrongPart(`there are ${rows.length} rows`);
   const count = given["row_count"];
@@ -53,23 +54,38 @@ function readTable(given: Readonly<Record<string, unknown>>): TablePayload {
   };
 }
 
-function readColumn(value: unknown): PayloadColumn {
+function readColumn(value: unknown, count: number): PayloadColumn {
   const given = asObject(value, "a column");
   const { kind, unit, origin, digits, hidden } = given;
   if (kind !== "number" && kind !== "text" && kind !== "truth") throw new WrongPart("a column has no kind");
   if (unit !== null && !(typeof unit === "string" && Object.hasOwn(units, unit))) throw new WrongPart("a column has an unknown unit");
   const isOrigin = ["measured", "calculated", "derived", "stated", "computed"].includes(String(origin));
   if (!isOrigin) throw new WrongPart("a column has an unknown origin");
-  const isCount = digits === null || (typeof digits === "number" && Number.isInteger(digits) && digits >= 0 && digits <= 12);
-  if (!isCount) throw new WrongPart("a column has no count of decimals");
+  if (digits !== null && !isDecimals(digits)) throw new WrongPart("a column has no count of decimals");
   return {
     name: asText(given["name"], "a column's name"),
     kind,
     unit: unit as PayloadColumn["unit"],
     origin: origin as PayloadColumn["origin"],
     digits,
+    ...(given["digitsBy"] === undefined ? {} : { digitsBy: readDigitsBy(given["digitsBy"], count) }),
     hidden: hidden === true,
   };
+}
+
+function readDigitsBy(value: unknown, count: number): DigitsBy {
+  const { column, digits } = asObject(value, "the decimals by row");
+  if (typeof column !== "number" || !Number.isInteger(column) || column < 0 || column >= count) throw new WrongPart("decimals go by no column");
+  const given = Object.entries(asObject(digits, "the decimals by row"));
+  const read = given.map(([text, own]): [string, number] => {
+    if (!isDecimals(own)) throw new WrongPart("a row has no count of decimals");
+    return [text, own];
+  });
+  return { column, digits: Object.fromEntries(read) };
+}
+
+function isDecimals(value: unknown): value is number {
+  return typeof value === "number" && Number.isInteger(value) && value >= 0 && value <= 12;
 }
 
 function readRow(value: unknown, columns: readonly PayloadColumn[]): PayloadValue[] {

@@ -18,16 +18,23 @@ export function cut(text: string, most: number): string {
 }
 
 /**
- * A value for a reader, without its unit: numbers with the column's decimals, missing as the missing mark.
+ * The value that a row has in a column, for a reader, without its unit: numbers with the column's decimals for such a
+ * row, missing as the missing mark.
  *
  * Text that could be taken for missing or for nothing (empty, the mark itself, space at an end) is in quotes.
  */
-export function showValue(value: PayloadValue, column: PayloadColumn): string {
+export function showValue(value: PayloadValue, column: PayloadColumn, row: readonly PayloadValue[]): string {
   if (value === null) return missingMark;
-  if (typeof value === "number") return formatNumber(value, column.digits ?? 0);
+  if (typeof value === "number") return formatNumber(value, digitsIn(column, row));
   if (typeof value === "boolean") return String(value);
   const text = inert(value);
   return text === "" || text === missingMark || text !== text.trim() ? `"${text}"` : text;
+}
+
+function digitsIn({ digits, digitsBy }: PayloadColumn, row: readonly PayloadValue[]): number {
+  const text = digitsBy === undefined ? null : row[digitsBy.column];
+  const own = typeof text === "string" && Object.hasOwn(digitsBy!.digits, text) ? digitsBy!.digits[text] : null;
+  return own ?? digits ?? 0;
 }
 
 /** The heading of a column: its name, and its unit once: `carry (yd)`. */

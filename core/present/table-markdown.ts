@@ -15,7 +15,7 @@ export function tableMarkdown(table: TablePayload): string {
   return [
     line(kept.map(({ column }) => markdownText(headingOf(column)))),
     line(kept.map(({ column }) => (column.kind === "number" ? "---:" : "---"))),
-    ...table.rows.map((row) => line(kept.map(({ column, index }) => markdownText(showValue(row[index] ?? null, column))))),
+    ...table.rows.map((row) => line(kept.map(({ column, index }) => markdownText(showValue(row[index] ?? null, column, row))))),
     "",
   ].join("\n");
 }

@@ -40,7 +40,7 @@ export function makeTableView(table: TablePayload): HTMLElement {
         show(index);
       }),
     );
-    const body = rows.map((row) => makeElement("tr", "", {}, ...kept.map(({ column, index }, place) => makeCell(row[index] ?? null, column, place === 0))));
+    const body = rows.map((row) => makeElement("tr", "", {}, ...kept.map(({ column, index }, place) => makeCell(row[index] ?? null, column, row, place === 0))));
     scroll.replaceChildren(
       makeElement(
         "table", "", {},
@@ -104,13 +104,13 @@ function makeHead(column: PayloadColumn, { hasUnits, canSort, direction }: HeadS
   return makeElement("th", isNumber ? "fairstrike-number" : "", { attributes }, content);
 }
 
-function makeCell(value: PayloadValue, column: PayloadColumn, isFirst: boolean): HTMLElement {
+function makeCell(value: PayloadValue, column: PayloadColumn, row: readonly PayloadValue[], isFirst: boolean): HTMLElement {
   const classes = column.kind === "number" ? "fairstrike-number" : "";
   if (value === null) {
-    const mark = makeElement("span", "fairstrike-missing", { attributes: { role: "img", "aria-label": "missing" } }, showValue(null, column));
+    const mark = makeElement("span", "fairstrike-missing", { attributes: { role: "img", "aria-label": "missing" } }, showValue(null, column, row));
     return makeElement("td", classes, {}, mark);
   }
-  const text = showValue(value, column);
+  const text = showValue(value, column, row);
   const shape = text.length > longestLine ? "fairstrike-long" : classes;
   // The text that names a row is its heading.
   if (isFirst && column.kind === "text") return makeElement("th", shape, { attributes: { scope: "row" } }, cut(text, longestShown));

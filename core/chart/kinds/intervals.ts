@@ -1,5 +1,4 @@
-import { digitsAsStated, digitsForColumn, formatMeasure, formatNumber, formatShare } from "../../present/format-number";
-import { digitsOfInterval } from "../../present/present-table";
+import { digitsAsStated, digitsForColumn, digitsOfInterval, formatMeasure, formatNumber, formatShare } from "../../present/format-number";
 import type { ChartKind } from "../../query/vocabulary";
 import type { Chart, NumberColumn, Table } from "../../table/table";
 import { findColumn, valueAt } from "../../table/table";

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { defaultLimits } from "../../../core/limits";
 import { presentResult } from "../../../core/present/present-result";
+import { tableText } from "../../../core/present/plain-text";
 import { presentTable } from "../../../core/present/present-table";
 import { numberColumn, textColumn, truthColumn } from "../../../core/table/table";
 import { sampleSession, sampleTable } from "./sample-tables";
@@ -51,6 +52,31 @@ test("an estimate and its bounds have the same decimals, from the width of the i
     { report: {} },
   );
   expect(presentTable(table, 9).columns.map((column) => column.digits)).toEqual([1, 1, 1, 1, 0]);
+});
+
+test("rows of different things in different units have decimals of their own", () => {
+  const table = sampleTable([
+    textColumn("of", ["carry", "carry", "spin_rate", "speed_ratio"]),
+    textColumn("unit", ["yd", "yd", "rpm", null]),
+    numberColumn("typical", [150.5512, 148.25, 5432.1234, 1.31234]),
+    numberColumn("from", [148.5512, 146.25, 5232.1234, 1.30234]),
+    numberColumn("to", [152.5512, 150.25, 5632.1234, 1.32234]),
+    numberColumn("sd", [6.123, null, 312.55, 0.0222]),
+    numberColumn("n", [30, 31, 30, 30]),
+  ]);
+  const lines = tableText(presentTable(table, 9)).split("\n");
+  expect(lines.slice(0, 5)).toEqual([
+    "of           unit  typical    from      to      sd   n",
+    "carry        yd      150.6   148.6   152.6     6.1  30",
+    "carry        yd      148.3   146.3   150.3       –  31",
+    "spin_rate    rpm      5432    5232    5632     313  30",
+    "speed_ratio  –      1.3123  1.3023  1.3223  0.0222  30",
+  ]);
+});
+
+test("a row without an interval has the decimals of its unit", () => {
+  const table = sampleTable([textColumn("of", ["carry", "spin_rate"]), textColumn("unit", ["yd", "rpm"]), numberColumn("typical", [150.5512, 5432.1])]);
+  expect(presentTable(table, 9).columns[2]!.digitsBy).toEqual({ column: 0, digits: { carry: 1, spin_rate: 0 } });
 });
 
 test("columns that a verb hides are there and marked", () => {

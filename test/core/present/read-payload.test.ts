@@ -19,6 +19,20 @@ test("what is presented is read back as it was, through JSON", () => {
   expect(readPayload(JSON.parse(JSON.stringify(chart)))).toEqual({ payload: chart });
 });
 
+const mixed = presentTable(
+  sampleTable([textColumn("of", ["carry", "spin_rate"]), textColumn("unit", ["yd", "rpm"]), numberColumn("typical", [150.52, 5431.4])]),
+  200,
+);
+
+test("decimals by row are read back, and nothing that is none", () => {
+  expect(readPayload(JSON.parse(JSON.stringify(mixed)))).toEqual({ payload: mixed });
+  const by = (digitsBy: unknown) => ({ ...mixed, columns: mixed.columns.map((column) => ({ ...column, digitsBy })) });
+  checkFault(by({ column: 3, digits: {} }), "decimals go by no column");
+  checkFault(by({ column: 0, digits: { carry: -1 } }), "a row has no count of decimals");
+  checkFault(by({ column: 0, digits: 2 }), "the decimals by row is not an object");
+  checkFault(by(null), "the decimals by row is not an object");
+});
+
 test("H-04 anything else is a fault with a reason and never a guess", () => {
   checkFault(undefined, "the output is not an object");
   checkFault([], "the output is not an object");

@@ -93,6 +93,8 @@ function checkOption(
       const value = plainValue(node, constants);
       return typeof value === "boolean" ? value : wrong("true or false");
     }
+    case "text":
+      return plainText(node, constants) ?? wrong("text in quotes");
     case "windows":
       return checkWindows(node, input, around);
   }

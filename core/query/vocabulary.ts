@@ -37,6 +37,8 @@ export type Option = { readonly help: string; readonly required: boolean } & (
    */
   | { readonly kind: "measure"; readonly unitOf: string }
   | { readonly kind: "truth" }
+  /** Text that is no name of a column, such as that of a head; the verb says whether there is such a one. */
+  | { readonly kind: "text" }
   /** Ranges of values by column: `{ launch_angle: "14 to 18 deg" }`. */
   | { readonly kind: "windows" }
 );

@@ -24,6 +24,7 @@ const probe: Verb = {
         times: { kind: "number", above: 0, below: Infinity, whole: true, required: false, help: "how often" },
         margin: { kind: "measure", unitOf: "of", required: false, help: "the margin" },
         sure: { kind: "truth", required: false, help: "whether" },
+        against: { kind: "text", required: false, help: "a head" },
         least: { kind: "measure", unitOf: "ball_speed", required: false, help: "a measure of one column" },
         windows: { kind: "windows", required: false, help: "ranges" },
       },
@@ -51,6 +52,7 @@ function checkGiven(options: string, expected: OptionValues): void {
 test("options reach the verb as they were given", () => {
   checkGiven('{ of: "carry" }', { of: "carry" });
   checkGiven('{ of: "carry", by: "head" }', { of: "carry", by: ["head"] });
+  checkGiven('{ of: "carry", against: "Wren" }', { of: "carry", against: "Wren" });
   checkGiven('{ margin: "3 yd", of: "carry", by: ["head", "ball"], strikes: "same", level: 0.9, times: 3, sure: false }', {
     margin: { value: 3, unit: "yd" },
     of: "carry",
@@ -87,6 +89,7 @@ test("options of the wrong kind", () => {
   checkOptions('{ of: "carry", times: 0 }', "query.number 0");
   checkOptions('{ of: "carry", sure: 1 }', "query.expected 1");
   checkOptions('{ of: "carry", sure: d => true }', "query.expected d => true");
+  checkOptions('{ of: "carry", against: 1 }', "query.expected 1");
 });
 
 test("a measure needs a unit that its column's converts to", () => {

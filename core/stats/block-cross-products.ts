@@ -1,5 +1,8 @@
 import { addOuter } from "./matrix";
 
+/** The share of the rows that must be left between blocks for their scatter to be known at all. */
+const leastBetween = 1e-9;
+
 /** Sums of squares and products of p columns X and one column y. */
 export interface CrossProducts {
   /** X'X, p × p. */
@@ -81,6 +84,21 @@ export function weighted(products: BlockCrossProducts, within: number, between: 
     yy += weight * part.between.yy;
   }
   return { x, xy, yy };
+}
+
+/**
+ * Whether anything that differs between blocks is left over by the columns: the trace of Z'(I − QQ')Z is above 0.
+ *
+ * @param q orthonormal columns.
+ */
+export function leavesBetweenBlocks(q: readonly Float64Array[], block: Int32Array, blockCount: number): boolean {
+  let left = block.length;
+  for (const column of q) {
+    const sums = new Float64Array(blockCount);
+    column.forEach((value, row) => (sums[block[row]!]! += value));
+    for (const sum of sums) left -= sum * sum;
+  }
+  return left > leastBetween * block.length;
 }
 
 /** The products of all columns, the last of them y, told apart. */

@@ -1,7 +1,7 @@
 import type { BlockCrossProducts } from "./block-cross-products";
-import { blockCrossProducts, weighted } from "./block-cross-products";
+import { blockCrossProducts, leavesBetweenBlocks, weighted } from "./block-cross-products";
 import type { JointTest, SmallSample } from "./kenward-roger";
-import { contrastDf, scaledF, smallSample, tellsBlocksApart, varianceInformation } from "./kenward-roger";
+import { contrastDf, scaledF, smallSample, tellsBlocksApart } from "./kenward-roger";
 import type { BlockData, LinearFit } from "./linear-fit";
 import { bilinear, dot, invertPositive, timesVector, traceOfProduct } from "./matrix";
 import type { ThinQr } from "./qr";
@@ -10,9 +10,6 @@ import { risingRoot } from "./root";
 
 /** Bounds and step of log(σ_b²/σ²) in the search; smaller ratios are 0. */
 const [lowestLog, highestLog, logStep] = [-16, 8, 0.5];
-
-/** The share of the rows that must be left between blocks for their scatter to be known at all. */
-const leastBetween = 1e-9;
 
 /** A linear model with a level of its own for each stint. Variances are in the squared unit of the values. */
 export interface BlockModelFit extends LinearFit {
@@ -47,18 +44,14 @@ export interface BlockModelFit extends LinearFit {
 export function fitBlockModel(data: BlockData): BlockModelFit | null {
   const { columns, value, block, blockCount } = data;
   const qr = value.length > columns.length ? thinQr(columns) : null;
-  if (qr === null) return null;
+  if (qr === null || !leavesBetweenBlocks(qr.q, block, blockCount)) return null;
   const { effects, residuals } = projectOn(qr.q, value);
-  const products = blockCrossProducts(qr.q, residuals, block, blockCount);
-  const order = columns.length;
-  const identity = weighted(products, 1, () => 1).x;
-  const information = varianceInformation(products, 0, identity);
-  if (leftBetween(products) <= leastBetween * value.length) return null;
   if (!hasScatter(residuals, value)) return withoutScatter(qr, effects, residuals, blockCount);
-  const apart = tellsBlocksApart(information);
+  const products = blockCrossProducts(qr.q, residuals, block, blockCount);
+  const apart = tellsBlocksApart(products);
   const ratio = apart ? likeliestRatio(products) : 0;
   const best = profile(products, ratio);
-  const residualVariance = best.squares / (value.length - order);
+  const residualVariance = best.squares / (value.length - columns.length);
   const sample = smallSample(products, ratio, best.inverse, apart);
   const inQ = effects.map((effect, j) => effect + best.shift[j]!);
   const left = residuals.map((r, row) => r - qr.q.reduce((total, column, j) => total + column[row]! * best.shift[j]!, 0));
@@ -72,15 +65,6 @@ export function fitBlockModel(data: BlockData): BlockModelFit | null {
     stintEffects: predictedLevels(left, block, blockCount, ratio),
     ...tests(qr, inQ, sample, residualVariance),
   };
-}
-
-/** tr(M ZZ'), M = I − QQ': the rows' worth of what differs between blocks and isn't made by the columns. */
-function leftBetween(products: BlockCrossProducts): number {
-  const { x } = weighted(products, 0, (m) => m);
-  const order = products.within.xy.length;
-  let total = products.rows;
-  for (let j = 0; j < order; j++) total -= x[j * order + j]!;
-  return total;
 }
 
 interface Profile {

@@ -1,3 +1,4 @@
+import { leavesBetweenBlocks } from "./block-cross-products";
 import type { BlockData, LinearFit } from "./linear-fit";
 import { addOuter, dot } from "./matrix";
 import { hasScatter, projectOn, solveUpper, solveUpperTransposed, thinQr } from "./qr";
@@ -5,9 +6,6 @@ import { symmetricEigen } from "./symmetric-eigen";
 
 /** An eigenvalue of I − H_bb below this counts as 0: a block alone determines something. */
 const leastEigenvalue = 1e-10;
-
-/** The share of the rows that must be left between blocks for their scatter to be known at all. */
-const leastBetween = 1e-9;
 
 /**
  * Ordinary least squares with standard errors from the blocks: CR2 with Satterthwaite's df, clusters = blocks.
@@ -25,13 +23,11 @@ const leastBetween = 1e-9;
 export function fitClusterRobust(data: BlockData): LinearFit | null {
   const { columns, value } = data;
   const qr = value.length > columns.length ? thinQr(columns) : null;
-  if (qr === null) return null;
-  const rowsOf = blockRows(data);
-  if (leftBetween(qr.q, rowsOf) <= leastBetween * value.length) return null;
+  if (qr === null || !leavesBetweenBlocks(qr.q, data.block, data.blockCount)) return null;
   const { effects, residuals } = projectOn(qr.q, value);
   const order = columns.length;
   const scattered = hasScatter(residuals, value);
-  const blocks = rowsOf.map((rows) => adjustedBlock(qr.q, residuals, rows));
+  const blocks = blockRows(data).map((rows) => adjustedBlock(qr.q, residuals, rows));
   return {
     coefficients: solveUpper(qr.r, effects),
     residuals,
@@ -62,16 +58,6 @@ function blockRows({ block, blockCount }: BlockData): readonly (readonly number[
   const rows = Array.from({ length: blockCount }, (): number[] => []);
   block.forEach((b, row) => rows[b]!.push(row));
   return rows;
-}
-
-/** Σ_b 1'(I − H)_bb 1. */
-function leftBetween(q: readonly Float64Array[], rowsOf: readonly (readonly number[])[]): number {
-  let total = 0;
-  for (const rows of rowsOf) {
-    total += rows.length;
-    for (const column of q) total -= rows.reduce((sum, row) => sum + column[row]!, 0) ** 2;
-  }
-  return total;
 }
 
 function adjustedBlock(columns: readonly Float64Array[], residuals: Float64Array, rows: readonly number[]): AdjustedBlock {

@@ -30,83 +30,87 @@ export interface SmallSample {
   readonly inverse: readonly [number, number, number];
 }
 
-/** tr(P Vᵢ P Vⱼ), with P of residual variance 1: entries 11, 12 and 22. */
-type Information = readonly [number, number, number];
-
 /**
  * Whether the rows tell the level of a block from the scatter in it.
  *
- * They don't where each block is one row. Whether they do is the same for every variance ratio above 0.
+ * They don't where each block is one row. Whether they do is the same for every variance ratio, so that it is asked at 0.
+ *
+ * @param products of orthonormal columns.
  */
-export function tellsBlocksApart([rows, both, blocks]: Information): boolean {
+export function tellsBlocksApart(products: BlockCrossProducts): boolean {
+  const identity = weighted(products, 1, () => 1).x;
+  const [rows, both, blocks] = blockForms(products, 0, identity).information;
   return rows * blocks - both * both > leastApart * rows * blocks;
-}
-
-/** The expected information on the two variances at the ratio `ratio`, and the forms it is made of. */
-export function varianceInformation(products: BlockCrossProducts, ratio: number, plain: Float64Array): Information {
-  const order = products.within.xy.length;
-  const share = (m: number): number => 1 / (1 + ratio * m);
-  const square = weighted(products, 1, (m) => share(m) ** 2).x;
-  const cube = weighted(products, 1, (m) => share(m) ** 3).x;
-  const blockSquare = weighted(products, 0, (m) => m * share(m) ** 2).x;
-  const blockCube = weighted(products, 0, (m) => m * share(m) ** 3).x;
-  const twiceBlockCube = weighted(products, 0, (m) => m * m * share(m) ** 3).x;
-  const changes = [square, blockSquare].map((form) => sandwich(plain, form, order));
-  let rows = products.rows - products.blocks;
-  let both = 0;
-  let blocks = 0;
-  for (const { size, count } of products.sizes) {
-    rows += count * share(size) ** 2;
-    both += count * size * share(size) ** 2;
-    blocks += count * (size * share(size)) ** 2;
-  }
-  return [
-    rows - 2 * traceOfProduct(plain, cube) + traceOfProduct(changes[0]!, square),
-    both - 2 * traceOfProduct(plain, blockCube) + traceOfProduct(changes[0]!, blockSquare),
-    blocks - 2 * traceOfProduct(plain, twiceBlockCube) + traceOfProduct(changes[1]!, blockSquare),
-  ];
 }
 
 /**
  * The small-sample covariance of the coefficients.
  *
- * V = σ²I + σ_b²ZZ' is linear in its variances, so that the second derivatives fall out. With H⁻¹ constant on what the
- * rows of a block have in common and 1 on the rest, every form is one of the cross-products within and between blocks.
- *
  * @param plain C at `ratio`.
  * @param apart whether two variances are estimated; else the ratio is held at its value.
- * Source: M. G. Kenward, J. H. Roger, Biometrics 53 (1997) 983, equations 3 to 6, with the expected information.
+ * Source: M. G. Kenward, J. H. Roger, Biometrics 53 (1997) 983, equations 3 to 6, with the expected information; the
+ * second derivatives of V are 0.
  */
 export function smallSample(products: BlockCrossProducts, ratio: number, plain: Float64Array, apart: boolean): SmallSample {
   const order = products.within.xy.length;
-  const share = (m: number): number => 1 / (1 + ratio * m);
-  const information = varianceInformation(products, ratio, plain);
+  const { first, second, changes, information } = blockForms(products, ratio, plain);
   const [t11, t12, t22] = information;
   const determinant = t11 * t22 - t12 * t12;
   const inverse = apart ? ([t22 / determinant, -t12 / determinant, t11 / determinant] as const) : ([1 / t11, 0, 0] as const);
-  const forms = [weighted(products, 1, (m) => share(m) ** 2).x, weighted(products, 0, (m) => m * share(m) ** 2).x] as const;
+  const [own, block] = [sandwich(first[0], plain, order), sandwich(first[1], plain, order)];
+  const mixed = product(product(first[0], plain, order), first[1], order);
+  const sum = new Float64Array(order * order);
+  for (let i = 0; i < order; i++) {
+    for (let j = 0; j < order; j++) {
+      const at = i * order + j;
+      // Entry 12 of the sum over both variances comes with its transpose, 21.
+      sum[at] =
+        inverse[0] * (second[0][at]! - own[at]!) +
+        inverse[1] * (2 * second[1][at]! - mixed[at]! - mixed[j * order + i]!) +
+        inverse[2] * (second[2][at]! - block[at]!);
+    }
+  }
+  const added = sandwich(plain, sum, order);
+  return { plain, adjusted: plain.map((c, at) => c + 4 * added[at]!), changes, inverse };
+}
+
+interface BlockForms {
+  /** X'H⁻¹VᵢH⁻¹X. */
+  readonly first: readonly [Float64Array, Float64Array];
+  /** X'H⁻¹VᵢH⁻¹VⱼH⁻¹X: entries 11, 12 and 22. */
+  readonly second: readonly [Float64Array, Float64Array, Float64Array];
+  /** C X'H⁻¹VᵢH⁻¹X C. */
+  readonly changes: readonly [Float64Array, Float64Array];
+  /** tr(P Vᵢ P Vⱼ), P of residual variance 1: entries 11, 12 and 22. */
+  readonly information: readonly [number, number, number];
+}
+
+/**
+ * All forms that V₁ = I and V₂ = ZZ' make. On what the m rows of a block have in common H⁻¹ is 1/(1 + λm) and ZZ' is m,
+ * on the rest they are 1 and 0, so that each form is one of the cross-products within and between blocks.
+ */
+function blockForms(products: BlockCrossProducts, ratio: number, plain: Float64Array): BlockForms {
+  const order = products.within.xy.length;
+  const share = (m: number): number => 1 / (1 + ratio * m);
+  const first = [weighted(products, 1, (m) => share(m) ** 2).x, weighted(products, 0, (m) => m * share(m) ** 2).x] as const;
   const second = [
     weighted(products, 1, (m) => share(m) ** 3).x,
     weighted(products, 0, (m) => m * share(m) ** 3).x,
     weighted(products, 0, (m) => m * m * share(m) ** 3).x,
   ] as const;
-  const changes = [sandwich(plain, forms[0], order), sandwich(plain, forms[1], order)] as const;
-  // Q₁₂ − P₁ΦP₂ and its transpose both occur, so that the sum is symmetric.
-  const mixed = product(product(forms[0], plain, order), forms[1], order);
-  const first = sandwichBy(forms[0], plain, order);
-  const last = sandwichBy(forms[1], plain, order);
-  const sum = new Float64Array(order * order);
-  for (let i = 0; i < order; i++) {
-    for (let j = 0; j < order; j++) {
-      const at = i * order + j;
-      sum[at] =
-        inverse[0] * (second[0][at]! - first[at]!) +
-        inverse[1] * (2 * second[1][at]! - mixed[at]! - mixed[j * order + i]!) +
-        inverse[2] * (second[2][at]! - last[at]!);
-    }
+  const changes = [sandwich(plain, first[0], order), sandwich(plain, first[1], order)] as const;
+  let [rows, both, blocks] = [products.rows - products.blocks, 0, 0];
+  for (const { size, count } of products.sizes) {
+    rows += count * share(size) ** 2;
+    both += count * size * share(size) ** 2;
+    blocks += count * (size * share(size)) ** 2;
   }
-  const added = sandwich(plain, sum, order);
-  return { plain, adjusted: plain.map((c, at) => c + 4 * added[at]!), changes, inverse };
+  const information = [
+    rows - 2 * traceOfProduct(plain, second[0]) + traceOfProduct(changes[0], first[0]),
+    both - 2 * traceOfProduct(plain, second[1]) + traceOfProduct(changes[0], first[1]),
+    blocks - 2 * traceOfProduct(plain, second[2]) + traceOfProduct(changes[1], first[1]),
+  ] as const;
+  return { first, second, changes, information };
 }
 
 /** Degrees of freedom of one weighted sum of the coefficients; weights written with the columns of Q. */
@@ -172,9 +176,4 @@ function trace(a: Float64Array, order: number): number {
 /** CBC. */
 function sandwich(c: Float64Array, b: Float64Array, order: number): Float64Array {
   return product(product(c, b, order), c, order);
-}
-
-/** BCB. */
-function sandwichBy(b: Float64Array, c: Float64Array, order: number): Float64Array {
-  return sandwich(b, c, order);
 }

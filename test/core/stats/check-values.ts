@@ -2,7 +2,20 @@ import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 
 const text = readFileSync(new URL("../../data/stats-checks.json", import.meta.url), "utf8");
-const all = (JSON.parse(text) as { readonly checks: readonly CheckValue<unknown, unknown, unknown>[] }).checks;
+const { checks: all, datasets } = JSON.parse(text) as {
+  readonly checks: readonly CheckValue<unknown, unknown, unknown>[];
+  readonly datasets: Readonly<Record<string, { readonly columns: Dataset }>>;
+};
+
+/** A published set of data, column by column. */
+export type Dataset = Readonly<Record<string, readonly (number | string)[]>>;
+
+/** The columns of a set of data that several check values share. */
+export function datasetOf(name: string): Dataset {
+  const found = datasets[name];
+  if (found === undefined) throw new RangeError(`no data set ${name}`);
+  return found.columns;
+}
 
 /** One published or independently computed value set of test/data/stats-checks.json, whose sources stand there. */
 export interface CheckValue<D, A, E> {
@@ -11,6 +24,9 @@ export interface CheckValue<D, A, E> {
   readonly data: D;
   readonly args: A;
   readonly expected: E;
+  /** The tolerances that the entry itself asks for. */
+  readonly rtol: number;
+  readonly atol: number;
 }
 
 /** All check values of one method; a method without any is a mistake in the test. */

@@ -21,6 +21,21 @@ interface Pairs {
   readonly upper: readonly number[];
   readonly pAdj: readonly number[];
 }
+/** The handbook prints some intervals; what R gives on its data stands beside them. */
+interface PrintedPairs {
+  readonly printedIntervals: Readonly<Record<string, readonly [number, number]>>;
+  readonly full: {
+    readonly ss: readonly [number, number];
+    readonly ms: readonly [number, number];
+    readonly F: number;
+    readonly q: number;
+    readonly tukey: Omit<Pairs, "pAdj"> & { readonly p: readonly number[] };
+  };
+}
+
+function pairsOf(expected: Pairs | PrintedPairs): Pairs {
+  return "full" in expected ? { ...expected.full.tukey, pAdj: expected.full.tukey.p } : expected;
+}
 
 function groupsOf(data: Groups): { names: string[]; groups: number[][] } {
   if ("groups" in data) return { names: data.groups.map((_, i) => String(i + 1)), groups: data.groups };
@@ -28,20 +43,21 @@ function groupsOf(data: Groups): { names: string[]; groups: number[][] } {
 }
 
 function checkPairs(method: string, contrastsOf: (groups: number[][]) => readonly GroupContrast[], relative: number): void {
-  for (const check of checksOf<Groups, never, Pairs>(method)) {
+  for (const check of checksOf<Groups, never, Pairs | PrintedPairs>(method)) {
+    const expected = pairsOf(check.expected);
     const { names, groups } = groupsOf(check.data);
     const contrasts = new Map(contrastsOf(groups).map((c) => [`${names[c.of]}-${names[c.against]}`, c]));
-    expect(contrasts.size).toBe(check.expected.pairs.length);
-    check.expected.pairs.forEach((pair, i) => {
+    expect(contrasts.size).toBe(expected.pairs.length);
+    expected.pairs.forEach((pair, i) => {
       const contrast = contrasts.get(pair)!;
       const what = `${check.id} ${pair}`;
       const interval = familyInterval(contrast, groups.length, 0.95);
-      expectClose(contrast.difference, check.expected.diff[i]!, 1e-9, 1e-12, what);
-      if (check.expected.se) expectClose(contrast.standardError, check.expected.se[i]!, 1e-9, 0, what);
-      if (check.expected.df) expectClose(contrast.df, check.expected.df[i]!, 1e-9, 0, what);
-      expectClose(interval.from, check.expected.lower[i]!, relative, 1e-7, what);
-      expectClose(interval.to, check.expected.upper[i]!, relative, 1e-7, what);
-      expectClose(familyP(contrast, groups.length), check.expected.pAdj[i]!, 0, 1e-7, what);
+      expectClose(contrast.difference, expected.diff[i]!, 1e-9, 1e-12, what);
+      if (expected.se) expectClose(contrast.standardError, expected.se[i]!, 1e-9, 0, what);
+      if (expected.df) expectClose(contrast.df, expected.df[i]!, 1e-9, 0, what);
+      expectClose(interval.from, expected.lower[i]!, relative, 1e-7, what);
+      expectClose(interval.to, expected.upper[i]!, relative, 1e-7, what);
+      expectClose(familyP(contrast, groups.length), expected.pAdj[i]!, 0, 1e-7, what);
     });
   }
 }
@@ -51,20 +67,26 @@ test("Tukey and Kramer's intervals agree with R and with the NIST handbook", () 
 test("Games and Howell's intervals agree with R", () => checkPairs("games-howell", gamesHowell, 1e-6));
 
 test("the NIST handbook's printed Tukey intervals, section 7.4.7.1", () => {
-  const groups = [
-    [6.9, 5.4, 5.8, 4.6, 4],
-    [8.3, 6.8, 7.8, 9.2, 6.5],
-    [8, 10.5, 8.1, 6.9, 9.3],
-    [5.8, 3.8, 6.1, 5.6, 6.2],
-  ];
-  const printed: Record<string, readonly [number, number]> = { "1-0": [0.29, 4.47], "2-0": [1.13, 5.31], "3-2": [-5.15, -0.97] };
+  const check = checksOf<Groups, never, Pairs | PrintedPairs>("tukey-kramer").find(({ id }) => id === "hb-7.4.7.1-tukey")!;
+  const expected = check.expected as PrintedPairs;
+  const { groups } = groupsOf(check.data);
+  const analysis = oneWayAnalysis(groups);
   const contrasts = tukeyKramer(groups);
-  for (const [pair, [from, to]] of Object.entries(printed)) {
-    const contrast = contrasts.find((c) => `${c.of}-${c.against}` === pair)!;
+  expect(Object.keys(expected.printedIntervals)).toHaveLength(6);
+  for (const [pair, [from, to]] of Object.entries(expected.printedIntervals)) {
+    const [of, against] = pair.split("-").map((name) => Number(name) - 1);
+    const contrast = contrasts.find((c) => c.of === Math.max(of!, against!) && c.against === Math.min(of!, against!))!;
     const interval = familyInterval(contrast, 4, 0.95);
-    expectClose(interval.from, from, 0, 0.005, pair);
-    expectClose(interval.to, to, 0, 0.005, pair);
+    const turned = of! > against! ? interval : { from: -interval.to, to: -interval.from };
+    expectClose(turned.from, from, 0, 0.005, pair);
+    expectClose(turned.to, to, 0, 0.005, pair);
   }
+  expectClose(analysis.sumBetween, expected.full.ss[0], 1e-11);
+  expectClose(analysis.sumWithin, expected.full.ss[1], 1e-11);
+  expectClose(analysis.sumBetween / analysis.dfBetween, expected.full.ms[0], 1e-11);
+  expectClose(analysis.residualVariance, expected.full.ms[1], 1e-11);
+  expectClose(analysis.f, expected.full.F, 1e-11);
+  expectClose(familyCritical(0.95, 4, analysis.dfWithin) * Math.SQRT2, expected.full.q, 1e-7);
 });
 
 test("one-way analysis of variance agrees with R and with the NIST handbook", () => {
@@ -74,12 +96,26 @@ test("one-way analysis of variance agrees with R and with the NIST handbook", ()
     readonly F: number;
     readonly p: number;
   }
-  for (const check of checksOf<Groups, never, Anova>("anova-oneway")) {
+  /** As the handbook prints it, to three decimals and F to two, with what R gives on its data. */
+  interface Printed {
+    readonly ssBetween: number;
+    readonly ssWithin: number;
+    readonly F: number;
+    readonly full: Anova;
+  }
+  for (const check of checksOf<Groups, never, Anova | Printed>("anova-oneway")) {
     const result = oneWayAnalysis(groupsOf(check.data).groups);
-    expectClose(result.sumBetween, check.expected.ss[0], 1e-11, 0, check.id);
-    expectClose(result.sumWithin, check.expected.ss[1], 1e-11, 0, check.id);
-    expectClose(result.f, check.expected.F, 1e-11, 0, check.id);
-    expectClose(result.p, check.expected.p, 1e-9, 0, check.id);
+    const expected = "full" in check.expected ? check.expected.full : check.expected;
+    if ("full" in check.expected) {
+      expectClose(result.sumBetween, check.expected.ssBetween, 0, 0.0005, check.id);
+      expectClose(result.sumWithin, check.expected.ssWithin, 0, 0.0005, check.id);
+      // Printed 9.59; the value is 9.5911.
+      expectClose(result.f, check.expected.F, 0, 0.005, check.id);
+    }
+    expectClose(result.sumBetween, expected.ss[0], 1e-11, 0, check.id);
+    expectClose(result.sumWithin, expected.ss[1], 1e-11, 0, check.id);
+    expectClose(result.f, expected.F, 1e-11, 0, check.id);
+    expectClose(result.p, expected.p, 1e-9, 0, check.id);
   }
 });
 

@@ -1,0 +1,223 @@
+import { tQuantile } from "./distributions";
+import { fitBlockModel } from "./block-model";
+import { fitClusterRobust } from "./cluster-robust";
+import { equivalenceConfidence } from "./judge-pair";
+import type { LinearFit } from "./linear-fit";
+import { linearRegression } from "./linear-regression";
+import type { Interval, MeanContrast } from "./mean-contrast";
+import { sampleSd } from "./moments";
+import type { PlannedShots } from "./more-stints";
+import { planMore } from "./more-stints";
+import { allPairs } from "./pair-methods";
+import { familyInterval, familyP } from "./simultaneous";
+import { stintMeans } from "./stints";
+import { turnsIn } from "./time-share";
+import type { Verdict } from "./verdict";
+import { verdictOf } from "./verdict";
+import type { SlopeData, SlopeModel } from "./workability-model";
+import { onlyGroups, slopeModel } from "./workability-model";
+
+/** What a group needs for a slope to be judged: shots, stints, and the SD of what the slope is on. Common practice, no source. */
+export interface LeastForSlope {
+  readonly shots: number;
+  readonly stints: number;
+  readonly spread: number;
+}
+
+/** Shots below which not even a slope without an interval is given. Common practice, no source. */
+const leastDescribed = 5;
+
+/** Why a group's slope is judged or not. */
+export type SlopeGround = "enough" | "no shots" | "few shots" | "one go" | "few stints" | "little spread" | "order unknown" | "calculated" | "not told apart";
+
+/** The slope of one group. */
+export interface GroupSlope {
+  readonly group: number;
+  readonly ground: SlopeGround;
+  readonly n: number;
+  readonly stints: number;
+  /** Standard deviation of what the slope is on. */
+  readonly spread: number;
+  /** `NaN` where not determined; a slope that is not judged has no standard error. */
+  readonly slope: MeanContrast;
+  readonly interval: Interval;
+  /** The value expected at a place, half-way through the session; `null` without a slope. */
+  readonly valueAt: ((along: number) => number) | null;
+}
+
+/** The slope of group `of` less that of group `against`. */
+export interface SlopePair extends MeanContrast {
+  readonly of: number;
+  readonly against: number;
+  /** Whether the two were hit in one session at least. */
+  readonly together: boolean;
+  /** From the block model, simultaneous over the groups that are judged; `NaN` where there is none. */
+  readonly wide: Interval;
+  readonly narrow: Interval;
+  /** The same as `wide` from least squares with cluster-robust standard errors. */
+  readonly robust: Interval;
+  readonly p: number;
+  /** What both methods say. */
+  readonly verdict: Verdict;
+  /** False when the two methods say different things. */
+  readonly agree: boolean;
+  /** Only for an undecided pair. */
+  readonly more: PlannedShots | null;
+}
+
+/** The slopes of all groups and the differences of all pairs. */
+export interface JudgedSlopes {
+  readonly groups: readonly GroupSlope[];
+  readonly pairs: readonly SlopePair[];
+}
+
+/** What the slopes are judged by. */
+export interface SlopeQuestion {
+  readonly orderKnown: boolean;
+  /** True when the values were worked out from what the slope is on, so that a slope says nothing. */
+  readonly isCalculated: boolean;
+  readonly least: LeastForSlope;
+  /** Difference of slopes that is too small to matter, above 0. */
+  readonly margin: number;
+  readonly confidence: number;
+}
+
+const none: Interval = { from: Number.NaN, to: Number.NaN };
+const unknown: MeanContrast = { difference: Number.NaN, standardError: Number.NaN, df: Number.NaN };
+
+/**
+ * The slopes of all groups with their intervals, and each pair's difference with a verdict.
+ *
+ * From the block model with Kenward and Roger's standard errors, and a second time by least squares with standard errors
+ * from the stints (CR2): a verdict is what both say, and "undecided" where they have nothing in common. Groups that have
+ * too little for that get a slope by least squares, without an interval, and none of their pairs a verdict.
+ */
+export function judgeSlopes(data: SlopeData, question: SlopeQuestion): JudgedSlopes {
+  const looked = Array.from({ length: data.groupCount }, (_, group) => lookAt(data, group, question));
+  const enough = looked.filter((each) => each.ground === "enough").map((each) => each.group);
+  const fits = enough.length === 0 ? null : fitBoth(onlyGroups(data, enough));
+  const grounds = looked.map((each) => (each.ground === "enough" && fits === null ? { ...each, ground: "not told apart" as const } : each));
+  return {
+    groups: grounds.map((each) => ({ ...each, ...slopeOfGroup(data, each, enough, fits, question.confidence) })),
+    pairs: allPairs(data.groupCount).map((pair) => judge(data, pair, looked, enough, fits, question)),
+  };
+}
+
+type Looked = Pick<GroupSlope, "group" | "ground" | "n" | "stints" | "spread">;
+
+function lookAt(data: SlopeData, group: number, { orderKnown, isCalculated, least }: SlopeQuestion): Looked {
+  const along = data.along.filter((_, i) => data.group[i] === group);
+  const stints = stintMeans(data).filter((stint) => stint.group === group);
+  const turns = turnsIn(stints);
+  const spread = sampleSd(along);
+  const ground = (): SlopeGround => {
+    if (along.length === 0) return "no shots";
+    if (isCalculated) return "calculated";
+    if (along.length < least.shots) return "few shots";
+    if (!orderKnown) return "order unknown";
+    if (turns < 2) return "one go";
+    if (turns < least.stints) return "few stints";
+    return spread >= least.spread ? "enough" : "little spread";
+  };
+  return { group, ground: ground(), n: along.length, stints: orderKnown ? stints.length : Number.NaN, spread };
+}
+
+interface Fits {
+  readonly model: SlopeModel;
+  readonly block: LinearFit;
+  readonly robust: LinearFit;
+}
+
+function fitBoth(data: SlopeData): Fits | null {
+  const model = slopeModel(data);
+  const [block, robust] = [fitBlockModel(model), fitClusterRobust(model)];
+  return block === null || robust === null ? null : { model, block, robust };
+}
+
+function slopeOfGroup(
+  data: SlopeData,
+  looked: Looked,
+  enough: readonly number[],
+  fits: Fits | null,
+  confidence: number,
+): Pick<GroupSlope, "slope" | "interval" | "valueAt"> {
+  const place = enough.indexOf(looked.group);
+  if (fits !== null && place >= 0) {
+    const { model, block } = fits;
+    const slope = block.contrast(model.slopeOf(place));
+    const reach = slope.df > 0 ? tQuantile((1 + confidence) / 2, slope.df) * slope.standardError : Number.NaN;
+    return {
+      slope,
+      interval: { from: slope.difference - reach, to: slope.difference + reach },
+      valueAt: (along) => block.contrast(model.valueAt(place, along)).difference,
+    };
+  }
+  const isDescribed = looked.ground !== "calculated" && looked.n >= leastDescribed && looked.spread > 0;
+  const model = isDescribed ? slopeModel(onlyGroups(data, [looked.group])) : null;
+  const fit = model === null ? null : linearRegression(model.columns, model.value);
+  if (model === null || fit === null) return { slope: unknown, interval: none, valueAt: null };
+  return {
+    slope: { ...unknown, difference: fit.contrast(model.slopeOf(0)).difference },
+    interval: none,
+    valueAt: (along) => fit.contrast(model.valueAt(0, along)).difference,
+  };
+}
+
+function judge(
+  data: SlopeData,
+  { of, against }: { readonly of: number; readonly against: number },
+  looked: readonly Looked[],
+  enough: readonly number[],
+  fits: Fits | null,
+  { margin, confidence }: SlopeQuestion,
+): SlopePair {
+  const sessionsOf = (group: number) => new Set(data.session.filter((_, i) => data.group[i] === group));
+  const [mine, theirs] = [sessionsOf(of), sessionsOf(against)];
+  const together = [...mine].some((session) => theirs.has(session));
+  const [place, placeAgainst] = [enough.indexOf(of), enough.indexOf(against)];
+  const nothing = { of, against, together, wide: none, narrow: none, robust: none, p: Number.NaN, agree: true, more: null };
+  if (!together || fits === null || place < 0 || placeAgainst < 0) return { ...unknown, ...nothing, verdict: "no verdict" };
+
+  const otherSlope = fits.model.slopeOf(placeAgainst);
+  const weights = fits.model.slopeOf(place).map((weight, j) => weight - otherSlope[j]!);
+  const family = Math.max(2, enough.length);
+  const [block, robust] = [fits.block.contrast(weights), fits.robust.contrast(weights)];
+  const wide = familyInterval(block, family, confidence);
+  const narrow = familyInterval(block, family, equivalenceConfidence);
+  const robustWide = familyInterval(robust, family, confidence);
+  const first = verdictOf(wide, narrow, margin);
+  const second = verdictOf(robustWide, familyInterval(robust, family, equivalenceConfidence), margin);
+  const verdict = inCommon(first, second);
+  const [n, nAgainst] = [looked[of]!, looked[against]!];
+  const more = planMore({
+    standardError: block.standardError,
+    df: block.df,
+    stints: Math.min(n.stints, nAgainst.stints),
+    shotsPerStint: (n.n + nAgainst.n) / (n.stints + nAgainst.stints),
+    heads: data.groupCount,
+    familySize: family,
+    margin,
+    confidence,
+  });
+  return {
+    ...nothing,
+    ...block,
+    wide,
+    narrow,
+    robust: robustWide,
+    p: familyP(block, family),
+    verdict,
+    agree: first === second,
+    more: verdict === "undecided" && more !== null && more.shots > 0 ? more : null,
+  };
+}
+
+/** What two verdicts on one difference both claim. */
+function inCommon(a: Verdict, b: Verdict): Verdict {
+  if (a === b) return a;
+  if (a === "no verdict" || b === "no verdict") return "no verdict";
+  const differs = [a, b].every((verdict) => verdict.startsWith("different"));
+  const isSmall = [a, b].every((verdict) => verdict === "practically equivalent" || verdict === "different but too small to matter");
+  if (differs) return isSmall ? "different but too small to matter" : "different";
+  return isSmall ? "practically equivalent" : "undecided";
+}

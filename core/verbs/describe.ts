@@ -5,6 +5,8 @@ import type { OptionValue, OptionValues, RunContext, Verb, VerbProblem, VerbResu
 import { leastShots } from "../stats/judge-pair";
 import type { Description } from "../stats/describe-shots";
 import { describeShots } from "../stats/describe-shots";
+import type { HeadMean, WithoutInterval } from "../stats/head-means";
+import { headMeans } from "../stats/head-means";
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Column, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, numberColumn, textColumn } from "../table/table";
@@ -19,12 +21,13 @@ import {
   missingSentence,
   originSentences,
 } from "./session-sentences";
+import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
 
 /** What is told of each group, in the order of the columns; a measure is in the unit of what is described. */
-const told: readonly (readonly [name: string, kind: "count" | "measure", value: (row: Description) => number])[] = [
+const told: readonly (readonly [name: string, kind: "count" | "measure", value: (row: Row) => number])[] = [
   ["n", "count", (row) => row.n],
   ["missing", "count", (row) => row.missing],
   ["mean", "measure", (row) => row.mean],
@@ -94,12 +97,10 @@ function takenName(values: OptionValues): readonly VerbProblem[] {
 }
 
 /** What is described: a column, its group of shots, and the numbers. */
-interface Row extends Description {
+interface Row extends Description, Pick<HeadMean, "interval" | "without" | "stints"> {
   readonly group: string;
   readonly column: NumberColumn;
   readonly values: readonly number[];
-  /** False when the group's shots are of several sessions, so that there is no interval. */
-  readonly isOfOneDay: boolean;
 }
 
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
@@ -117,25 +118,23 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const of = namesOf(values["of"]).flatMap((name) => findColumn(input, name) ?? []).filter((column) => column.kind === "number");
   const confidence = confidenceOf(values);
   const shotsOf = shotsByGroup(used);
-  const rows = of.flatMap((column) =>
-    used.groups.map((group, number): Row => {
+  const rows = of.flatMap((column) => {
+    context.checkpoint();
+    const means = headMeans(shotData(input, column, used), used.stint !== null, confidence);
+    return used.groups.map((group, number): Row => {
       context.checkpoint();
-      const own = shotsOf[number]!;
-      const numbers = Float64Array.from(own, (i) => column.values[used.rows[i]!]!);
-      const keys = used.stint === null ? null : Array.from(own, (i) => `${used.session[i]!} ${used.stint![i]!}`);
-      const isOfOneDay = own.every((i) => used.session[i] === used.session[own[0]!]);
-      const described = describeShots(numbers, keys, confidence);
-      // Days differ by more than stints do, and how much two days cannot tell: an interval would be too narrow.
-      const interval = isOfOneDay ? described.interval : { from: Number.NaN, to: Number.NaN };
-      return { group, column, isOfOneDay, values: [...numbers].filter((value) => !Number.isNaN(value)), ...described, interval };
-    }),
-  );
+      const numbers = Float64Array.from(shotsOf[number]!, (i) => column.values[used.rows[i]!]!);
+      const { interval, without, stints } = means[number]!;
+      return { group, column, values: [...numbers].filter((value) => !Number.isNaN(value)), ...describeShots(numbers), interval, without, stints };
+    });
+  });
   const table = makeTable(columnsOf(by.name, rows), rows.length, { sessions: used.sessions });
   const sentences = [
     ...of.flatMap((column) => {
       const own = rows.filter((row) => row.column === column);
       return own.map((row) => rowSentence(row, digitsFrom(own), confidence, used.stint !== null));
     }),
+    ...(rows.some((row) => row.without === "one go") ? [inTurns(by.name)] : []),
     ...used.sentences,
     ...errorSentences(used.sessions),
     ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
@@ -182,7 +181,7 @@ function methodLine(confidence: number, used: UsedShots): string {
   const interval =
     used.stint === null
       ? `${formatShare(confidence)} interval as if shots were independent, since their order is not known`
-      : `${formatShare(confidence)} interval from the scatter of stints`;
+      : `${formatShare(confidence)} interval from the scatter of stints, that of all groups of a session together with its trend taken out (REML, Kenward and Roger)`;
   return `Mean of shots with its ${interval}; quartiles by linear interpolation (type 7), MAD times 1.4826, mean trimmed by 10 % at each end.`;
 }
 
@@ -195,11 +194,32 @@ function rowSentence(row: Row, digits: number, confidence: number, orderKnown: b
     return `${row.group}: ${name} ${list}${unit === null ? "" : ` ${unit}`}, too few for an interval.`;
   }
   const place = orderKnown ? `${row.n} shots in ${row.stints} ${row.stints === 1 ? "stint" : "stints"}` : `${row.n} shots`;
-  const bounds = Number.isNaN(row.interval.from)
-    ? `no interval, since ${!row.isOfOneDay ? "its shots are of several sessions, which differ by more than stints do" : row.stints === 1 ? "it was hit in one go" : orderKnown ? "all its stints have the same mean" : "all its shots are equal"}`
-    : `${formatShare(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`;
+  const bounds =
+    row.without === null
+      ? `${formatShare(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`
+      : `no interval, since ${whyWithout(row.without, orderKnown)}`;
   const scatter = formatMeasure(row.sd, digits, unit);
   return `${capitalised(name)} of ${row.group}: ${formatMeasure(row.mean, digits, unit)} on average (${bounds}; ${place}), standard deviation ${scatter}.`;
+}
+
+function whyWithout(why: WithoutInterval, orderKnown: boolean): string {
+  switch (why) {
+    case "few shots":
+      return "it has too few shots";
+    case "several sessions":
+      return "its shots are of several sessions, which differ by more than stints do";
+    case "one go":
+      return "it was hit in one go";
+    case "few stints":
+      return "there are too few stints to tell how much they scatter";
+    case "no scatter":
+      return orderKnown ? "all its stints have the same mean" : "all its shots are equal";
+  }
+}
+
+/** How to hit so that there is an interval next time. */
+function inTurns(by: string): string {
+  return `A mean has an interval once its ${by} is hit in turns with another: a few shots with each, three times round or more, since a break alone does not show what changed in the meantime.`;
 }
 
 /** Decimals for all means of one column, so that they can be compared: those that the widest interval bears. */

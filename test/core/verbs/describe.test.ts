@@ -27,13 +27,36 @@ test("one row a head, with everything that is told of it", () => {
   expect(rows[1]!["head"]).toBe("Heron");
 });
 
-test("the interval of the mean comes from the scatter of stints", () => {
-  const even = [1, 2, 3].flatMap((stint) => [0, 2].map((add): Shot => ({ head: "Wren", stint, carry: 150 + 3 * stint + add })));
-  const row = runVerb(describe, shotTable(even), { of: "carry" }).rows[0]!;
-  // Stint means 154, 157 and 160: standard deviation 3, and t of 2 degrees of freedom is 4.3027.
-  expectClose(row["mean"] as number, 157, 1e-13);
-  expectClose(row["to"] as number, 157 + (4.302652729911275 * 3) / Math.sqrt(3), 1e-9);
-  expectClose(row["from"] as number, 157 - (4.302652729911275 * 3) / Math.sqrt(3), 1e-9);
+const width = (row: Readonly<Record<string, unknown>>) => (row["to"] as number) - (row["from"] as number);
+
+test("the interval of the mean comes from the scatter of stints, not from that of shots", () => {
+  const scattered = rotation({ heads: ["Wren", "Heron"], passes: 6, shotsInStint: 4, stintSd: 6, shotSd: 1 });
+  const row = runVerb(describe, shotTable(scattered), { of: "carry" }).rows[0]!;
+  // t of 23 df at 97.5 %, as 24 independent shots would have it.
+  expect(width(row)).toBeGreaterThan((1.5 * 2 * 2.06865761041905 * (row["sd"] as number)) / Math.sqrt(24));
+});
+
+test("a tester who tires makes no interval wider, since all heads share it", () => {
+  const tiring = shots.map((shot, i): Shot => ({ ...shot, carry: shot.carry! - 0.5 * i }));
+  const [rested, tired] = [shots, tiring].map((each) => runVerb(describe, shotTable(each), { of: "carry" }).rows[0]!);
+  expectClose(width(tired!), width(rested!), 1e-6);
+  expect(tired!["sd"] as number).toBeGreaterThan(1.5 * (rested!["sd"] as number));
+});
+
+test("stints parted by breaks alone are one go, and it is said how to hit next time", () => {
+  const broken = rotation({ heads: ["Wren"], passes: 5, shotsInStint: 4 });
+  expect(runVerb(describe, shotTable(broken), { of: "carry" }).rows[0]).toMatchObject({ n: 20, stints: 5, from: null, to: null });
+  checkSentence(shotTable(broken), /no interval, since it was hit in one go; 20 shots in 5 stints/);
+  checkSentence(shotTable(broken), /^A mean has an interval once its head is hit in turns with another/);
+  const alone = shots.filter((shot) => shot.head === "Wren");
+  expect(runVerb(describe, shotTable(alone), { of: "carry" }).rows[0]!["from"]).not.toBeNull();
+});
+
+test("heads of two sessions have no interval, a head of one of them has", () => {
+  const second = rotation({ heads: ["Wren", "Plover"], passes: 5, seed: 4 }).map((shot): Shot => ({ ...shot, session: "s2" }));
+  const sessions = [facts(), facts({ name: "s2" })];
+  const { rows } = runVerb(describe, shotTable([...shots, ...second], sessions), { of: "carry" });
+  expect(rows.map((row) => [row["head"], row["from"] === null])).toEqual([["Wren", true], ["Heron", false], ["Plover", false]]);
 });
 
 test("stints of different length keep the interval around the mean of the shots", () => {

@@ -23,6 +23,9 @@ const functions: Record<string, { compute: (a: Arguments) => number; relative: n
   pchisq: { compute: (a) => chiSquaredCdf(a.x, a.df), relative: 1e-10, absolute: () => 0 },
   qchisq: { compute: (a) => chiSquaredQuantile(a.p, a.df), relative: 1e-10, absolute: () => 0 },
   pf: { compute: (a) => 1 - fUpperTail(a.x, a.df1, a.df2), relative: 1e-10, absolute: () => 0 },
+  // R's own is off by 2.4e-8 at a p of 1e-6 with 2 and 400 degrees of freedom: its 1.00000052682958e-6 is
+  // 1.00000050250033e-6 by the closed form that a test below uses.
+  qf: { compute: fQuantile, relative: 1e-9, absolute: (a) => (a.p < 1e-5 ? 1e-13 : 0) },
   pt_noncentral: { compute: (a) => noncentralTCdf(a.x, a.df, a.ncp), relative: 0, absolute: () => 1e-10 },
   // R's algorithm is itself off by up to 4e-5 below 5 degrees of freedom: its 0.83208937 for q 3, 2 means, df 2 is
   // 0.83205029 by the exact identity with Student's t that a test below uses.
@@ -30,12 +33,32 @@ const functions: Record<string, { compute: (a: Arguments) => number; relative: n
   qtukey: { compute: (a) => studentizedRangeQuantile(a.p, a.k, a.df), relative: 1e-6, absolute: (a) => (a.df < 5 ? 1e-2 : 1e-5) },
 };
 
+/** F's quantile is where its tail is crossed; what needs it solves for it in the same way. The lower tail is 1/F's upper. */
+function fQuantile({ p, df1, df2 }: Pick<Arguments, "p" | "df1" | "df2">): number {
+  const below = (f: number): number => fUpperTail(1 / f, df2, df1) - p;
+  const above = (f: number): number => 1 - p - fUpperTail(f, df1, df2);
+  return risingRoot(p < 0.5 ? below : above, 0, 1, 1e-13);
+}
+
 test("distributions agree with R", () => {
   const values = checksOf<never, never, Value[]>("distribution-table").find((c) => c.id === "distributions-public")!.expected;
   expect(values.length).toBeGreaterThan(200);
   for (const { fn, args, value } of values) {
     const { compute, relative, absolute } = functions[fn]!;
     expectClose(compute(args), value, relative, absolute(args), `${fn} ${JSON.stringify(args)}`);
+  }
+});
+
+test("F of 2 degrees of freedom against ν is (1 + 2f/ν)^(−ν/2) in its tail", () => {
+  for (const df of [1, 2.5, 7, 29.3, 400]) {
+    for (const f of [1e-6, 0.05, 1, 9, 1e4]) {
+      const tail = Math.exp((-df / 2) * Math.log1p((2 * f) / df));
+      expectClose(fUpperTail(f, 2, df), tail, 1e-12, 0, `F ${f}, df ${df}`);
+    }
+    for (const p of [1e-6, 0.5, 0.9999]) {
+      const exact = (df / 2) * Math.expm1((-2 / df) * Math.log1p(-p));
+      expectClose(fQuantile({ p, df1: 2, df2: df }), exact, 1e-9, 0, `p ${p}, df ${df}`);
+    }
   }
 });
 

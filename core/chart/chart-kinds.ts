@@ -3,6 +3,7 @@ import { intervals } from "./kinds/intervals";
 import { landing } from "./kinds/landing";
 import { order } from "./kinds/order";
 import { strikes } from "./kinds/strikes";
+import { workability } from "./kinds/workability";
 
 /** Every kind of chart that `chart.NAME` can draw. */
-export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order];
+export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, workability];

@@ -16,10 +16,12 @@ import { pivot } from "./pivot";
 import { rename } from "./rename";
 import { rollup } from "./rollup";
 import { sample } from "./sample";
+import { scorecard } from "./scorecard";
 import { select } from "./select";
 import { semijoin } from "./semijoin";
 import { slice } from "./slice";
 import { ungroup } from "./ungroup";
+import { workability } from "./workability";
 
 /** Every verb, in the order in which lists show them. The one place where verbs are listed. */
 export const verbs: readonly Verb[] = [
@@ -43,5 +45,7 @@ export const verbs: readonly Verb[] = [
   fold,
   pivot,
   describe,
+  scorecard,
   compare,
+  workability,
 ];

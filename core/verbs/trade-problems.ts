@@ -110,4 +110,35 @@ export const tradeProblems = {
     (f: { by: string; names: readonly string[] }) => `${f.names.join(", ")} are not all in the same sessions: a pair is compared only within sessions that have shots of both`,
     (f) => `for a fair comparison have shots of every ${f.by} in every session`,
   ),
+  "trade.workability-columns": kind(
+    "error",
+    (f: { missing: readonly string[] }) => `workability is about spin axis and face-to-path, and the table has no ${listOf(f.missing)}`,
+    (f) =>
+      f.missing.includes("face_to_path")
+        ? "face_to_path is worked out where the session's columns name face_angle and club_path; keep it when you select"
+        : "name spin_axis, or back_spin and side_spin, in the session's columns; keep it when you select",
+  ),
+  "trade.no-readings": kind(
+    "error",
+    () => "no column of readings has a value here",
+    (f: { candidates: readonly string[] }) => `name the columns to tell of: of: [${f.candidates.slice(0, 3).map((name) => JSON.stringify(name)).join(", ")}]; columns of numbers are ${oneOf(f.candidates)}`,
+  ),
+  "trade.nothing-to-follow": kind(
+    "error",
+    (f: { usual: readonly string[]; candidates: readonly string[] }) => `the table has none of ${listOf(f.usual)}, which are followed unless another column is named`,
+    (f) => (f.candidates.length === 0 ? "it has no column of numbers at all" : `name a column of numbers: of: ${JSON.stringify(f.candidates[0])}`),
+  ),
+  "trade.drift-without-order": kind(
+    "error",
+    (f: { sessions: readonly string[] }) =>
+      f.sessions.length > 0
+        ? `the hitting order of ${listOf(f.sessions)} is not known, and without it nothing can be said of a change in the course of time`
+        : "the table no longer has the column stint, and without it nothing can be said of a change in the course of time",
+    (f) => (f.sessions.length > 0 ? "say in the session file which column tells the order: sources: [{ file: …, order: shot }]" : "keep the column stint: name it in select as well"),
+  ),
+  "trade.too-many-stints": kind(
+    "error",
+    (f: { session: string; count: number; most: number }) => `the session ${shown(f.session)} has ${f.count} stints here; no more than ${f.most} are looked at for a change`,
+    () => "filter the rows to one day first",
+  ),
 } as const;

@@ -1,15 +1,15 @@
 import type { NumberColumn, Table, TextColumn } from "../table/table";
 import { findColumn, takeRows } from "../table/table";
 import { parseUnit } from "../units";
-import { digitsForColumn, digitsOfInterval } from "./format-number";
+import { digitsAmongReadings, digitsForColumn } from "./format-number";
 import type { DigitsBy } from "./payload";
 
 /**
  * Decimals by row, for the columns of a table whose rows tell different things in different units: one that a verb made
  * with the columns `of`, what a row is of, and `unit`, the unit of its numbers. Rows of one thing have the same decimals.
  *
- * Estimates and their bounds `from` and `to` have those that their intervals bear. Counts are left out: a column of
- * whole numbers alone needs no decimals.
+ * Estimates and their bounds `from` and `to` have those that their intervals bear, as far as readings need them. Counts
+ * are left out: a column of whole numbers alone needs no decimals.
  */
 export function digitsByRow(table: Table): ReadonlyMap<NumberColumn, DigitsBy> {
   const [of, unit] = [findColumn(table, "of"), findColumn(table, "unit")];
@@ -37,11 +37,11 @@ function digitsAmong(table: Table, column: NumberColumn, unit: TextColumn, rows:
     const found = findColumn(table, name);
     return found?.kind === "number" ? (takeRows(found, rows) as NumberColumn) : null;
   };
-  const [from, to] = [among("from"), among("to")];
-  const ofInterval = from === null || to === null ? null : digitsOfInterval(from, to);
-  if (ofInterval !== null) return ofInterval;
   const label = unit.labels[unit.codes[rows[0] ?? -1] ?? -1];
-  return digitsForColumn({ ...(takeRows(column, rows) as NumberColumn), unit: label === undefined ? null : (parseUnit(label) ?? null) });
+  const own = label === undefined ? null : (parseUnit(label) ?? null);
+  const [from, to] = [among("from"), among("to")];
+  const ofInterval = from === null || to === null ? null : digitsAmongReadings(from, to, own);
+  return ofInterval ?? digitsForColumn({ ...(takeRows(column, rows) as NumberColumn), unit: own });
 }
 
 function isOfWholeNumbers(column: NumberColumn): boolean {

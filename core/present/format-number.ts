@@ -118,3 +118,13 @@ export function digitsOfInterval(from: NumberColumn, to: NumberColumn): number |
   const errors = from.values.map((low, row) => (to.values[row]! - low) / 4).filter((error) => error > 0);
   return errors.length === 0 ? null : digitsFor(errors.sort()[errors.length >> 1]!);
 }
+
+/**
+ * Decimals for estimates with bounds that stand among readings: one fewer than their intervals bear, as long as that is
+ * no fewer than is common for the unit. `null` when no row has an interval.
+ */
+export function digitsAmongReadings(from: NumberColumn, to: NumberColumn, unit: Unit | null): number | null {
+  const borne = digitsOfInterval(from, to);
+  const common = unit === null ? 0 : commonDigits[units[unit].quantity];
+  return borne === null ? null : Math.min(borne, Math.max(borne - 1, common));
+}

@@ -1,5 +1,5 @@
 import { inWords } from "../chart/field-name";
-import { digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } from "../present/format-number";
+import { digitsAmongReadings, digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } from "../present/format-number";
 import { notesOf } from "../present/present-table";
 import type { OptionValue, OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
 import { leastShots } from "../stats/judge-pair";
@@ -132,7 +132,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const sentences = [
     ...of.flatMap((column) => {
       const own = rows.filter((row) => row.column === column);
-      return own.map((row) => rowSentence(row, digitsFrom(own), confidence, used.stint !== null));
+      const digits = (areMixed(of.map(({ unit }) => unit)) ? digitsAsReadings(own) : null) ?? digitsFrom(own);
+      return own.map((row) => rowSentence(row, digits, confidence, used.stint !== null));
     }),
     ...(rows.some((row) => row.without === "one go") ? [inTurns(by.name)] : []),
     ...used.sentences,
@@ -220,6 +221,12 @@ function whyWithout(why: WithoutInterval, orderKnown: boolean): string {
 /** How to hit so that there is an interval next time. */
 function inTurns(by: string): string {
   return `A mean has an interval once its ${by} is hit in turns with another: a few shots with each, three times round or more, since a break alone does not show what changed in the meantime.`;
+}
+
+/** Decimals as a table of several units shows them; `null` where no mean has an interval. */
+function digitsAsReadings(rows: readonly Row[]): number | null {
+  const bound = (end: "from" | "to") => numberColumn(end, rows.map((row) => row.interval[end]));
+  return digitsAmongReadings(bound("from"), bound("to"), rows[0]?.column.unit ?? null);
 }
 
 /** Decimals for all means of one column, so that they can be compared: those that the widest interval bears. */

@@ -43,26 +43,52 @@ function setAsideIn(table: Table, column: NumberColumn, used: UsedShots): (row: 
 
 /** How many values are missing and how many of these were set aside, group by group. */
 export function missingSentence(column: string, counts: readonly GroupCount[]): string {
-  const some = counts.filter((each) => each.missing > 0);
-  if (some.length === 0) return `No value of ${inWords(column)} is missing.`;
-  const parts = some.map((each) => {
-    const aside = each.setAside > 0 ? ` (${each.setAside} set aside)` : "";
-    return `${each.missing} of ${each.shots} shots of ${each.name}${aside}`;
-  });
-  return `${capitalised(inWords(column))} is missing in ${listed(parts)}.`;
+  return missingTogether([{ column, counts }])[0] ?? `No value of ${inWords(column)} is missing.`;
+}
+
+/** The same for many columns: one sentence for all that are missing in the same way, none for those without a gap. */
+export function missingTogether(columns: readonly { readonly column: string; readonly counts: readonly GroupCount[] }[]): readonly string[] {
+  const gaps = columns.map(({ column, counts }) => [column, listed(counts.filter((each) => each.missing > 0).map(missingInWords))] as const);
+  return sharedBy(gaps).map(([names, where]) => `${namesInWords(names)} ${names.length === 1 ? "is" : "are"} missing in ${where}.`);
+}
+
+function missingInWords({ name, shots, missing, setAside }: GroupCount): string {
+  const aside = setAside > 0 ? ` (${setAside} set aside)` : "";
+  return `${missing} of ${shots} shots of ${name}${aside}`;
 }
 
 /** Whether the column was worked out rather than read, and in which sessions; nothing for a measured one. */
 export function originSentences(column: NumberColumn, sessions: readonly SessionFacts[]): readonly string[] {
-  const name = capitalised(inWords(column.name));
-  if (column.origin === "derived") return [`${name} was worked out here from other columns, not measured.`];
-  if (column.origin !== "measured" && column.origin !== "calculated") return [];
+  return originsTogether([column], sessions);
+}
+
+/** The same for many columns: one sentence for all of the same origin. */
+export function originsTogether(columns: readonly NumberColumn[], sessions: readonly SessionFacts[]): readonly string[] {
+  const origins = columns.map((column) => [column.name, originOf(column, sessions)] as const);
+  return sharedBy(origins).map(([names, origin]) => `${namesInWords(names)} ${names.length === 1 ? "was" : "were"} ${origin}.`);
+}
+
+/** Empty for a column that was measured. */
+function originOf(column: NumberColumn, sessions: readonly SessionFacts[]): string {
+  if (column.origin === "derived") return "worked out here from other columns, not measured";
+  if (column.origin !== "measured" && column.origin !== "calculated") return "";
   const calculated = sessions.filter((session) => session.calculated.some((each) => each === column.name));
   // A column that joins sessions counts as calculated when one of them calculates it, perhaps not one of these.
   const isTold = sessions.length > 0 && isShotColumn(column.name);
-  if (calculated.length === 0 && (isTold || column.origin !== "calculated")) return [];
+  if (calculated.length === 0 && (isTold || column.origin !== "calculated")) return "";
   const where = calculated.length === 0 || calculated.length === sessions.length ? "" : `, in ${listed(calculated.map((session) => session.name))}`;
-  return [`${name} was calculated by the monitor from other readings, not measured${where}.`];
+  return `calculated by the monitor from other readings, not measured${where}`;
+}
+
+/** Which columns share which text, in order of first appearance; columns with an empty text are left out. */
+function sharedBy(texts: readonly (readonly [column: string, text: string])[]): readonly (readonly [columns: readonly string[], text: string])[] {
+  const columns = new Map<string, string[]>();
+  for (const [column, text] of texts) if (text !== "") columns.set(text, [...(columns.get(text) ?? []), column]);
+  return [...columns].map(([text, names]) => [names, text] as const);
+}
+
+function namesInWords(columns: readonly string[]): string {
+  return capitalised(listed(columns.map(inWords)));
 }
 
 /** What is stated of a build and told where it differs, with how each is shown and compared. */

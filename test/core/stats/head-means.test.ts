@@ -77,8 +77,8 @@ test("four groups that share nine stints: published marginal means, standard err
   }
   const { expected, id } = checksOf<unknown, unknown, Means>("lmm-reml").find((check) => check.id === "ergoStool-lmm")!;
   const { Type: types, Subject: subjects, effort } = datasetOf("ergoStool");
-  const names = [...new Set(subjects!)];
-  const group = types!.map((type) => expected.emmeanLevel.indexOf(String(type)));
+  const names = [...new Set(subjects)];
+  const group = types!.map((type) => expected.emmeanLevel.findIndex((level) => level === type));
   const means = headMeans(shotsOf({ group, stint: subjects!.map((subject) => names.indexOf(subject)), value: effort!.map(Number) }), true, 0.95);
   means.forEach((told, i) => {
     // t of 15.52981 df at 97.5 %: between those of 15 (2.131450) and 16 (2.119905), interpolated in 1/df.

@@ -19,7 +19,8 @@ test("a column called stint that the notebook computed does not count as stints"
 });
 
 test("shots of several sessions are described without an interval, and it is said why", () => {
-  const days = [rotation({ heads: ["Wren"], passes: 6 }).map((shot) => ({ ...shot, session: "s1" })), rotation({ heads: ["Wren"], passes: 6, add: [-20] }).map((shot) => ({ ...shot, session: "s2" }))];
+  const day = (session: string, add: number) => rotation({ heads: ["Wren", "Heron"], passes: 6, add: [add, add] }).map((shot) => ({ ...shot, session }));
+  const days = [day("s1", 0), day("s2", -20)];
   const both = runVerb(describe, shotTable(days.flat(), [facts({ name: "s1" }), facts({ name: "s2" })]), { of: "carry" });
   expect([both.rows[0]!["from"], both.rows[0]!["to"], both.rows[0]!["n"]]).toEqual([null, null, 36]);
   expect(both.report.sentences[0]).toContain("no interval, since its shots are of several sessions");

@@ -1,5 +1,6 @@
 import type { ResultPayload, TablePayload } from "./payload";
 import { columnLines, rowsInWords, sideBySide, widthOf, wordsBelow } from "./plain-text";
+import { plainMarkdown } from "./prose";
 import { headingOf, inert, showValue } from "./show-value";
 
 /** Room for a text: columns of a terminal, and lines that the rows of one table should not go far beyond. */
@@ -31,8 +32,14 @@ export function fittedText(result: ResultPayload, given: Room): string {
       return `${wrapped(inert(result.description), room.columns)}\n(a chart of ${rows} ${rows === 1 ? "row" : "rows"})`;
     }
     case "text":
-      return result.markdown;
+      return linesOf(result.markdown, room.columns);
   }
+}
+
+/** Markdown as plain text, its paragraphs broken between words; rows of a table and lines of code are left whole. */
+function linesOf(markdown: string, width: number): string {
+  const lines = plainMarkdown(markdown).split("\n");
+  return lines.map((line) => (/^(?:\||\t| {4})/u.test(line) ? line : wrapped(line, width))).join("\n");
 }
 
 function fittedTable(table: TablePayload, room: Room): string {

@@ -37,6 +37,8 @@ export interface TablePayload {
   readonly method: string | null;
   /** What the table says, for a reader. */
   readonly sentences: readonly string[];
+  /** How many of the first sentences are the answer, the others being its details; absent when all of them are. */
+  readonly answer?: number;
   /** What a reader must know about the data behind it, such as that they are synthetic. */
   readonly notes: readonly string[];
 }
@@ -49,7 +51,7 @@ export interface ChartPayload {
   readonly table: TablePayload;
 }
 
-/** Words. */
+/** Words in Markdown. */
 export interface TextPayload {
   readonly type: "text";
   readonly markdown: string;

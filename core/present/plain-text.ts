@@ -1,4 +1,5 @@
 import type { PayloadColumn, ResultPayload, TablePayload } from "./payload";
+import { plainMarkdown } from "./prose";
 import { cut, headingOf, inert, showValue } from "./show-value";
 
 /** Characters of one value; longer text is cut, since a column is as wide as its longest value. */
@@ -12,7 +13,7 @@ export function plainText(result: ResultPayload): string {
     case "chart":
       return `${inert(result.description)}\n\n${tableText(result.table)}`;
     case "text":
-      return result.markdown;
+      return plainMarkdown(result.markdown);
   }
 }
 
@@ -40,9 +41,12 @@ export function tableText(table: TablePayload): string {
   ].join("\n");
 }
 
-/** What stands below a table's rows: its sentences, its notes and its method, each group that is there; labels of the data in them are inert. */
-export function wordsBelow({ sentences, notes, method }: TablePayload): readonly (readonly string[])[] {
-  const groups = [sentences, notes, method === null ? [] : [`Method: ${method}`]];
+/**
+ * What stands below a table's rows: the sentences of its answer, those of its details, its notes and its method, each
+ * group that is there; labels of the data in them are inert.
+ */
+export function wordsBelow({ sentences, answer = sentences.length, notes, method }: TablePayload): readonly (readonly string[])[] {
+  const groups = [sentences.slice(0, answer), sentences.slice(answer), notes, method === null ? [] : [`Method: ${method}`]];
   return groups.filter((group) => group.length > 0).map((group) => group.map(inert));
 }
 

@@ -1,4 +1,4 @@
-import type { NumberColumn, Table } from "../table/table";
+import type { Column, NumberColumn, Report, Table } from "../table/table";
 import { findColumn, sessionsBehind, valueAt } from "../table/table";
 import { digitsByRow } from "./digits-by-row";
 import { digitsForColumn, digitsOfInterval } from "./format-number";
@@ -19,9 +19,15 @@ export function presentTable(table: Table, rows: number): TablePayload {
     row_count: table.rowCount,
     method: table.report?.method ?? null,
     sentences,
+    ...answerOf(table.report),
     // A verb of the trade says it itself, in its place among the sentences.
     notes: notesOf(table).filter((note) => !sentences.includes(note)),
   };
+}
+
+function answerOf(report: Report | null): { readonly answer?: number } {
+  if (report?.answer === undefined || report.answer >= report.sentences.length) return {};
+  return { answer: Math.max(0, report.answer) };
 }
 
 /** What a reader must know of the data behind a table: which sessions are invented. Empty when none is. */
@@ -42,10 +48,21 @@ function presentColumns(table: Table): PayloadColumn[] {
     kind: column.kind,
     unit: column.kind === "number" ? column.unit : null,
     origin: column.origin,
-    digits: column.kind === "number" ? (ofIntervals.get(column) ?? digitsForColumn(column)) : null,
+    digits: column.kind === "number" ? (ofIntervals.get(column) ?? column.digits ?? digitsForColumn(column)) : null,
     ...(column.kind === "number" && ofRows.has(column) ? { digitsBy: ofRows.get(column)! } : {}),
     hidden: hidden.has(column.name),
   }));
+}
+
+/**
+ * The table with the decimals of its estimates kept in their columns, so that rows of it taken by themselves have the
+ * decimals of the whole.
+ */
+export function withDigits(table: Table): Table {
+  const digits = intervalDigits(table);
+  if (digits.size === 0) return table;
+  const keep = (column: Column): Column => (column.kind === "number" && digits.has(column) ? { ...column, digits: digits.get(column)! } : column);
+  return { ...table, columns: table.columns.map(keep) };
 }
 
 /**

@@ -43,15 +43,22 @@ function readTable(given: Readonly<Record<string, unknown>>): TablePayload {
   if (rows.length > mostRows) throw new WrongPart(`there are ${rows.length} rows`);
   const count = given["row_count"];
   if (typeof count !== "number" || !Number.isInteger(count) || count < rows.length) throw new WrongPart("the count of rows is wrong");
+  const sentences = asList(given["sentences"], "the sentences").map((sentence) => asText(sentence, "a sentence"));
   return {
     type: "table",
     columns,
     rows,
     row_count: count,
     method: given["method"] === null ? null : asText(given["method"], "the method"),
-    sentences: asList(given["sentences"], "the sentences").map((sentence) => asText(sentence, "a sentence")),
+    sentences,
+    ...(given["answer"] === undefined ? {} : { answer: readAnswer(given["answer"], sentences.length) }),
     notes: asList(given["notes"], "the notes").map((note) => asText(note, "a note")),
   };
+}
+
+function readAnswer(value: unknown, most: number): number {
+  if (typeof value !== "number" || !Number.isInteger(value) || value < 0 || value > most) throw new WrongPart("the count of sentences is wrong");
+  return value;
 }
 
 function readColumn(value: unknown, count: number): PayloadColumn {

@@ -31,7 +31,8 @@ export function showValue(value: PayloadValue, column: PayloadColumn, row: reado
   return text === "" || text === missingMark || text !== text.trim() ? `"${text}"` : text;
 }
 
-function digitsIn({ digits, digitsBy }: PayloadColumn, row: readonly PayloadValue[]): number {
+/** Decimals of a column's number in a row. */
+export function digitsIn({ digits, digitsBy }: PayloadColumn, row: readonly PayloadValue[]): number {
   const text = digitsBy === undefined ? null : row[digitsBy.column];
   const own = typeof text === "string" && Object.hasOwn(digitsBy!.digits, text) ? digitsBy!.digits[text] : null;
   return own ?? digits ?? 0;

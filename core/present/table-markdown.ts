@@ -20,7 +20,7 @@ export function tableMarkdown(table: TablePayload): string {
   ].join("\n");
 }
 
-/** The text as literal Markdown: every ASCII punctuation character that can begin markup is escaped. */
+/** The text as literal Markdown: every ASCII punctuation character that can begin markup, or an address, is escaped. */
 export function markdownText(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>#|~!&$@]|:(?=\/\/)|(?<=\bwww)\./g, (c) => `\\${c}`);
+  return text.replace(/[\\`*_{}[\]<>#|~!&$@]|[:/](?=\/)|\.(?=\p{L})/gu, (c) => `\\${c}`);
 }

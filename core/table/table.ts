@@ -21,6 +21,8 @@ export interface NumberColumn extends ColumnFacts {
   /** The unit of every value; `null` for a pure number. */
   readonly unit: Unit | null;
   readonly values: Float64Array;
+  /** Decimals in which its numbers are shown, for estimates whose uncertainty says it; absent where the values themselves do. */
+  readonly digits?: number;
 }
 
 /** Text, dictionary-coded: `labels[codes[row]]`; the code −1 stands for missing. Labels are distinct. */

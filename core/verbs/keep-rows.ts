@@ -26,6 +26,7 @@ export function pickRows(column: Column, rows: Int32Array): Column {
         name,
         unit: column.unit,
         origin,
+        ...(column.digits === undefined ? {} : { digits: column.digits }),
         get values() {
           return values();
         },

@@ -3,9 +3,10 @@ export const styleSheet = `
 .fairstrike { color: var(--vscode-editor-foreground); font-family: var(--vscode-font-family); font-size: 13px; line-height: 1.45; }
 .fairstrike p { margin: 0.35em 0; max-width: 46em; overflow-wrap: anywhere; }
 .fairstrike-small { font-size: 12px; opacity: 0.85; }
+.fairstrike summary { width: fit-content; }
 .fairstrike-unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 .fairstrike-scroll { overflow: auto; max-height: 440px; width: fit-content; max-width: 100%; border: 1px solid var(--vscode-editorWidget-border, var(--vscode-widget-border, var(--vscode-contrastBorder, currentColor))); }
-.fairstrike-scroll:focus-visible, .fairstrike button:focus-visible { outline: 1px solid var(--vscode-focusBorder); outline-offset: 1px; }
+.fairstrike-scroll:focus-visible, .fairstrike button:focus-visible, .fairstrike summary:focus-visible { outline: 1px solid var(--vscode-focusBorder); outline-offset: 1px; }
 .fairstrike table { border-collapse: separate; border-spacing: 0; margin: 0; width: auto; }
 .fairstrike th, .fairstrike td { padding: 3px 12px; text-align: left; vertical-align: top; font-weight: normal; border: 0; white-space: nowrap; }
 .fairstrike .fairstrike-long { min-width: 14em; max-width: 30em; white-space: normal; overflow-wrap: anywhere; }

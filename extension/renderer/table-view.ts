@@ -76,10 +76,19 @@ export function makeTableView(table: TablePayload): HTMLElement {
       ...formats.map(([name, write]) => makeButton(`Copy as ${name}`, "fairstrike-link", () => void copy(name, write))),
       status,
     ),
-    ...table.sentences.map((sentence) => makeElement("p", "", {}, inert(sentence))),
+    ...makeSentences(table),
     ...table.notes.map((note) => makeElement("p", "fairstrike-small", {}, inert(note))),
     ...(table.method === null ? [] : [makeElement("p", "fairstrike-small", {}, `Method: ${inert(table.method)}`)]),
   );
+}
+
+/** The sentences of the answer, and the others folded away under them until they are asked for by pointer or key. */
+function makeSentences({ sentences, answer = sentences.length }: TablePayload): readonly HTMLElement[] {
+  const shown = sentences.slice(0, answer).map((sentence) => makeElement("p", "", {}, inert(sentence)));
+  const details = sentences.slice(answer);
+  if (details.length === 0) return shown;
+  const summary = makeElement("summary", "fairstrike-link", {}, `Details (${details.length} ${details.length === 1 ? "sentence" : "sentences"})`);
+  return [...shown, makeElement("details", "fairstrike-small", {}, summary, ...details.map((sentence) => makeElement("p", "", {}, inert(sentence))))];
 }
 
 /** How the heads of a table are made: with a second line where units need one, as buttons where rows can be sorted. */

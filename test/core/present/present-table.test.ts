@@ -2,7 +2,8 @@ import { expect, test } from "vitest";
 import { defaultLimits } from "../../../core/limits";
 import { presentResult } from "../../../core/present/present-result";
 import { tableText } from "../../../core/present/plain-text";
-import { presentTable } from "../../../core/present/present-table";
+import { presentTable, withDigits } from "../../../core/present/present-table";
+import { keepRows } from "../../../core/verbs/keep-rows";
 import { numberColumn, textColumn, truthColumn } from "../../../core/table/table";
 import { sampleSession, sampleTable } from "./sample-tables";
 
@@ -66,11 +67,11 @@ test("rows of different things in different units have decimals of their own", (
   ]);
   const lines = tableText(presentTable(table, 9)).split("\n");
   expect(lines.slice(0, 5)).toEqual([
-    "of           unit  typical    from      to      sd   n",
-    "carry        yd      150.6   148.6   152.6     6.1  30",
-    "carry        yd      148.3   146.3   150.3       –  31",
-    "spin_rate    rpm      5432    5232    5632     313  30",
-    "speed_ratio  –      1.3123  1.3023  1.3223  0.0222  30",
+    "of           unit  typical   from     to     sd   n",
+    "carry        yd      150.6  148.6  152.6    6.1  30",
+    "carry        yd      148.3  146.3  150.3      –  31",
+    "spin_rate    rpm      5432   5232   5632    313  30",
+    "speed_ratio  –       1.312  1.302  1.322  0.022  30",
   ]);
 });
 
@@ -82,6 +83,20 @@ test("a row without an interval has the decimals of its unit", () => {
 test("columns that a verb hides are there and marked", () => {
   const table = sampleTable([numberColumn("difference", [1]), numberColumn("p", [0.03])], { report: { hidden: ["p"] } });
   expect(presentTable(table, 9).columns.map((column) => column.hidden)).toEqual([false, true]);
+});
+
+test("how many sentences are the answer is said where the others are details", () => {
+  const sentences = ["Heron is longer.", "By 3 yd.", "One tester."];
+  const answerOf = (answer?: number): number | undefined =>
+    presentTable(sampleTable([numberColumn("n", [1])], { report: { sentences, ...(answer === undefined ? {} : { answer }) } }), 9).answer;
+  expect([answerOf(), answerOf(1), answerOf(3), answerOf(9), answerOf(-1)]).toEqual([undefined, 1, undefined, undefined, 0]);
+});
+
+test("rows taken from a table with intervals keep the decimals of the whole", () => {
+  const columns = [numberColumn("d", [12.34, 0.001], "yd"), numberColumn("from", [-30, -50], "yd"), numberColumn("to", [50, 40], "yd")];
+  const whole = withDigits(sampleTable(columns, { report: {} }));
+  expect(presentTable(keepRows(whole, Int32Array.of(1)), 9).columns.map(({ digits }) => digits)).toEqual([0, 0, 0]);
+  expect(withDigits(sampleTable(columns)).columns).toEqual(columns);
 });
 
 test("synthetic sessions are said to be so", () => {

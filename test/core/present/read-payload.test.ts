@@ -16,6 +16,8 @@ function checkFault(value: unknown, fault: string): void {
 test("what is presented is read back as it was, through JSON", () => {
   const chart = presentChart({ type: "chart", spec: { mark: "point" }, table, description: "Points." }, defaultLimits);
   expect(readPayload(JSON.parse(JSON.stringify(good)))).toEqual({ payload: good });
+  const answered = { ...good, sentences: ["Heron is longer.", "One tester."], answer: 1 };
+  expect(readPayload(JSON.parse(JSON.stringify(answered)))).toEqual({ payload: answered });
   expect(readPayload(JSON.parse(JSON.stringify(chart)))).toEqual({ payload: chart });
 });
 
@@ -47,6 +49,8 @@ test("H-04 anything else is a fault with a reason and never a guess", () => {
   checkFault({ ...good, rows: [[{ toString: "x" }, 1, true]] }, "a value is not of its column's kind, text");
   checkFault({ ...good, row_count: 1 }, "the count of rows is wrong");
   checkFault({ ...good, row_count: 2.5 }, "the count of rows is wrong");
+  checkFault({ ...good, answer: 3 }, "the count of sentences is wrong");
+  checkFault({ ...good, answer: "1" }, "the count of sentences is wrong");
   checkFault({ ...good, sentences: [1] }, "a sentence is not text");
   checkFault({ type: "chart", spec: "x", description: "", table: good }, "the specification is not an object");
   checkFault({ type: "chart", spec: {}, description: "", table: null }, "the chart's table is not an object");

@@ -43,6 +43,22 @@ test("the plain-text twin has aligned columns, units, the count, sentences, note
   );
 });
 
+test("sentences of the answer stand apart from those of its details", () => {
+  const report = { sentences: ["Heron is longer.", "By 3 yd.", "One tester."], answer: 1 };
+  const table = presentTable(sampleTable([textColumn("head", ["Wren"])], { report }), 9);
+  const lines = ["head", "Wren", "1 row", "", "Heron is longer.", "", "By 3 yd.", "One tester.", "", "Method: a method"];
+  expect(plainText(table).split("\n")).toEqual(lines);
+  expect(fittedText(table, { columns: 80, lines: 9 }).split("\n")).toEqual(lines);
+});
+
+test("the twin of a text is its Markdown with its escapes read, in a terminal in lines no wider than that", () => {
+  const markdown = `Wren\\_7 is ${"long ".repeat(12)}enough.\n\n| a${" ".repeat(60)}| b |`;
+  expect(plainText({ type: "text", markdown })).toBe(markdown.replace("\\_", "_"));
+  const lines = fittedText({ type: "text", markdown }, { columns: 50, lines: 9 }).split("\n");
+  expect(lines.slice(0, 3)).toEqual(["Wren_7 is long long long long long long long long", "long long long long enough.", ""]);
+  expect(lines.slice(3)).toEqual([`| a${" ".repeat(60)}| b |`]);
+});
+
 test("the twin of a chart is its description and its table", () => {
   expect(plainText({ type: "chart", spec: {}, description: "Points by head.", table: named("head") })).toBe(
     "Points by head.\n\nhead\nx\n1 row",

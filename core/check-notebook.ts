@@ -51,7 +51,7 @@ interface Known {
   readonly schema: Schema | null;
   /** `null` when it cannot have a result. */
   readonly key: string | null;
-  readonly isChart: boolean;
+  readonly gives: ReadCell["uses"]["gives"];
 }
 
 /** What checking one cell needs of the others. */
@@ -93,7 +93,7 @@ export function checkNotebook(
     if (one.schema !== null) schemas.set(name, one.schema);
   };
   const { shots } = sources;
-  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, isChart: false });
+  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, gives: "table" });
   const named = cells.filter((cell) => cell.isNamed);
   const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits };
   const indexes = indexesByName(named);
@@ -104,7 +104,7 @@ export function checkNotebook(
     const body = checkBody(cell, around);
     const own = [...problems[cell.index]!, ...(inOrder ? wantedTables(cell, around) : []), ...body.problems];
     const key = hasError(own) ? null : keyOf(cell, around, settings);
-    if (inOrder && cell.isNamed) remember(cell.name, { schema: body.schema, key, isChart: body.isChart });
+    if (inOrder && cell.isNamed) remember(cell.name, { schema: body.schema, key, gives: cell.uses.gives });
     const { index, kind, name, header, uses } = cell;
     const needs = [...new Set(uses.names.flatMap((use) => indexes.get(use.name) ?? []))];
     checked[index] = { index, kind, name, header, query: body.query, chart: body.chart, references: uses.names, needs, schema: body.schema, problems: own, key };
@@ -130,11 +130,11 @@ function unknownTable(name: string, candidates: readonly string[], range: TextRa
 
 /** Names that a cell may have meant: `shots`, and the other cells that give a table. */
 function tableNames(cell: ReadCell, { notebook }: Surroundings): readonly string[] {
-  const cells = notebook.cells.filter((other) => other.isNamed && !other.uses.givesChart && other.name !== cell.name);
+  const cells = notebook.cells.filter((other) => other.isNamed && other.uses.gives === "table" && other.name !== cell.name);
   return [...new Set(["shots", ...cells.map((other) => other.name)])];
 }
 
-type CheckedBody = Pick<CheckedCell, "query" | "chart" | "schema" | "problems"> & { readonly isChart: boolean };
+type CheckedBody = Pick<CheckedCell, "query" | "chart" | "schema" | "problems">;
 
 function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
   const { sources, vocabulary, limits } = around;
@@ -149,23 +149,23 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
       limits,
     });
     const schema = value?.result.type === "table" ? value.result.schema : null;
-    return { query: value, chart: null, schema, problems, isChart: value?.result.type === "chart" };
+    return { query: value, chart: null, schema, problems };
   }
   const unknown = cell.uses.names
     .filter(({ name }) => !around.names.has(name))
     .map(({ name, range }) => unknownTable(name, tableNames(cell, around), range));
   const table = cell.header?.table ?? null;
   const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? nothingKnown, limits);
-  return { query: null, chart: value, schema: null, problems: [...unknown, ...problems], isChart: true };
+  return { query: null, chart: value, schema: null, problems: [...unknown, ...problems] };
 }
 
-/** What is wrong with the tables that a cell wants: one that has no result, or a chart. Said at the first use of each. */
+/** What is wrong with the tables that a cell wants: one that has no result, a chart or a text. Said at the first use of each. */
 function wantedTables(cell: ReadCell, { known, names, notebook, sources }: Surroundings): readonly Problem[] {
   return firstUses(cell.uses.names).flatMap(({ name, range }) => {
     if (!names.has(name)) return [];
     if (name === "shots" && sources.shots === null && notebook.namesAllShots) return [problem("run.no-front-shots", {}, range)];
     const found = known.get(name);
-    if (found?.isChart === true) return [problem("query.not-a-table", { found: `the chart ${name}` }, range)];
+    if (found !== undefined && found.gives !== "table") return [problem("query.not-a-table", { found: `the ${found.gives} ${name}` }, range)];
     return found === undefined || found.key === null ? [problem("run.blocked", { name }, range)] : [];
   });
 }

@@ -35,6 +35,8 @@ export interface Limits {
   readonly pixels: number;
   /** Panels of a faceted chart. */
   readonly panels: number;
+  /** UTF-16 units of a text that a cell gives. */
+  readonly textResult: number;
   /** UTF-16 units of a chart's specification. */
   readonly chartText: number;
   /** Problems listed for one file; the true total is said beside them. */
@@ -58,6 +60,7 @@ export const defaultLimits: Limits = {
   marks: 20_000,
   pixels: 4_000,
   panels: 64,
+  textResult: 256 * 1024,
   chartText: 256 * 1024,
   problems: 100,
 };

@@ -5,6 +5,7 @@ import type { FilePort } from "./file-port";
 import type { Limits } from "./limits";
 import type { CellKind, NotebookDocument } from "./notebook/document";
 import { loadSources, type Sources } from "./notebook-sources";
+import type { TextPayload } from "./present/payload";
 import { hasError, problem, type Checked, type Problem } from "./problem";
 import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
@@ -14,6 +15,9 @@ import { createSessionLoader, type InputFile } from "./session-loader";
 import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
 import { textStart, type TextRange } from "./text-position";
+
+/** Whatever a cell gives. */
+export type CellValue = Table | Chart | TextPayload;
 
 /** What running one cell gave. */
 export interface CellOutcome {
@@ -26,7 +30,7 @@ export interface CellOutcome {
   readonly kept: boolean;
   readonly problems: readonly Problem[];
   /** There is one if and only if the status is `ok`. */
-  readonly value: Table | Chart | null;
+  readonly value: CellValue | null;
 }
 
 /** What running a notebook gave. */
@@ -73,7 +77,7 @@ export interface Engine {
   readonly checkSession: (path: string) => Promise<readonly Problem[]>;
 }
 
-type Values = ReadonlyMap<string, Table | Chart>;
+type Values = ReadonlyMap<string, CellValue>;
 
 /** A result of an earlier run, and what it was computed from. */
 interface Kept {
@@ -104,7 +108,7 @@ export function createEngine(parts: EngineParts): Engine {
     const { sources, checked } = await look(document, path);
     const wanted = withNeeds(checked, request.only);
     const ordered = new Set(checked.order);
-    const values = new Map<string, Table | Chart>();
+    const values = new Map<string, CellValue>();
     if (sources.shots?.table) values.set("shots", sources.shots.table);
     const cells: CellOutcome[] = [];
     const give = (outcome: CellOutcome): void => {
@@ -175,7 +179,7 @@ export function createEngine(parts: EngineParts): Engine {
   }
 
   /** What `run` gives, or the problem with which it ended: the one place where a cell's faults are caught. */
-  function computed(cell: CheckedCell, run: () => Checked<Table | Chart | null>): Checked<Table | Chart | null> {
+  function computed(cell: CheckedCell, run: () => Checked<CellValue | null>): Checked<CellValue | null> {
     try {
       return run();
     } catch (error) {

@@ -1,4 +1,5 @@
 import type { Help, Option, Options, Verb } from "../core/query/vocabulary";
+import { textForms } from "../core/query/text-forms";
 import { headDefaults } from "../core/session/head-defaults";
 import { sessionKeyHelp } from "../core/session/session-keys";
 import { shotColumnNames, shotColumns } from "../core/table/shot-columns";
@@ -36,6 +37,10 @@ export function referenceText(): string {
     "### Charts",
     "",
     ...table(["chart", "what it shows", "needs", "example"], [...vocabulary.charts.values()].map((each) => [code(`chart.${each.name}`), each.help.summary + optionText(each.options), each.needs.map(code).join(", "), exampleOf(each.help)])),
+    "",
+    "### Words with computed numbers",
+    "",
+    ...table(["form", "what it gives", "example"], textForms.map(({ form, help }) => [code(form), help.summary, exampleOf(help)])),
     "",
     "### Keys of a session file",
     "",

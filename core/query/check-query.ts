@@ -2,6 +2,7 @@ import { hasError, type Checked } from "../problem";
 import { nothingKnown, type Schema } from "../table/schema";
 import { lineTable } from "../text-position";
 import { checkOptions } from "./check-options";
+import { checkText } from "./check-text";
 import { plainValue } from "./check-literal";
 import type { PlainConstant, RowSurroundings } from "./check-row";
 import { createTableChecker } from "./check-table";
@@ -11,10 +12,19 @@ import { createReporter } from "./reporter";
 import type { CellSyntax, ChartCall, Syntax } from "./syntax";
 import { isChartCall, syntaxInWords } from "./syntax";
 import type { QuerySurroundings } from "./query-surroundings";
-import type { ChartExpression, TableExpression } from "./table-expression";
+import type { ChartExpression, TableExpression, TextExpression } from "./table-expression";
 
 /** What a cell will give. */
-export type QueryResult = { readonly type: "table"; readonly schema: Schema } | { readonly type: "chart"; readonly kind: string };
+export type QueryResult =
+  | { readonly type: "table"; readonly schema: Schema }
+  | { readonly type: "chart"; readonly kind: string }
+  | { readonly type: "text" };
+
+/** The expression that a cell's result comes from. */
+export type ResultExpression =
+  | { readonly kind: "table"; readonly table: TableExpression }
+  | { readonly kind: "chart"; readonly chart: ChartExpression }
+  | { readonly kind: "text"; readonly text: TextExpression };
 
 /** A query cell, checked: all that running it needs, and what is known of its result. */
 export interface CheckedQuery {
@@ -29,7 +39,7 @@ export interface CheckedQuery {
   readonly tables: ReadonlyMap<string, TableExpression>;
   /** Constants with a plain value. */
   readonly constants: ReadonlyMap<string, PlainConstant>;
-  readonly expression: { readonly kind: "table"; readonly table: TableExpression } | { readonly kind: "chart"; readonly chart: ChartExpression };
+  readonly expression: ResultExpression;
   /** False when the cell has errors: it is there to be looked at, not to be run. */
   readonly runnable: boolean;
 }
@@ -38,7 +48,7 @@ export interface CheckedQuery {
  * A query cell checked against what is known of the tables it names, without running anything: its names, verbs,
  * functions, columns, kinds and units, and the schema of its result.
  *
- * `null` when the text cannot be read or its result is no table and no chart. Errors in an argument leave the schema
+ * `null` when the text cannot be read or its result is none that a cell can give. Errors in an argument leave the schema
  * after it open, so that one mistake is said once.
  *
  * @param text the whole text of the cell, header line included; problems are placed in it.
@@ -63,13 +73,9 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
   const problems = [...parsed.problems, ...reporter.problems];
   if (expression === null) return { value: null, problems };
   const references = findReferences(parsed.value, reporter.rangeOf);
-  const result: QueryResult =
-    expression.kind === "table"
-      ? { type: "table", schema: expression.table.schema }
-      : { type: "chart", kind: expression.chart.chart.name };
   return {
     value: {
-      result,
+      result: resultOf(expression),
       references: references.names,
       paths: references.paths,
       text,
@@ -82,6 +88,17 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
   };
 }
 
+function resultOf(expression: ResultExpression): QueryResult {
+  switch (expression.kind) {
+    case "table":
+      return { type: "table", schema: expression.table.schema };
+    case "chart":
+      return { type: "chart", kind: expression.chart.chart.name };
+    case "text":
+      return { type: "text" };
+  }
+}
+
 /** A table of which nothing is known, so that what uses it is not blamed. */
 function unknownTable(node: Syntax): TableExpression {
   const { from, to } = node;
@@ -92,9 +109,13 @@ function checkResult(
   cell: CellSyntax,
   around: RowSurroundings,
   checkTable: (node: Syntax) => TableExpression | null,
-): CheckedQuery["expression"] | null {
+): ResultExpression | null {
   const node = cell.result;
   const { reporter } = around;
+  if (node.kind === "text with holes") {
+    const text = checkText(node, around, checkTable);
+    return text && { kind: "text", text };
+  }
   if (isChartCall(node)) {
     const chart = checkChartCall(node, around, checkTable);
     return chart && { kind: "chart", chart };

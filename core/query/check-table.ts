@@ -9,6 +9,7 @@ import { matchArguments, type CallOf } from "./match-arguments";
 import type { Reporter } from "./reporter";
 import type { Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
+import { isTextEnding } from "./text-forms";
 import type { GivenArgument, Step, TableExpression, TableSource } from "./table-expression";
 import type { VerbProblem } from "./vocabulary";
 
@@ -55,7 +56,7 @@ export function createTableChecker(
       if (schema !== undefined) return { source: { from, to, kind: "named", name }, schema };
       if (surroundings.cells.has(name)) return { source: { from, to, kind: "named", name }, schema: nothingKnown };
       if (around.constants.has(name)) reporter.say("query.not-a-table", { found: "a plain value" }, node);
-      else if (name === "chart" || name === "op") reporter.say("query.not-a-table", { found: name }, node);
+      else if (name === "chart" || name === "op" || name === "text") reporter.say("query.not-a-table", { found: name }, node);
       else reporter.unknown("query.unknown-table", name, node, [...new Set([...surroundings.tableNames(), ...tables.keys()])]);
       return null;
     }
@@ -76,7 +77,8 @@ export function createTableChecker(
   ): { readonly source: TableSource; readonly schema: Schema } | null {
     const { name } = callee;
     if (name !== "session" && name !== "sessions") {
-      const instead = "what can be called is session(…), sessions(…), verbs on a table, chart.KIND(…) and op.NAME(…)";
+      const calls = "what can be called is session(…), sessions(…), verbs on a table, chart.KIND(…) and op.NAME(…)";
+      const instead = name === "text" ? "backquotes stand behind text, and no brackets: text`…`" : calls;
       reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, callee);
       return null;
     }
@@ -97,7 +99,8 @@ export function createTableChecker(
     if (callee.kind !== "member") return null;
     const verb = vocabulary.verbs.get(callee.name);
     if (verb === undefined) {
-      reporter.unknown("query.unknown-verb", callee.name, callee.nameSpan, [...vocabulary.verbs.keys()]);
+      if (isTextEnding(callee.name)) reporter.say("query.text-only", { name: callee.name }, callee.nameSpan);
+      else reporter.unknown("query.unknown-verb", callee.name, callee.nameSpan, [...vocabulary.verbs.keys()]);
       return null;
     }
     const call: CallOf = { verb, nameSpan: callee.nameSpan, nodes: node.given };

@@ -36,6 +36,7 @@ const impostorKeys: ReadonlySet<string> = new Set(["flags", "global", "lastIndex
 const taken: ReadonlyMap<string, string> = new Map([
   ["op", "it is where the functions are"],
   ["chart", "it is where the charts are"],
+  ["text", "it stands before a text with numbers in it"],
   ["session", "it opens a session"],
   ["sessions", "it opens the sessions of a folder"],
   ["shots", "it is the table of the front matter's sessions"],

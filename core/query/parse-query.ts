@@ -1,11 +1,11 @@
-import { parse, tokTypes, type AnyNode, type MemberExpression, type ObjectExpression, type Program } from "acorn";
+import { parse, tokTypes, type AnyNode, type MemberExpression, type ObjectExpression, type Program, type TaggedTemplateExpression } from "acorn";
 import type { Limits } from "../limits";
 import { problem, type Checked, type Problem } from "../problem";
 import { oneOf } from "../problem-kind";
 import { lineTable, type LineTable } from "../text-position";
 import { isEngineName, isRefusedKey, whyNotAName, whyNotARow } from "./names";
 import { readTokens, syntaxOptions, syntaxProblem } from "./read-tokens";
-import type { BinaryOperator, CellSyntax, ConstantSyntax, Entry, Span, Syntax } from "./syntax";
+import type { BinaryOperator, CellSyntax, ConstantSyntax, Entry, Span, Syntax, TextSyntax } from "./syntax";
 
 /**
  * The syntax of a query cell's body, or `null` with an error when the text is not wholly of listed kinds.
@@ -51,7 +51,7 @@ const binaryOperators: ReadonlySet<string> = new Set<BinaryOperator>([
   "||",
 ]);
 
-const asExpression = "a cell is const names, then one expression: a table with verbs, or a chart";
+const asExpression = "a cell is const names, then one expression: a table with verbs, a chart or a text";
 const asRowFunction = "a row function has one plain name and one expression: d => d.carry > 150";
 
 /** Thrown inside the conversion to give up the cell after its problem was noted; never leaves this file. */
@@ -97,11 +97,19 @@ function makeConverter(text: string, bodyOffset: number, lines: LineTable) {
       } else if (statement.type === "ExpressionStatement") {
         const next = body[index + 1];
         if (next !== undefined) refuseNode(next, "nothing may follow the cell's expression");
-        return { constants, result: convert(statement.expression) };
+        const { expression } = statement;
+        return { constants, result: expression.type === "TaggedTemplateExpression" ? textWithHoles(expression) : convert(expression) };
       } else refuseNode(statement, asExpression);
     }
     const end = lines.rangeAt(text.length, text.length);
     return refuse(problem("query.empty", {}, end));
+  }
+
+  function textWithHoles(node: TaggedTemplateExpression): TextSyntax {
+    const { tag, quasi } = node;
+    if (tag.type !== "Identifier" || tag.name !== "text") refuseNode(node, asExpression);
+    const texts = quasi.quasis.map((each) => each.value.cooked ?? refuseNode(each, asExpression));
+    return { ...spanOf(node), kind: "text with holes", texts, holes: quasi.expressions.map(convert) };
   }
 
   function constant(name: string, nameSpan: Span, value: Syntax, before: readonly ConstantSyntax[]): ConstantSyntax {
@@ -161,6 +169,8 @@ function makeConverter(text: string, bodyOffset: number, lines: LineTable) {
       }
       case "ConditionalExpression":
         return { ...span, kind: "choose", test: convert(node.test), yes: convert(node.consequent), no: convert(node.alternate) };
+      case "TaggedTemplateExpression":
+        return refuseNode(node, "a text is the whole of a cell's last expression, and no part of another");
       case "SequenceExpression":
         return refuseNode(node, "a comma does not join expressions: write one");
       default:

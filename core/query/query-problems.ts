@@ -11,12 +11,15 @@ function unknown(what: string, accepted: string) {
   );
 }
 
+/** What a hole of a text can hold. */
+const holes = 'a hole holds TABLE.one("column"), TABLE.sentences(), or a table on a line to itself';
+
 /** What can be wrong with a query cell: its text, its names, its kinds and units, and what shows only when it runs. */
 export const queryProblems = {
   "query.empty": kind(
     "error",
     () => "this cell has no expression",
-    () => "write one expression that gives a table or a chart, such as shots.filter(d => d.carry > 150)",
+    () => "write one expression that gives a table, a chart or a text, such as shots.filter(d => d.carry > 150)",
   ),
   "query.syntax": kind(
     "error",
@@ -99,12 +102,42 @@ export const queryProblems = {
   "query.not-a-result": kind(
     "error",
     (f: { found: string }) => `this cell gives ${f.found}`,
-    () => "a cell gives a table or a chart: shots, another cell by name, session(\"…\"), verbs on a table, or chart.KIND(table)",
+    () => "a cell gives a table, a chart or a text: shots, another cell by name, session(\"…\"), verbs on a table, chart.KIND(table), or text`…`",
   ),
   "query.not-a-table": kind(
     "error",
     (f: { found: string }) => `a table is wanted here, not ${f.found}`,
     () => "a table is shots, another cell by name, a const, session(\"…\"), or verbs on one of them",
+  ),
+  "query.not-a-hole": kind(
+    "error",
+    (f: { found: string }) => (f.found === "" ? "a hole of a text is empty" : `a hole of a text cannot hold ${f.found}`),
+    () => holes,
+  ),
+  "query.hole-place": kind(
+    "error",
+    (f: { place: string }) => `this hole stands in ${f.place}, where what it gives would not be shown as it is`,
+    (f) => (f.place === "code" ? "move it into a sentence; four spaces before a line, or backquotes, make code" : "move it into a sentence, a heading, a list or a table"),
+  ),
+  "query.table-in-line": kind(
+    "error",
+    () => "a table has something beside it on its line",
+    () => 'give its hole a line to itself, or take one value of it: ${TABLE.one("column")}',
+  ),
+  "query.text-only": kind(
+    "error",
+    (f: { name: string }) => `${f.name}(…) fills a hole of a text and gives no table`,
+    (f) => `it comes last in a hole of a text: text\`… \${TABLE.${f.name}(${f.name === "one" ? '"column"' : ""})} …\``,
+  ),
+  "query.not-one-row": kind(
+    "error",
+    (f: { count: number }) => `this table has ${f.count === 0 ? "no row" : `${f.count} rows`}; its one value can only be that of one row`,
+    (f) => (f.count === 0 ? "look at what the filter asks for" : 'keep one row: .filter(d => d.head === "Wren"), or .slice(0, 1) for the first'),
+  ),
+  "query.no-sentences": kind(
+    "error",
+    (f: { verb: string }) => (f.verb === "" ? "this table has no sentences" : `this table has no sentences: ${f.verb} keeps none`),
+    () => "sentences come from a verb of the trade, and are asked for straight behind it: shots.compare({ … }).sentences()",
   ),
   "query.expected": kind(
     "error",

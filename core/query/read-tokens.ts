@@ -21,12 +21,12 @@ const longestRun = 500;
 /** Refused tokens that are listed; a cell that is another language altogether needs no more. */
 const mostProblems = 20;
 
-const onlyExpressions = "a cell is const names, then one expression: a table with verbs, or a chart";
+const onlyExpressions = "a cell is const names, then one expression: a table with verbs, a chart or a text";
+
+const onlyText = 'plain text stands in quotes, "Wren"; words with computed numbers in them are text`…`, a cell\'s last expression'
 
 const reasonFor = new Map<TokenType, string>([
   [tokTypes.regexp, "regular expressions are not part of a cell: use op.starts_with, op.ends_with, op.includes or op.any_of"],
-  [tokTypes.backQuote, "text stands in plain quotes: \"Wren\""],
-  [tokTypes.template, "text stands in plain quotes: \"Wren\""],
   [tokTypes.ellipsis, "write the values one by one"],
   [tokTypes.questionDot, "a missing value stays missing by itself: write d.carry"],
   [tokTypes.privateId, "a column is d.carry or d[\"its name\"]"],
@@ -76,9 +76,11 @@ const plainTypes: ReadonlySet<TokenType> = new Set([
   tokTypes._null,
   tokTypes._true,
   tokTypes._false,
+  tokTypes.template,
+  tokTypes.dollarBraceL,
 ]);
 
-const openers: ReadonlySet<TokenType> = new Set([tokTypes.parenL, tokTypes.bracketL, tokTypes.braceL]);
+const openers: ReadonlySet<TokenType> = new Set([tokTypes.parenL, tokTypes.bracketL, tokTypes.braceL, tokTypes.dollarBraceL]);
 const closers: ReadonlySet<TokenType> = new Set([tokTypes.parenR, tokTypes.bracketR, tokTypes.braceR]);
 
 /**
@@ -153,6 +155,8 @@ export function syntaxProblem(error: unknown, text: string, bodyOffset: number, 
 function makeGate(text: string, lines: LineTable, limits: Limits, problems: Problem[]): (tokens: readonly CellToken[], index: number) => boolean {
   const runs = [0];
   let run = 0;
+  /** The brackets that were open where the text with holes began that is being read; `null` outside of one. */
+  let textDepth: number | null = null;
 
   function refuse(token: CellToken, code: "query.too-deep", what: string, most: number): false {
     problems.push(problem(code, { what, most }, lines.rangeAt(token.from, token.to)));
@@ -177,12 +181,30 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
       run -= runs[runs.length - 1]!;
       runs[runs.length - 1] = 0;
     }
-    const reason = refusal(text, tokens, index, lines);
+    const reason = type === tokTypes.backQuote ? backQuote(tokens, index) : refusal(text, tokens, index, lines);
     if (reason !== null) problems.push(reason);
     // After text of another lexical kind the tokens that follow cannot be trusted.
-    const lost = type === tokTypes.regexp || type === tokTypes.backQuote;
+    const lost = type === tokTypes.regexp || (type === tokTypes.backQuote && reason !== null);
     return !lost && problems.length < mostProblems;
   };
+
+  /** One level of text`…` is let through: the name `text` by itself opens it, and nothing inside a hole opens another. */
+  function backQuote(tokens: readonly CellToken[], index: number): Problem | null {
+    const token = tokens[index]!;
+    const depth = runs.length;
+    if (textDepth === depth) {
+      textDepth = null;
+      return null;
+    }
+    const tag = tokens[index - 1];
+    const isTagged = tag?.type === tokTypes.name && text.slice(tag.from, tag.to) === "text" && tokens[index - 2]?.type !== tokTypes.dot;
+    if (textDepth === null && isTagged) {
+      textDepth = depth;
+      return null;
+    }
+    const instead = textDepth === null ? onlyText : "a text has no other text in it";
+    return problem("query.not-allowed", { found: "`", instead }, lines.rangeAt(token.from, token.to));
+  }
 }
 
 function refusal(text: string, tokens: readonly CellToken[], index: number, lines: LineTable): Problem | null {
@@ -207,11 +229,25 @@ function refusal(text: string, tokens: readonly CellToken[], index: number, line
   }
   if (token.type === tokTypes.prefix && raw !== "!") return notAllowed("a condition is reversed with !, a number with -");
   if (token.type === tokTypes.eq && tokens[index - 2]?.type === tokTypes._const) return null;
+  if (token.type === tokTypes.dollarBraceL && tokens[index + 1]?.type === tokTypes.braceR) {
+    return problem("query.not-a-hole", { found: "" }, lines.rangeAt(token.from, tokens[index + 1]!.to));
+  }
+  if (token.type === tokTypes.invalidTemplate) return unreadEscape(token.from, raw, lines);
   if (plainTypes.has(token.type)) return null;
   if (token.type.keyword !== undefined) {
     return isKeyOrMember(tokens, index) ? null : notAllowed(onlyExpressions);
   }
   return notAllowed(reasonFor.get(token.type) ?? onlyExpressions);
+}
+
+/** The first backslash of a text with holes that begins no escape. */
+function unreadEscape(from: number, raw: string, lines: LineTable): Problem {
+  const whole = /\\(?:[^xu0-9]|x[\da-f]{2}|u[\da-f]{4}|u\{0*(?:10[\da-f]{4}|[\da-f]{1,5})\}|0(?!\d))|[^\\]/iuy;
+  let at = 0;
+  while (whole.test(raw)) at = whole.lastIndex;
+  const found = /^.{1,3}/su.exec(raw.slice(at))?.[0] ?? raw;
+  const instead = "a backslash in a text begins an escape of JavaScript, such as \\n; for a backslash write two";
+  return problem("query.not-allowed", { found, instead }, lines.rangeAt(from + at, from + at + found.length));
 }
 
 /** True when the word at `index` is a member (`d.class`) or a key (`{ new: … }`), where any word may stand. */

@@ -20,12 +20,12 @@ export interface PathReference {
 export interface References {
   readonly names: readonly Reference[];
   readonly paths: readonly PathReference[];
-  /** True when what the cell gives is no table, whatever else may be wrong with it. */
-  readonly givesChart: boolean;
+  /** What the cell gives, whatever else may be wrong with it; a table where its text cannot be read. */
+  readonly gives: "table" | "chart" | "text";
 }
 
 /** Names that stand for a part of the language where a table could stand. */
-const places: ReadonlySet<string> = new Set(["op", "chart", "session", "sessions"]);
+const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions"]);
 
 /**
  * The tables and paths that a query cell names, whether or not its verbs and columns are right; nothing when its text
@@ -36,7 +36,7 @@ const places: ReadonlySet<string> = new Set(["op", "chart", "session", "sessions
  */
 export function referencesOf(text: string, bodyOffset: number, limits: Limits = defaultLimits): References {
   const cell = parseQuery(text, bodyOffset, limits).value;
-  if (cell === null) return { names: [], paths: [], givesChart: false };
+  if (cell === null) return { names: [], paths: [], gives: "table" };
   const lines = lineTable(text);
   return findReferences(cell, (span) => lines.rangeAt(span.from, span.to));
 }
@@ -91,6 +91,11 @@ export function findReferences(cell: CellSyntax, rangeOf: (span: Span) => TextRa
     visit(value);
     constants.add(name);
   }
-  visit(cell.result);
-  return { names, paths, givesChart: isChartCall(cell.result) };
+  const { result } = cell;
+  if (result.kind === "text with holes") {
+    result.holes.forEach(visit);
+    return { names, paths, gives: "text" };
+  }
+  visit(result);
+  return { names, paths, gives: isChartCall(result) ? "chart" : "table" };
 }

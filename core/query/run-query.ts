@@ -1,5 +1,9 @@
 import { problem, type Problem } from "../problem";
 import { shapeOf } from "../table/schema";
+import type { TextPayload } from "../present/payload";
+import { notesOf, withDigits } from "../present/present-table";
+import { joinProse, proseText, type Piece } from "../present/prose";
+import { inert } from "../present/show-value";
 import type { Chart, Column, Table } from "../table/table";
 import { lineTable } from "../text-position";
 import { asChecked, type ArgumentPlan } from "./argument-plan";
@@ -13,12 +17,13 @@ import { NoCodeGeneration } from "./interruption";
 import { createReporter } from "./reporter";
 import { nodeCount, type RowExpression } from "./row-expression";
 import type { Span } from "./syntax";
-import type { ChartExpression, Step, TableExpression } from "./table-expression";
+import { fillHole } from "./run-text";
+import type { ChartExpression, Step, TableExpression, TextExpression } from "./table-expression";
 import type { Argument, CheckedArgument, RunContext, VerbProblem, Vocabulary } from "./vocabulary";
 
 /** What running a cell gave: a value, or the problems for which there is none; warnings can stand beside a value. */
 export interface QueryOutcome {
-  readonly value: Table | Chart | null;
+  readonly value: Table | Chart | TextPayload | null;
   readonly problems: readonly Problem[];
 }
 
@@ -57,7 +62,7 @@ function makeRunner(
   context: RunContext,
   vocabulary: Vocabulary,
   problems: Problem[],
-): () => Table | Chart {
+): () => Table | Chart | TextPayload {
   const lines = lineTable(query.text);
   const rangeOf = (span: Span) => lines.rangeAt(span.from, span.to);
   const constants = new Map<string, Table>();
@@ -116,7 +121,7 @@ function makeRunner(
     const result = guarded(step.nameSpan, () => step.verb.run(input, given, { ...context, warn: (found) => problems.push(place(found)) }));
     if (result.type === "refused") return stop(result.problems.map(place));
     checkSize(result, step.nameSpan);
-    return result;
+    return withDigits(result);
   }
 
   function checkSize(table: Table, at: Span): void {
@@ -191,7 +196,45 @@ function makeRunner(
     return result.type === "refused" ? stop(result.problems.map(place)) : result;
   }
 
-  return () => (query.expression.kind === "table" ? runTable(query.expression.table) : runChart(query.expression.chart));
+  function runText({ texts, holes, from, to }: TextExpression): TextPayload {
+    const pieces: Piece[] = [];
+    const notes = new Set<string>();
+    const said = new Set<string>();
+    let length = 0;
+    const grow = (count: number, at: Span): void => {
+      length += count;
+      if (length > limits.textResult) stop([problem("run.too-large", { what: "characters", count: length, most: limits.textResult }, rangeOf(at))]);
+    };
+    for (const hole of holes) {
+      context.checkpoint();
+      const table = runTable(hole.table);
+      if (hole.kind === "rows") spend(table.rowCount, hole);
+      const around = surroundings();
+      const piece = fillHole(hole, table, around);
+      if (piece === null) return stop(around.reporter.problems.filter((found) => found.severity === "error"));
+      grow(piece.markdown.length, hole);
+      pieces.push(piece);
+      for (const note of notesOf(table)) notes.add(note);
+      if (hole.kind === "sentences") for (const sentence of table.report?.sentences ?? []) said.add(sentence);
+    }
+    const words = joinProse(texts, pieces);
+    grow(words.length - length, { from, to });
+    // What a reader must know of the data is said below, unless the sentences say it.
+    const below = [...notes].filter((note) => !said.has(note)).map((note) => proseText(inert(note)));
+    return { type: "text", markdown: [words, ...below].join("\n\n") };
+  }
+
+  return () => {
+    const { expression } = query;
+    switch (expression.kind) {
+      case "table":
+        return runTable(expression.table);
+      case "chart":
+        return runChart(expression.chart);
+      case "text":
+        return runText(expression.text);
+    }
+  };
 }
 
 /** What is known of an argument, a table's columns being those that are really there. */

@@ -54,17 +54,28 @@ export interface ConstantSyntax {
   readonly value: Syntax;
 }
 
+/**
+ * A text with holes, text`Heron carries ${…} farther.`: it can be a cell's result and stands nowhere else.
+ *
+ * `texts` are what stands between the holes, escapes already read: one more than there are holes.
+ */
+export interface TextSyntax extends Span {
+  readonly kind: "text with holes";
+  readonly texts: readonly string[];
+  readonly holes: readonly Syntax[];
+}
+
 /** A cell's body: its constants in order, then the one expression that is its result. */
 export interface CellSyntax {
   readonly constants: readonly ConstantSyntax[];
-  readonly result: Syntax;
+  readonly result: Syntax | TextSyntax;
 }
 
 /** A call of a member of `chart`, `chart.landing(…)`. */
 export type ChartCall = Extract<Syntax, { kind: "call" }> & { readonly callee: Extract<Syntax, { kind: "member" }> };
 
 /** True for what gives a chart. */
-export function isChartCall(node: Syntax): node is ChartCall {
+export function isChartCall(node: Syntax | TextSyntax): node is ChartCall {
   return node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "chart";
 }
 

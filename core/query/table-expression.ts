@@ -38,6 +38,25 @@ export interface TableExpression extends Span {
   readonly schema: Schema;
 }
 
+/** What a hole of a text gives: one value, sentences, or the rows of its table. */
+export type TextHole = Span & { readonly table: TableExpression } & (
+    | { readonly kind: "value"; readonly call: ValueCall }
+    | { readonly kind: "sentences"; readonly nameSpan: Span }
+    | { readonly kind: "rows" }
+  );
+
+/** `.one("column", decimals)` as written. */
+export interface ValueCall {
+  readonly nameSpan: Span;
+  readonly given: readonly Syntax[];
+}
+
+/** A text with holes, and the texts between them: one more than there are holes. */
+export interface TextExpression extends Span {
+  readonly texts: readonly string[];
+  readonly holes: readonly TextHole[];
+}
+
 /** A chart of a table, with its options as written. */
 export interface ChartExpression extends Span {
   readonly chart: ChartKind;

@@ -64,6 +64,45 @@ test("cells run in the order of what they need, and give tables and charts", asy
   expect(outcome.inputs.map((input) => input.path)).toEqual(["s/one.session.yaml", "s/small.csv"]);
 });
 
+test("a text runs after the tables in its holes, and gives Markdown", async () => {
+  const cells = ['query=said\ntext`Wren was hit ${counts.filter(d => d.head === "Wren").one("count")} times.`', 'query=counts\nshots.groupby("head").count()'];
+  const outcome = await checkRun(cells, ["counts ok", "said ok"]);
+  const { results, rowCount } = presentOutcome(outcome.cells[1]!, defaultLimits);
+  expect(results).toEqual([{ type: "text", markdown: "Wren was hit 6 times.\n\nSynthetic data: no shot behind these numbers was hit." }]);
+  expect(rowCount).toBeNull();
+  expect(outcome.checked.cells[1]!.needs).toEqual([2]);
+  expect([outcome.checked.cells[1]!.schema, outcome.checked.cells[1]!.query?.result]).toEqual([null, { type: "text" }]);
+});
+
+test("a text is computed again when a table in its holes is another, and only then", async () => {
+  const engine = engineOf();
+  const said = 'query=said\ntext`${counts.one("count")}`';
+  const cells = (least: number): string => notebookText(front, `query=counts\nshots.filter(d => d.carry > ${least}).count()`, said);
+  expect(statuses(await run(engine, cells(155)))).toEqual(["counts ok", "said ok"]);
+  expect(statuses(await run(engine, cells(155)))).toEqual(["counts ok kept", "said ok kept"]);
+  expect(statuses(await run(engine, cells(150)))).toEqual(["counts ok", "said ok"]);
+});
+
+test("a text is no table for another cell, and a cell that needs itself through a hole is in a cycle", async () => {
+  const outcome = await checkRun(["query=said\ntext`Hello.`", "query=a\nsaid.count()", 'query=b\ntext`${said.one("x")}`', 'chart=c table=said\n{ "mark": "point" }'], [
+    "said ok",
+    "a failed",
+    "b failed",
+    "c failed",
+  ]);
+  expect(codes(outcome, "a")).toEqual(["query.not-a-table 2:1"]);
+  expect(codes(outcome, "b")).toEqual(["query.not-a-table 2:8"]);
+  expect(codes(outcome, "c")).toContain("query.not-a-table 1:15");
+  expect(outcome.cells[1]!.problems[0]!.message).toBe("a table is wanted here, not the text said");
+  const cycle = await checkRun(['query=said\ntext`${said.one("x")}`'], ["said failed"]);
+  expect(codes(cycle, "said")).toEqual(["nb.cycle 2:8"]);
+});
+
+test("Q-12 a cell cannot be called text", async () => {
+  const outcome = await checkRun(["query=text\nshots.count()"], ["text failed"]);
+  expect(codes(outcome, "text")).toEqual(["nb.bad-name 1:7"]);
+});
+
 test("R-04 after a mistake in the middle, what does not need it still runs, and what does is blocked", () =>
   checkRun(["query=a\nshots", "query=b\na.filter(d => d.cary > 1)", "query=c\nb.count()", "query=d1\nc.count()", "query=e\na.count()"], [
     "a ok",

@@ -20,6 +20,13 @@ test("constants of the cell are no references once they are made", () => {
   checkReferences("const a = a\na", ["a"]);
 });
 
+test("tables are named in the holes of a text, and text itself is none", () => {
+  checkReferences('const c = a\ntext`${b.one("x")} ${c.join(e).sentences()}\n${f}`', ["a", "b", "e", "f"]);
+  checkReferences("text`${text}`", []);
+  expect(referencesOf(header + "text`${a}`", header.length)).toMatchObject({ gives: "text", names: [{ range: { start: { line: 2, column: 8 } } }] });
+  expect(["a", "chart.landing(a)", "text`", "text`a`"].map((body) => referencesOf(header + body, header.length).gives)).toEqual(["table", "chart", "table", "text"]);
+});
+
 test("paths of sessions", () => {
   checkReferences('session("a.session.yaml").concat(sessions("b/*.session.yaml"))', [], ["a.session.yaml", "b/*.session.yaml"]);
   checkReferences("session(a)", ["a"]);

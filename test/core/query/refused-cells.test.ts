@@ -109,6 +109,48 @@ test("Q-04 optional members, templates, spreads, accessors, regular expressions,
   checkRefused(row("d.#shot > 1"), "#shot");
 });
 
+test("Q-04 Q-09 a text is let through under its own name, one level deep, and with nothing but tables in its holes", () => {
+  checkRefused("`a`", "`");
+  checkRefused("`${shots}`", "`");
+  checkRefused("String.raw`a`", "`");
+  checkRefused("shots.text`a`", "`");
+  checkRefused("op.text`a`", "`");
+  checkRefused("text.raw`a`", "`");
+  checkRefused("(text)`a`", "`");
+  checkRefused("text`a``b`", "`");
+  checkRefused("text`${`a`}`", "`");
+  checkRefused("text`${text`a`}`", "`");
+  checkRefused(row("text`a` === d.head"), "text");
+  checkRefused("const a = text`a`; shots", "text");
+  checkRefused("text`a`.length", "text");
+  checkRefused("text`a`(shots)", "text");
+  checkRefused('text`a` + "b"', "text");
+  checkRefused("text`a`; shots", "shots");
+  checkRefused("shots.select(text`head`)", "text");
+  checkRefused("\\u0074ext`a`", "\\u0074ext");
+  checkRefused("text`${eval(1)}`", "eval");
+  checkRefused("text`${this}`", "this");
+  checkRefused("text`${process.exit(1)}`", "exit");
+  checkRefused("text`${shots.constructor}`", "constructor");
+  checkRefused('text`${shots["constructor"].one("carry")}`', '"constructor"');
+  checkRefused('text`${shots.slice(0, 1).one("__proto__")}`', '"__proto__"');
+  checkRefused("text`${shots = 1}`", "=");
+  checkRefused("text`${(d => d.carry)(shots)}`", "(d => d.carry)(shots)");
+  checkRefused("text`${shots, stock}`", "shots");
+  checkRefused("text`${...shots}`", "...");
+  checkRefused("text`${await shots}`", "await");
+  checkRefused("text`${1 + 1}`", "1 + 1");
+  checkRefused("text`${{}}`", "{}");
+  checkRefused("text`${/a/}`", "/a/");
+  checkRefused("text`${shots", "s");
+  checkRefused("text`a", "a");
+  checkRefused("text`\\u00zz`", "\\u0");
+  checkRefused("text`a\\\\b\\u{110000}`", "\\u{");
+  checkRefused("text`\\1`", "\\1");
+  checkRefused("text`\\x4`", "\\x4");
+  checkRefused("text`a\u2028b`", "\u2028");
+});
+
 test("Q-05 members of values", () => {
   checkRefused(row('"".length > 1'), "length");
   checkRefused(row("[].length > 1"), "length");
@@ -185,7 +227,7 @@ test("Q-09 comments, strings and templates that hide brackets", () => {
 test("Q-11 verbs and functions that would leave the language", () => {
   checkRefused("aq.escape(d => d)", "aq");
   checkRefused('aq.addFunction("f", d => d)', "aq");
-  for (const verb of ["assign", "reify", "params", "escape", "objects", "loadCSV", "fromCSV", "reduce", "impute", "spread", "unroll", "cross"]) {
+  for (const verb of ["assign", "reify", "params", "escape", "objects", "loadCSV", "fromCSV", "reduce", "impute", "unroll", "cross"]) {
     checkRefused(`shots.${verb}()`, verb);
   }
   checkRefused("const f = op.mean; shots", "mean");
@@ -198,10 +240,10 @@ test("Q-11 verbs and functions that would leave the language", () => {
 });
 
 test("Q-12 names that would shadow a part of the language", () => {
-  for (const name of "op aq d Math undefined NaN Infinity hasOwnProperty chart session sessions shots Object".split(" ")) {
+  for (const name of "op text aq d Math undefined NaN Infinity hasOwnProperty chart session sessions shots Object".split(" ")) {
     checkRefused(`const ${name} = stock; stock`, name);
   }
-  for (const name of ["op", "chart", "session", "shots", "Math", "undefined"]) checkRefused(`shots.filter(${name} => true)`, name);
+  for (const name of ["op", "chart", "text", "session", "shots", "Math", "undefined"]) checkRefused(`shots.filter(${name} => true)`, name);
   checkRefused("const stock = shots; stock", "stock");
   checkRefused("const a = shots; const a = stock; a", "a");
 });
@@ -232,6 +274,11 @@ test("Q-15 depth and length end in a problem, not in a full stack", () => {
   checkRefused(row(Array.from({ length: 3_000 }, () => "true").join(" ? true : ") + " : true"), "?");
   checkRefused(row(Array.from({ length: 3_000 }, () => "true").join(" && ")), "&&");
   checkRefused(`shots.filter(${"d => ".repeat(5_000)} true)`, "=>");
+  checkRefused(`text\`${"${shots}".repeat(7_000)}\``, "shots");
+  checkRefused(`text\`${"${(".repeat(9_000)}\``, "{");
+  checkRefused(`text\`\${${"(".repeat(9_000)}\``, "(");
+  checkRefused("text`a`" + "`a`".repeat(9_000), "`");
+  checkRefused("text`${".repeat(5_000), "`");
   checkRefused("a: ".repeat(9_000) + "shots", ":");
   checkRefused("shots" + ".count()".repeat(700), ".");
   checkRefused("await ".repeat(5_000) + "shots", "await");

@@ -79,6 +79,15 @@ test("a clean notebook prints its results and ends with 0", async () => {
   });
 });
 
+test("a text is printed as plain text, and is Markdown in the JSON", async () => {
+  const said = 'query=said\ntext`**Heron** flew beyond 155 yd ${a.count().one("count")} times, in player ${a.slice(0, 1).one("player")}\'s hands.\n\n${a.groupby("head").count()}`';
+  const folder = repository({ "n.shots.md": notebookText(front, "query=a\nshots.filter(d => d.carry > 155)", said) });
+  const words = ["**Heron** flew beyond 155 yd 6 times, in player P1's hands.", "", "| head | count |", "| --- | ---: |", "| Heron | 6 |", "", "Synthetic data: no shot behind these numbers was hit."];
+  const { code, out } = await runIn(folder, ["run", "n.shots.md", "--cell", "said"]);
+  expect([code, out.slice(out.indexOf("── said"))]).toEqual([0, ["── said", ...words, ""].join("\n")]);
+  expect((await json(folder, "n.shots.md")).cells[1]).toMatchObject({ name: "said", kind: "query", status: "ok", result: { type: "text", markdown: words.join("\n") } });
+});
+
 test("M-02 a notebook with a mistake ends with 1, says where it is in the file, and runs the rest", async () => {
   const { code, out, said } = await runIn(repository({ "n.shots.md": broken }), ["run", "n.shots.md"]);
   expect(code).toBe(1);

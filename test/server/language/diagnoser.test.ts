@@ -39,6 +39,12 @@ test("problems are given by cell, with their place in the cell's text whatever i
   }
 });
 
+test("the holes of a text are checked as they are typed, each where it stands", async () => {
+  const text = 'query=said\ntext`Wren:\n${a.slice(0, 1).one("cary")} and ${shots.one("carry")}`';
+  const { cells: found } = await diagnoserOf().notebook(`${root}/n.shots.md`, [cells[0]!, { language: "fairstrike-query", text: "query=a\nshots" }, { language: "fairstrike-query", text }]);
+  expect(found[2]!.map(({ code, range }) => `${code} ${range.start.line}:${range.start.column}`)).toEqual(["query.unknown-column 3:21", "query.not-one-row 3:36"]);
+});
+
 test("problems in session and export are given by URI, escaped as the editor escapes it", async () => {
   const files = { "s (1)/one!.session.yaml": smallSession("one", "small 'é'.csv").replace("kind: iron", "kind: spoon"), "s (1)/small 'é'.csv": smallExport.replace("150.0", "far") };
   const found = await diagnoserOf({ files }).notebook(`${root}/n.shots.md`, [{ language: "fairstrike-front", text: 'shots: "s (1)/one!.session.yaml"' }]);

@@ -1,4 +1,3 @@
-import type { MeanContrast } from "./mean-contrast";
 import type { InTime } from "./time-share";
 
 /**
@@ -16,13 +15,17 @@ export interface ComparisonData {
   readonly value: Float64Array;
 }
 
-/** What one model says of one pair: the mean of group `of` less that of group `against`, in the unit of the values. */
-export interface PairEstimate extends MeanContrast {
+/** The shots of two groups, and how they lie in the course of the sessions: what a comparison of the two can rest on. */
+export interface PairShots {
   readonly of: number;
   readonly against: number;
-  /** How many groups are compared with one another at once, for the critical value. */
-  readonly familySize: number;
-  /** Shots and stints of either group that the estimate uses. */
+  /** Sessions whose shots are used: those that tell the two from the course of time, or all that have both. */
+  readonly sessions: readonly number[];
+  /** Sessions of both groups that are not used, since they cannot tell the pair from the course of time. */
+  readonly leftOut: readonly number[];
+  /** Whether the two groups were hit in one session at least; if not, nothing is estimated. */
+  readonly comparable: boolean;
+  /** Shots and stints of either group in these sessions. */
   readonly n: number;
   readonly nAgainst: number;
   readonly stints: number;
@@ -30,24 +33,8 @@ export interface PairEstimate extends MeanContrast {
   /** How often either group was turned to: stints with nothing but a break between them count once. */
   readonly turns: number;
   readonly turnsAgainst: number;
+  /** False when one of the two has no session with two stints: nothing then says how its stints scatter. */
+  readonly scatters: boolean;
   /** How the two lie in the course of the sessions used. */
   readonly inTime: InTime;
-  /** Sessions of both groups that are not used, since they cannot tell the pair from the course of time. */
-  readonly leftOut: readonly number[];
-  /** Whether the two groups were hit in one session at least; if not, nothing is estimated. */
-  readonly comparable: boolean;
-  /** Variance of one stint's mean about its group's, from which more stints are planned; `NaN` when unknown. */
-  readonly stintVariance: number;
-  readonly stintVarianceAgainst: number;
-}
-
-/**
- * A way of estimating differences. Intervals, verdicts and sentences are made of what it gives and do not know which
- * one it was.
- */
-export interface ComparisonModel {
-  /** The model in words, for the method line of `groupCount` groups. */
-  readonly words: (groupCount: number) => string;
-  /** All pairs, each later group against each earlier one. */
-  readonly fit: (data: ComparisonData) => readonly PairEstimate[];
 }

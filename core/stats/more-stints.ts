@@ -1,7 +1,7 @@
 import { chiSquaredQuantile } from "./chi-squared";
 import { normalQuantile } from "./distributions";
 import { powerOfEquivalence, powerToSee } from "./power";
-import { familyCritical } from "./simultaneous";
+import { familyCritical, pairsCritical } from "./simultaneous";
 
 /** What is known of a difference when it is asked how many more shots would settle it. */
 export interface DifferenceSoFar {
@@ -17,6 +17,8 @@ export interface DifferenceSoFar {
   readonly heads: number;
   /** How many heads are compared with one another at once, for the critical value. */
   readonly familySize: number;
+  /** Differences judged at once by Bonferroni's inequality, where they are not all pairs of the family. */
+  readonly pairs?: number;
   /** What is too small to matter, above 0. */
   readonly margin: number;
   /** Confidence of the interval that decides whether there is a difference. */
@@ -78,20 +80,23 @@ export function planMore(known: DifferenceSoFar): PlannedShots | null {
 
 function stintsToSee(known: DifferenceSoFar, factor: number): number {
   const wanted = known.power ?? usualPower;
-  const reach = familyCritical(known.confidence, known.familySize, Infinity) + normalQuantile(wanted);
+  const reach = critical(known, known.confidence, Infinity) + normalQuantile(wanted);
   return solve(known, factor, reach, (standardError, df) => {
-    const critical = familyCritical(known.confidence, known.familySize, df);
-    return powerToSee(known.margin, { standardError, df, critical }) >= wanted;
+    return powerToSee(known.margin, { standardError, df, critical: critical(known, known.confidence, df) }) >= wanted;
   });
 }
 
 function stintsToShow(known: DifferenceSoFar, factor: number): number {
   const wanted = known.power ?? usualPower;
-  const reach = familyCritical(equivalenceConfidence, known.familySize, Infinity) + normalQuantile((1 + wanted) / 2);
+  const reach = critical(known, equivalenceConfidence, Infinity) + normalQuantile((1 + wanted) / 2);
   return solve(known, factor, reach, (standardError, df) => {
-    const critical = familyCritical(equivalenceConfidence, known.familySize, df);
-    return powerOfEquivalence(known.margin, { standardError, df, critical }) >= wanted;
+    return powerOfEquivalence(known.margin, { standardError, df, critical: critical(known, equivalenceConfidence, df) }) >= wanted;
   });
+}
+
+/** Standard errors on either side of a difference. */
+function critical({ pairs, familySize }: DifferenceSoFar, confidence: number, df: number): number {
+  return pairs === undefined ? familyCritical(confidence, familySize, df) : pairsCritical(confidence, pairs, df);
 }
 
 /**

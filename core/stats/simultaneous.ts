@@ -20,6 +20,17 @@ export function familyCritical(confidence: number, familySize: number, df: numbe
 }
 
 /**
+ * How many standard errors to go on either side of a difference, so that `pairs` differences hold at once whatever they
+ * have in common.
+ *
+ * @returns the number of standard errors; `NaN` when `df` is `NaN` or below 1.
+ * Source: C. E. Bonferroni's inequality; O. J. Dunn, JASA 56 (1961) 52.
+ */
+export function pairsCritical(confidence: number, pairs: number, df: number): number {
+  return df >= 1 ? tQuantile(1 - (1 - confidence) / (2 * pairs), df) : Number.NaN;
+}
+
+/**
  * The simultaneous interval of one pair's difference.
  *
  * @returns bounds in the unit of the difference; `NaN` both when the standard error or its df is not determined.

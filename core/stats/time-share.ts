@@ -8,6 +8,9 @@ const leastForCurve = 6;
 /** Confidence of the point of Student's t from which drift must keep away. */
 const driftConfidence = 0.95;
 
+/** Share of a head's places that time may explain before head and time are one. Common practice, no source. */
+const mostExplained = 0.5;
+
 /** The stints of the two groups of a pair in one session. */
 export interface PairInSession {
   readonly mine: readonly StintMean[];
@@ -52,30 +55,35 @@ function isOneBeforeOther({ mine, theirs }: PairInSession): boolean {
 }
 
 /**
- * Whether drift, however strong, could pass for a difference of the pair.
+ * Whether drift, however strong, could pass for a difference of the pair beside the straight trend of each session that
+ * the models take out.
  *
- * The share R² of the groups' places that drift explains gives the t that values of nothing but drift would have:
- * t² = ν R²/(1 − R²) with the ν = N − 2S degrees of freedom of N stints in S sessions. It must stay below half the
- * square of Student's 95 % point, since scatter comes on top: for 8 stints in one session R² ≤ 0.33, for 12 R² ≤ 0.2;
- * with more stints less is borne, since a comparison of many stints finds smaller differences. In simulated sessions
- * with heads alike, hit in random orders just within the limit (8, 12 and 20 stints, 1300 sessions each; stint means
- * of SD 1.5 yd; a line, a bend, a warm-up or a drop, of 3 to 8 yd), they were called different in at most 5 % of
- * sessions, whichever the drift.
+ * The share R² of the groups' places, as far as the trends leave them, that a bend explains gives the t that values of
+ * nothing but that bend would have: t² = ν R²/(1 − R²) with the ν = N − 2S − 1 degrees of freedom of N stints in S
+ * sessions. It must stay below half the square of Student's 95 % point, since scatter comes on top: for 8 stints in one
+ * session R² ≤ 0.40, for 12 R² ≤ 0.22; with more stints less is borne, since a comparison of many stints finds smaller
+ * differences. And whatever the trends would take out, line and bend together must not explain more than half of the
+ * places.
  *
  * Heads hit alternately, in rotation, in balanced orders (ABBA BAAB) or in random order within each pass stay within
- * it; of orders without passes, random throughout, about a third does not. Always ABBA, session after session, does
+ * it; of orders without passes, random throughout, a fifth or so does not. Always ABBA, session after session, does
  * not: one head is in the middle of every session. Below 6 stints this says nothing, since any order of few fits a
  * curve.
+ *
+ * In simulated sessions with heads alike, hit in orders random throughout that stay within the limit (8, 10, 12, 16 and
+ * 20 stints of 3 shots, about 300 orders of each; stints of SD 1 yd, shots of SD 2 yd), they were called different in
+ * 2 to 6 % of sessions, whichever the drift: none, a line, a bend, a warm-up, a drop a quarter or half-way through, of 3 or 8 yd.
  *
  * Source of the simulation and of the limit: our own.
  */
 function isMixedWithTime(sessions: readonly PairInSession[]): boolean {
   const stints = sum(sessions.map(({ mine, theirs }) => mine.length + theirs.length));
-  const df = stints - 2 * sessions.length;
+  const df = stints - 2 * sessions.length - 1;
   if (stints < leastForCurve || df < 1) return false;
   const t = tQuantile((1 + driftConfidence) / 2, df);
   const most = (t * t) / 2;
-  return timeShare(sessions.map(placesOf)) > most / (most + df);
+  const { bend, all } = timeShare(sessions.map(placesOf));
+  return all > mostExplained || bend > most / (most + df);
 }
 
 /** Stints of a session: when each was hit, such as its number, and whether it is the head's. None missing. */
@@ -91,22 +99,36 @@ function placesOf({ mine, theirs }: PairInSession): Places {
   };
 }
 
+/** Shares of a head's places, 0 to 1. */
+export interface TimeShare {
+  /** What trend and bend explain together: R² on t and t². */
+  readonly all: number;
+  /** What the bend explains of what the trends leave. */
+  readonly bend: number;
+}
+
 /**
- * How much of a head's places the course of time explains: R² of the head's indicator on t and t², each about its mean
- * within the session, with one drift for all sessions.
+ * How much of a head's places the course of time explains: its indicator against a trend in each session of its own, and
+ * against a bend that is the same in all.
  *
- * One drift, since that is what adds up over sessions; what differs from day to day is scatter.
+ * One bend, since that is what adds up over sessions; what differs from day to day is scatter.
  *
- * @returns 0 to 1; 0 when the head is in all stints or in none.
- * @example timeShare([{ time: [1, 2, 3, 4], isHead: [true, false, true, false] }]) // 0.2
+ * @returns 0 for both when the head is in all stints or in none.
+ * @example timeShare([{ time: [1, 2, 3, 4], isHead: [true, false, true, false] }]).all // 0.2
  */
-export function timeShare(sessions: readonly Places[]): number {
+export function timeShare(sessions: readonly Places[]): TimeShare {
   const indicator = sessions.flatMap(({ isHead }) => centred(isHead.map(Number)));
   const total = dot(indicator, indicator);
-  if (total === 0) return 0;
-  const linear = sessions.flatMap(({ time }) => centred(time));
-  const curved = without(sessions.flatMap(({ time }) => centred(centred(time).map((t) => t * t))), linear);
-  return Math.min(1, (explained(indicator, linear) + explained(indicator, curved)) / total);
+  if (total === 0) return { all: 0, bend: 0 };
+  const untrended = sessions.flatMap(({ time, isHead }) => without(centred(isHead.map(Number)), centred(time)));
+  const bend = sessions.flatMap(({ time }) => without(centred(centred(time).map((t) => t * t)), centred(time)));
+  const left = dot(untrended, untrended);
+  const bent = explained(untrended, bend);
+  return {
+    all: Math.min(1, (total - left + bent) / total),
+    // Places on a line are explained by the trend, whatever rounding leaves of them.
+    bend: left <= 1e-12 * total ? 0 : Math.min(1, bent / left),
+  };
 }
 
 function centred(values: readonly number[]): number[] {

@@ -2,21 +2,35 @@ import { buildIntervals } from "../chart/kinds/intervals";
 import { inWords } from "../chart/field-name";
 import { formatShare } from "../present/format-number";
 import { notesOf } from "../present/present-table";
-import type { OptionValues, RunContext, Verb, VerbResult } from "../query/vocabulary";
-import type { ComparisonData, ComparisonModel } from "../stats/comparison";
-import { hodgesLehmann } from "../stats/hodges-lehmann";
+import type { OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
 import type { JudgedPair } from "../stats/judge-pair";
-import { equivalenceConfidence, judgePair, leastShots } from "../stats/judge-pair";
-import { independentShotsModel, stintMeansModel } from "../stats/stint-means-model";
+import { equivalenceConfidence, judgePairs, leastShots } from "../stats/judge-pair";
 import { sum } from "../stats/moments";
+import type { Comparison, Strikes } from "../stats/pair-estimate";
+import { compareAtSameStrikes } from "../stats/same-strikes-model";
+import type { ShotData } from "../stats/shot-data";
+import { compareIndependentShots } from "../stats/stint-means-model";
+import { compareAsStruck } from "../stats/stint-model";
 import { stintMeans } from "../stats/stints";
 import { turnsIn } from "../stats/time-share";
-import type { NumberColumn, Table } from "../table/table";
+import type { Schema } from "../table/schema";
+import type { NumberColumn, Table, TextColumn } from "../table/table";
 import { findColumn, makeTable } from "../table/table";
+import type { PairFound } from "./comparison-checks";
+import {
+  byHandSentence,
+  fewShotsSentences,
+  headline,
+  leftOutSentences,
+  methodSentences,
+  modelSentences,
+  overlapSentences,
+  strikeSentences,
+} from "./comparison-checks";
 import type { ComparisonWords } from "./comparison-sentences";
-import { fewShotsSentence, pairSentences } from "./comparison-sentences";
-import { asStruck, comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
-import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
+import { checkInWords, pairSentences, strikesInWords } from "./comparison-sentences";
+import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName, numbersNamed } from "./group-column";
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
 import type { GroupCount } from "./session-sentences";
@@ -30,6 +44,7 @@ import {
   missingSentence,
   originSentences,
 } from "./session-sentences";
+import { shotData, strikeColumns } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
@@ -43,12 +58,16 @@ const mostPairs = 20;
 /** Difference of the shares of missing values, between two groups, above which a warning is given. */
 const mostRateDifference = 0.1;
 
+/** Both kinds of differences. */
+const kindsOfStrikes: readonly Strikes[] = ["as struck", "same"];
+
 /** Which head is longer, faster, higher: every pair, with intervals, a verdict and the shots that would settle it. */
 export const compare: Verb = {
   name: "compare",
   family: "trade",
   help: {
-    summary: "Compares heads pair by pair: the difference with its interval, a verdict against a margin, and how many more shots would settle it.",
+    summary:
+      "Compares heads pair by pair, as struck and at the same strikes: the difference with its interval, a verdict against a margin, and how many more shots would settle it.",
     example: 'shots.compare({ of: "carry", by: "head", margin: "3 yd" })',
   },
   parameters: [
@@ -62,15 +81,20 @@ export const compare: Verb = {
         by: byOption,
         strikes: {
           kind: "choice",
-          choices: [asStruck],
+          choices: kindsOfStrikes,
           required: false,
-          help: 'Which differences: "as struck" is what happened, wherever the face was hit.',
+          help: 'Which differences: "as struck" is what happened, wherever the face was hit; "same" is what the heads would have done had all been hit in the same places. Both unless told, where strikes are known.',
         },
         margin: {
           kind: "measure",
           unitOf: "of",
           required: false,
           help: 'Largest difference that does not matter, such as "3 yd", chosen before looking; else of the notebook, the session, or the default of the column.',
+        },
+        against: {
+          kind: "text",
+          required: false,
+          help: 'The one to compare all others with, such as "Wren"; every pair unless told.',
         },
         confidence: confidenceOption,
       },
@@ -80,49 +104,88 @@ export const compare: Verb = {
     const values = given[0]?.kind === "options" ? given[0].values : {};
     const unit = input.columns.find((column) => column.name === values["of"])?.unit ?? null;
     const schema = { columns: comparisonSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots };
-    return { schema, problems: groupingProblem(input, values, "compare")?.problems ?? [] };
+    const problems = [...(groupingProblem(input, values, "compare")?.problems ?? []), ...againstProblems(input, values), ...strikesProblems(input, values)];
+    return { schema, problems };
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
 };
+
+/** Whether the head to compare with is there, as far as the schema knows. */
+function againstProblems(input: Schema, values: OptionValues): readonly VerbProblem[] {
+  const known = input.columns.find((column) => column.name === groupName(values))?.values;
+  const against = values["against"];
+  if (typeof against !== "string" || known === undefined || known.length === 0 || known.includes(against)) return [];
+  return [verbProblem("against", "trade.no-such-group", { name: against, by: groupName(values), candidates: known })];
+}
+
+/** Whether there are strikes where they are asked for. */
+function strikesProblems(input: Schema, values: OptionValues): readonly VerbProblem[] {
+  if (values["strikes"] !== "same" || input.open) return [];
+  const has = (name: string): boolean => input.columns.some((column) => column.name === name && column.kind === "number");
+  if (has("strike_x") && has("strike_y")) return [];
+  return [verbProblem("strikes", "trade.no-same-strikes", { why: "the table has no strikes" })];
+}
 
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
   const column = numbersNamed(input, values["of"]);
   const by = groupColumn(input, values, "compare");
   if ("type" in by) return by;
-  const used = usedShots(input, by, "compare", context);
-  if ("type" in used) return used;
-  if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
-  if (used.groups.length > mostGroups) {
-    return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const all = usedShots(input, by, "compare", context);
+  if ("type" in all) return all;
+  if (all.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: all.groups[0]! });
+  if (all.groups.length > mostGroups) {
+    return refuse("by", "trade.too-many-groups", { by: by.name, count: all.groups.length, most: mostGroups });
   }
-  const margin = marginFor(column, values["margin"], context, used.sessions);
+  const margin = marginFor(column, values["margin"], context, all.sessions);
   if ("type" in margin) return margin;
+  const against = typeof values["against"] === "string" ? values["against"] : null;
+  if (against !== null && !all.groups.includes(against)) {
+    return refuse("against", "trade.no-such-group", { name: against, by: by.name, candidates: all.groups });
+  }
+  const used = against === null ? all : withFirst(all, all.groups.indexOf(against));
+  const without = withoutSameStrikes(input, column, by, used);
+  if (values["strikes"] === "same" && without !== null) return refuse("strikes", "trade.no-same-strikes", { why: without });
 
   const counts = countValues(input, column, used);
   warn(column, by.name, used, counts, context);
-  const data = comparisonData(column, used);
-  const model = used.stint === null ? independentShotsModel : stintMeansModel;
+  const data = shotData(input, column, used);
   const words: ComparisonWords = {
     column,
     by: by.name,
     groups: used.groups,
     margin: margin.value,
     confidence: confidenceOf(values),
-    valuesOf: (group) => valuesOf(data, group),
+    valuesOf: (group) => Array.from(data.value).filter((_, i) => data.group[i] === group),
   };
-  const pairs = judgedPairs(model, data, used, words, context);
+  const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, against !== null);
+  context.checkpoint();
+  const struck = values["strikes"] === "same" ? null : used.stint === null ? compareIndependentShots(data) : compareAsStruck(data);
+  const struckPairs = struck === null ? null : judge(struck, data);
+  context.checkpoint();
+  const sameShots = values["strikes"] === "as struck" || without !== null ? null : shotData(input, column, used, true);
+  const samePairs = sameShots === null ? null : judge(compareAtSameStrikes(sameShots), sameShots);
+  context.checkpoint();
+  const found = (struckPairs ?? samePairs!).map((_, i): PairFound => ({ struck: struckPairs?.[i] ?? null, same: samePairs?.[i] ?? null }));
+
+  const pairs = found.flatMap((each) => [each.struck, each.same]).filter((pair) => pair !== null);
   const columns = comparisonColumns(pairs, words);
   const rows = makeTable(columns, pairs.length, { sessions: used.sessions });
+  const answer = [...pairSentences(found.map(headline), words), ...(sameShots === null ? [] : strikeSentences(found, sameShots, words))];
+  const checks = [
+    ...manyPairs(found),
+    ...overlapSentences(found, words),
+    ...methodSentences(found, words),
+    ...(used.stint === null ? [] : byHandSentence(found, data, words)),
+    ...(struck === null ? [] : modelSentences(struck, words)),
+    ...(used.sessions.length > 1 ? [] : fewShotsSentences(found, words)),
+    ...leftOutSentences(found, used.sessionNames, words),
+  ];
   return {
     ...rows,
     report: {
-      method: methodLine(model, used.groups.length, words.confidence),
-      sentences: [
-        ...pairSentences(pairs, words),
-        ...manyPairs(pairs),
-        ...fewShots(pairs, data, used, words),
-        ...background(input, pairs, margin, used, counts, words),
-      ],
+      method: methodLine(used, pairs, words, against),
+      sentences: [...answer, ...checks, ...background(input, found, margin, used, counts, words, without)],
+      answer: answer.length,
       hidden: hiddenColumns,
       confidence: words.confidence,
       picture: buildIntervals(rows, words.confidence),
@@ -130,37 +193,29 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   };
 }
 
-/** The seam: any model that gives differences with standard errors and df can stand here. */
-function judgedPairs(
-  model: ComparisonModel,
-  data: ComparisonData,
-  used: UsedShots,
-  words: ComparisonWords,
-  context: RunContext,
-): readonly JudgedPair[] {
-  const stints = stintMeans(data);
+/** The pairs of a comparison, judged; all of them, or those with the first group alone. */
+function judged(comparison: Comparison, shots: ShotData, used: UsedShots, words: ComparisonWords, oneNamed: boolean): readonly JudgedPair[] {
+  const stints = stintMeans(shots);
   const turns = used.groups.map((_, group) => turnsIn(stints.filter((stint) => stint.group === group)));
-  const situation = { orderKnown: used.stint !== null, groups: used.groups.length, turnsInAll: sum(turns) };
-  return model.fit(data).map((pair) => {
-    context.checkpoint();
-    return judgePair(pair, situation, words.margin, words.confidence);
-  });
+  const pairs = oneNamed ? comparison.pairs.filter((pair) => pair.against === 0) : comparison.pairs;
+  const { margin, confidence } = words;
+  return judgePairs(pairs, { orderKnown: used.stint !== null, groups: used.groups.length, turnsInAll: sum(turns), margin, confidence, oneNamed });
 }
 
-/** The used shots that have a value, as columns for a model. */
-function comparisonData(column: NumberColumn, used: UsedShots): ComparisonData {
-  const present = Int32Array.from(used.rows.keys()).filter((i) => !Number.isNaN(column.values[used.rows[i]!]!));
-  return {
-    groupCount: used.groups.length,
-    group: present.map((i) => used.group[i]!),
-    session: present.map((i) => used.session[i]!),
-    stint: Float64Array.from(present, (i) => used.stint?.[i] ?? 0),
-    value: Float64Array.from(present, (i) => column.values[used.rows[i]!]!),
-  };
+/** The same shots with one group as the first, so that the others are compared with it. */
+function withFirst(used: UsedShots, first: number): UsedShots {
+  const order = [first, ...used.groups.keys()].filter((group, place) => place === 0 || group !== first);
+  return { ...used, groups: order.map((group) => used.groups[group]!), group: used.group.map((group) => order.indexOf(group)) };
 }
 
-function valuesOf(data: ComparisonData, group: number): readonly number[] {
-  return Array.from(data.value).filter((_, i) => data.group[i] === group);
+/** Why nothing can be said at the same strikes; `null` when something can. */
+function withoutSameStrikes(input: Table, column: NumberColumn, by: TextColumn, used: UsedShots): string | null {
+  if (column.name === "strike_x" || column.name === "strike_y") return `${inWords(column.name)} is where the face was hit itself`;
+  if (by.name === "zone") return "zones are where the face was hit themselves";
+  const strikes = strikeColumns(input);
+  if (strikes === null) return "the table has no strikes";
+  if (!used.rows.some((row) => !Number.isNaN(strikes.x.values[row]! + strikes.y.values[row]!))) return "no shot has a known strike";
+  return used.stint === null ? "the hitting order is not known" : null;
 }
 
 function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonly GroupCount[], context: RunContext): void {
@@ -176,41 +231,52 @@ function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonl
   if (by !== "session" && sessions.some((own) => own.size < used.sessions.length)) context.warn(verbProblem("by", "trade.sessions-differ", { by, names: used.groups }));
 }
 
-function methodLine(model: ComparisonModel, groups: number, confidence: number): string {
-  const simultaneous = groups > 2 ? "simultaneous " : "";
-  return `${model.words(groups)}; ${simultaneous}${formatShare(confidence)} intervals, ${formatShare(equivalenceConfidence)} for equivalence (two one-sided tests); ${asStruck}.`;
+function methodLine(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords, against: string | null): string {
+  const level = formatShare(words.confidence);
+  const several = pairs.filter((pair) => pair.strikes === pairs[0]!.strikes).length > 1;
+  const family = !several ? "" : against === null ? "simultaneous " : "simultaneous (Bonferroni) ";
+  const holm = several && against !== null ? ", p values by Holm's method" : "";
+  const intervals = `${family}${level} intervals${holm}, ${formatShare(equivalenceConfidence)} for equivalence (two one-sided tests)`;
+  const kinds = [...new Set(pairs.map(strikesInWords))].join(", and ");
+  if (used.stint === null) {
+    const test = used.groups.length === 2 ? "Welch's t" : "Games and Howell's method";
+    return `${test} on single shots as if they were independent, since their order is not known; ${intervals}; ${kinds}.`;
+  }
+  const forms = [...new Set(pairs.flatMap(({ adjustment }) => (adjustment === null || adjustment.overlap === "refused" ? [] : [formWords[adjustment.form]])))];
+  const surface = forms.length === 0 ? "" : ` by a quadratic strike surface (${forms.join(" or ")})`;
+  const tukey = several && against === null ? " (Tukey and Kramer)" : "";
+  return `Model of shots in stints: ${words.by}, trend of the session (REML, Kenward and Roger), checked by ${checkInWords}; ${intervals.replace(" intervals", ` intervals${tukey}`)}; ${kinds}${surface}.`;
 }
 
-/** For each pair of one session whose means and whose single shots tell different stories. */
-function fewShots(pairs: readonly JudgedPair[], data: ComparisonData, used: UsedShots, words: ComparisonWords): readonly string[] {
-  if (used.sessions.length > 1) return [];
-  return pairs.flatMap((pair) => {
-    if (Number.isNaN(pair.wide.from)) return [];
-    return fewShotsSentence(pair, hodgesLehmann(valuesOf(data, pair.of), valuesOf(data, pair.against)), words) ?? [];
-  });
-}
+/** What the heads share of the strike surface. */
+const formWords: Record<NonNullable<JudgedPair["adjustment"]>["form"], string> = {
+  additive: "shared by all but for the level",
+  shared: "shared by all but for the level",
+  reduced: "fall-off of each its own, tilt and twist shared",
+  full: "of each its own",
+};
 
-/** What a reader must know besides the verdicts. */
+/** What a reader must know besides the verdicts, facts of one kind in one line. */
 function background(
   input: Table,
-  pairs: readonly JudgedPair[],
+  found: readonly PairFound[],
   margin: Margin,
   used: UsedShots,
   counts: readonly GroupCount[],
   words: ComparisonWords,
+  without: string | null,
 ): readonly string[] {
   const { column } = words;
   const chosen = { option: "stated here", notebook: "stated in the notebook", session: "stated in the session", default: `the default for ${inWords(column.name)}` };
+  const noStrikes = without === null ? [] : [`Not compared at the same strikes: ${without}.`];
+  const line = (...sentences: readonly string[]): readonly string[] => (sentences.length === 0 ? [] : [sentences.join(" ")]);
   return [
-    `The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`,
-    ...used.sentences,
-    ...errorSentences(used.sessions),
-    missingSentence(column.name, counts),
-    ...sharedSessions(used, pairs, words),
-    ...sessionsLeftOut(used, pairs, words),
-    ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words)),
-    ...originSentences(column, used.sessions),
-    ...notesOf({ sessions: used.sessions }),
+    ...line(`The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`, ...noStrikes),
+    ...line(...used.sentences, missingSentence(column.name, counts)),
+    ...line(...errorSentences(used.sessions), ...sharedSessions(used, found, words)),
+    ...line(...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words))),
+    ...line(...originSentences(column, used.sessions)),
+    ...line(...notesOf({ sessions: used.sessions })),
     closingSentence(used),
   ];
 }
@@ -222,24 +288,14 @@ function marginShown(margin: Margin, column: NumberColumn): string {
   return margin.stated === null || margin.stated.unit === column.unit ? shown : `${shown} (${asStated(margin.stated)})`;
 }
 
-function sharedSessions(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
-  if (used.sessions.length < 2 || !pairs.some((pair) => pair.comparable)) return [];
+function sharedSessions(used: UsedShots, found: readonly PairFound[], words: ComparisonWords): readonly string[] {
+  if (used.sessions.length < 2 || !found.some((pair) => headline(pair).comparable)) return [];
   return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit; ${words.by}s that differ otherwise on other days are not allowed for.`];
 }
 
-/** Said of each pair for which a session does not count, since there the two cannot be told from the course of time. */
-function sessionsLeftOut(used: UsedShots, pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
-  return pairs.flatMap(({ of, against, leftOut }) => {
-    if (leftOut.length === 0) return [];
-    const sessions = listed(leftOut.map((session) => used.sessionNames[session]!));
-    const pair = listed([words.groups[of]!, words.groups[against]!]);
-    return [`${sessions} ${leftOut.length === 1 ? "is" : "are"} left out of the difference of ${pair}: there the two were hit at different times, and it cannot be told from drift.`];
-  });
-}
-
 /** Said of so many pairs that one of them stands out by chance easily. */
-function manyPairs(pairs: readonly JudgedPair[]): readonly string[] {
-  return pairs.length > mostPairs ? [`${pairs.length} pairs at once are an exploration: confirm what stands out with shots of its own.`] : [];
+function manyPairs(found: readonly PairFound[]): readonly string[] {
+  return found.length > mostPairs ? [`${found.length} pairs at once are an exploration: confirm what stands out with shots of its own.`] : [];
 }
 
 /** Said where groups are not heads and one of them holds several heads. */

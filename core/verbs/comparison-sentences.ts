@@ -18,26 +18,32 @@ export interface ComparisonWords {
   readonly valuesOf: (group: number) => readonly number[];
 }
 
+/** The second way in which every difference is estimated, in words. */
+export const checkInWords = "least squares with errors robust to stints (CR2)";
+
 /** More shots than this are more than one session can give. */
 const mostInOneSession = 300;
 
 /**
  * The verdicts of all pairs in words, with their numbers, the unit, the shots and the stints.
  *
- * A group too small to be compared is said once, not once a pair.
+ * A group too small to be compared is said once, not once a pair, as is how to hit a session that can answer.
  */
 export function pairSentences(pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
-  return [...new Set(pairs.flatMap((pair) => pairSentence(pair, words)))];
+  const isMixed = pairs.some(({ ground }) => ground === "one stint" || ground === "one go" || ground === "mixed with time");
+  const nextTime = `Next time hit the ${words.by}s in turn, 3 shots each, at least 6 times.`;
+  return [...new Set(pairs.flatMap((pair) => pairSentence(pair, words))), ...(isMixed ? [nextTime] : [])];
 }
 
 function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readonly string[] {
+  const both = pairNames(pair, words).join(" and ");
   switch (pair.ground) {
     case "no shots":
     case "few shots":
       return smallGroups(pair, words);
     case "never together":
-      if (words.by === "session") return `${names(pair, words).join(" and ")} are different sessions: heads are compared within a session, since between sessions the day differs too. No verdict.`;
-      return `${names(pair, words).join(" and ")} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
+      if (words.by === "session") return `${both} are different sessions: heads are compared within a session, since between sessions the day differs too. No verdict.`;
+      return `${both} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
     case "one stint":
       return `${bare(pair, words)}, without an interval. ${oneGo(pair, words)} No verdict.`;
     case "one go":
@@ -47,20 +53,28 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
     case "order unknown":
       return `${difference(pair, words)}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
     case "mixed with time":
-      return `${difference(pair, words)}. ${names(pair, words).join(" and ")} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
+      return `${Number.isNaN(pair.wide.from) ? bare(pair, words) : difference(pair, words)}. ${both} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
     case "few stints": {
       const once = pair.turns + pair.turnsAgainst < pair.stints + pair.stintsAgainst ? ", and those with only a break between them count once" : "";
       return `Undecided: ${difference(pair, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all${once}. ${settling(pair, words)}`;
     }
+    case "few strikes":
+    case "not the same places":
+      return `${both} are not compared at the same strikes: ${withoutSame(pair, words)}. No verdict.`;
     case "enough":
       return verdictSentence(pair, words);
   }
 }
 
+/** Why a pair has no difference at the same strikes, as a clause. */
+export function withoutSame(pair: JudgedPair, words: ComparisonWords): string {
+  if (pair.ground === "not the same places") return `the ${words.by}s were not hit in the same places`;
+  return `${pair.n} and ${pair.nAgainst} shots with a known strike are too few`;
+}
+
 function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
   const { column, margin } = words;
   const limit = measure(margin, digitsAsStated(margin), words);
-  const name = inWords(column.name);
   switch (pair.verdict) {
     case "different by more than the margin":
       return `${contrast(pair, words)}. Different by more than the margin of ${limit}.`;
@@ -69,25 +83,44 @@ function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
     case "different but too small to matter":
       return `${contrast(pair, words)}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, pair)}, is inside ±${limit}.`;
     case "practically equivalent": {
-      const [of, against] = names(pair, words);
-      const shown = `${measure(pair.difference, digitsFor(pair.standardError), words)} (${formatShare(equivalenceConfidence)} interval ${bounds(pair.narrow, pair)}; ${counts(pair)})`;
-      return `As struck, ${name} is the same for practical purposes with ${of!} and ${against!}: the difference is ${shown}, inside ±${limit}. Practically equivalent.`;
+      const [of, against] = pairNames(pair, words);
+      const shown = `${measure(pair.shown.difference, digitsFor(pair.shown.standardError), words)} (${formatShare(equivalenceConfidence)} interval ${bounds(pair.narrow, pair)}; ${counts(pair)})`;
+      return `${capital(strikesInWords(pair))}, ${inWords(column.name)} is the same for practical purposes with ${of!} and ${against!}: the difference is ${shown}, inside ±${limit}. Practically equivalent.`;
     }
     case "undecided":
-      return `Undecided: ${difference(pair, words)}. ${settling(pair, words)}`;
+      return undecided(pair, words);
     case "no verdict":
       return `${difference(pair, words)}. No verdict.`;
   }
 }
 
+function undecided(pair: JudgedPair, words: ComparisonWords): string {
+  switch (pair.dependsOn) {
+    case "method": {
+      const other = Number.isNaN(pair.otherWide.from) ? "the check has too few stints for an interval" : `the other method gives ${bounds(pair.otherWide, pair)}`;
+      return `Undecided, since it depends on the method: ${difference(pair, words)}; ${other}. ${settling(pair, words)}`;
+    }
+    case "strike model": {
+      const spread = measure(pair.adjustment!.spread, digitsFor(pair.shown.standardError), words);
+      return `Undecided, since it depends on the strike model: ${difference(pair, words)}, and other shapes of the strike surface move it by up to ${spread}, more than the margin of ${measure(words.margin, digitsAsStated(words.margin), words)}.`;
+    }
+    case null:
+      return `Undecided: ${difference(pair, words)}. ${settling(pair, words)}`;
+  }
+}
+
 /** `As struck, carry is 5.5 yd longer with Heron than with Wren (95 % interval 2.5 to 8.5; …)`. */
 function contrast(pair: JudgedPair, words: ComparisonWords): string {
-  const [of, against] = names(pair, words);
-  const size = measure(Math.abs(pair.difference), digitsFor(pair.standardError), words);
-  const turned = pair.difference < 0 ? { from: -pair.wide.to, to: -pair.wide.from } : pair.wide;
+  const [of, against] = pairNames(pair, words);
+  const turned = pair.shown.difference < 0 ? { from: -pair.wide.to, to: -pair.wide.from } : pair.wide;
   const interval = `${formatShare(words.confidence)} interval ${bounds(turned, pair)}`;
-  const more = comparative(words.column.name, pair.difference > 0);
-  return `As struck, ${inWords(words.column.name)} is ${size} ${more} with ${of!} than with ${against!} (${interval}; ${counts(pair)})`;
+  return `${capital(strikesInWords(pair))}, ${inWords(words.column.name)} is ${amount(pair, words)} with ${of!} than with ${against!} (${interval}; ${counts(pair)})`;
+}
+
+/** `5.5 yd longer`. */
+export function amount(pair: JudgedPair, words: ComparisonWords): string {
+  const size = measure(Math.abs(pair.shown.difference), shownDigits(pair), words);
+  return `${size} ${comparative(words.column.name, pair.shown.difference > 0)}`;
 }
 
 /** `Heron − Wren is 1.9 yd in carry as struck (95 % interval −1.6 to 5.4; …)`. */
@@ -97,8 +130,17 @@ function difference(pair: JudgedPair, words: ComparisonWords): string {
 }
 
 function bare(pair: JudgedPair, words: ComparisonWords): string {
-  const digits = pair.standardError > 0 ? digitsFor(pair.standardError) : 1;
-  return `${names(pair, words).join(" \u2212 ")} is ${measure(pair.difference, digits, words)} in ${inWords(words.column.name)} as struck`;
+  return `${pairLabel(pair, words)} is ${measure(pair.shown.difference, shownDigits(pair), words)} in ${inWords(words.column.name)} ${strikesInWords(pair)}`;
+}
+
+/** Decimals for a pair's difference. */
+export function shownDigits(pair: JudgedPair): number {
+  return pair.shown.standardError > 0 ? digitsFor(pair.shown.standardError) : 1;
+}
+
+/** `as struck`, `at the same strikes`. */
+export function strikesInWords({ strikes }: Pick<JudgedPair, "strikes">): string {
+  return strikes === "same" ? "at the same strikes" : "as struck";
 }
 
 function counts(pair: JudgedPair): string {
@@ -107,7 +149,7 @@ function counts(pair: JudgedPair): string {
 }
 
 function oneGo(pair: JudgedPair, words: ComparisonWords): string {
-  const [of, against] = names(pair, words);
+  const [of, against] = pairNames(pair, words);
   const alone = [pair.stints < 2 ? of! : null, pair.stintsAgainst < 2 ? against! : null].filter((name) => name !== null);
   const who = alone.length === 1 ? alone[0]! : `Each ${words.by}`;
   return `${who} was hit in one go: fatigue and warm-up cannot be told from the ${words.by}.`;
@@ -120,13 +162,14 @@ function smallGroups(pair: JudgedPair, words: ComparisonWords): readonly string[
     const values = words.valuesOf(group);
     if (values.length >= leastShots) return [];
     if (values.length === 0) return [`${words.groups[group]!} has no value of ${name}. No verdict.`];
-    const list = values.map((value) => formatNumber(value, digitsAsStated(value))).join(", ");
+    const digits = Math.max(...values.map(digitsAsStated));
+    const list = values.map((value) => formatNumber(value, digits)).join(", ");
     const unit = words.column.unit === null ? "" : ` ${words.column.unit}`;
     const count = `${values.length} ${values.length === 1 ? "value" : "values"}`;
     return [`${words.groups[group]!} has ${count} of ${name} (${list}${unit}): too few for an interval. No verdict.`];
   });
   if (small.length > 0) return small;
-  return [`${names(pair, words).join(" and ")} have too few shots in the sessions that they have in common. No verdict.`];
+  return [`${pairNames(pair, words).join(" and ")} have too few shots in the sessions that they have in common. No verdict.`];
 }
 
 function settling(pair: JudgedPair, words: ComparisonWords): string {
@@ -135,20 +178,28 @@ function settling(pair: JudgedPair, words: ComparisonWords): string {
   if (more === null) return "More shots may not settle it soon: the difference seems to lie between none and the margin.";
   if (more.shots > mostInOneSession) return `More than one session can settle: about ${more.shots} more shots each for ${question}.`;
   const to = more.to > mostInOneSession ? `more than ${mostInOneSession}` : String(more.to);
-  const range = more.from === more.to ? "" : ` (${more.from} to ${to})`;
+  const range = more.from === more.to ? "" : more.from === 0 ? ` (up to ${to})` : ` (${more.from} to ${to})`;
   return `About ${more.shots} more shots each${range} would settle ${question}.`;
 }
 
-function bounds(interval: Interval, pair: JudgedPair): string {
-  const digits = digitsFor(pair.standardError);
+/** `−1.6 to 5.4`, with the digits of the pair's difference. */
+export function bounds(interval: Interval, pair: JudgedPair): string {
+  const digits = shownDigits(pair);
   return `${formatNumber(interval.from, digits)} to ${formatNumber(interval.to, digits)}`;
 }
 
-function names(pair: JudgedPair, words: ComparisonWords): readonly string[] {
+/** The names of the two groups of a pair. */
+export function pairNames(pair: Pick<JudgedPair, "of" | "against">, words: Pick<ComparisonWords, "groups">): readonly string[] {
   return [words.groups[pair.of]!, words.groups[pair.against]!];
 }
 
-function measure(value: number, digits: number, words: ComparisonWords): string {
+/** `Heron − Wren`. */
+export function pairLabel(pair: Pick<JudgedPair, "of" | "against">, words: Pick<ComparisonWords, "groups">): string {
+  return pairNames(pair, words).join(" \u2212 ");
+}
+
+/** A number in the unit of what is compared. */
+export function measure(value: number, digits: number, words: Pick<ComparisonWords, "column">): string {
   return formatMeasure(value, digits, words.column.unit);
 }
 
@@ -166,9 +217,6 @@ function comparative(column: string, isMore: boolean): string {
   return isMore ? "higher" : "lower";
 }
 
-/** The sentence of a pair whose mean difference a few shots drive; `null` when they do not. */
-export function fewShotsSentence(pair: JudgedPair, shift: number, words: ComparisonWords): string | null {
-  if (!(Math.abs(pair.difference - shift) > words.margin / 2)) return null;
-  const shown = measure(shift, pair.standardError > 0 ? digitsFor(pair.standardError) : 1, words);
-  return `${names(pair, words).join(" \u2212 ")}: the median of the differences between single shots (Hodges and Lehmann) is ${shown}; a few shots drive the difference of the means.`;
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

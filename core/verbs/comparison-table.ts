@@ -5,18 +5,15 @@ import { numberColumn, textColumn } from "../table/table";
 import type { Unit } from "../units";
 import type { ComparisonWords } from "./comparison-sentences";
 
-/** Which differences are compared; the only kind so far: what happened, wherever the face was hit. */
-export const asStruck = "as struck";
-
-/** One column of a comparison: its name, and its values for each pair. Lengths are in the unit of what is compared. */
+/** One column of a comparison: its name, and its values for each row. Lengths are in the unit of what is compared. */
 type Maker = readonly [name: string, kind: "text" | "number" | "measure", value: (pair: JudgedPair, words: ComparisonWords) => string | number];
 
 const makers: readonly Maker[] = [
   ["head", "text", (pair, words) => words.groups[pair.of]!],
   ["against", "text", (pair, words) => words.groups[pair.against]!],
   ["of", "text", (_, words) => words.column.name],
-  ["strikes", "text", () => asStruck],
-  ["difference", "measure", (pair) => pair.difference],
+  ["strikes", "text", (pair) => pair.strikes],
+  ["difference", "measure", (pair) => pair.shown.difference],
   ["from", "measure", (pair) => pair.wide.from],
   ["to", "measure", (pair) => pair.wide.to],
   ["from90", "measure", (pair) => pair.narrow.from],
@@ -28,7 +25,7 @@ const makers: readonly Maker[] = [
   ["n_against", "number", (pair) => pair.nAgainst],
   ["stints", "number", (pair) => (pair.ground === "order unknown" ? Number.NaN : pair.stints)],
   ["stints_against", "number", (pair) => (pair.ground === "order unknown" ? Number.NaN : pair.stintsAgainst)],
-  ["df", "number", (pair) => (Number.isNaN(pair.wide.from) ? Number.NaN : pair.df)],
+  ["df", "number", (pair) => (Number.isNaN(pair.wide.from) ? Number.NaN : pair.shown.df)],
   ["p", "number", (pair) => pair.p],
 ];
 
@@ -45,7 +42,7 @@ export function comparisonSchema(unit: Unit | null): readonly ColumnSchema[] {
   }));
 }
 
-/** The columns of a comparison, one row a pair. */
+/** The columns of a comparison, one row a pair and kind of strikes. */
 export function comparisonColumns(pairs: readonly JudgedPair[], words: ComparisonWords): readonly Column[] {
   const unit = words.column.unit;
   return makers.map(([name, kind, value]) => {

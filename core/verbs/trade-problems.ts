@@ -141,4 +141,39 @@ export const tradeProblems = {
     (f: { session: string; count: number; most: number }) => `the session ${shown(f.session)} has ${f.count} stints here; no more than ${f.most} are looked at for a change`,
     () => "filter the rows to one day first",
   ),
+  "trade.no-strikes": kind(
+    "error",
+    (f: { missing: readonly string[] }) => `the table has no ${oneOf(f.missing)} in a unit of length, and where the face was hit is what this is about`,
+    () => "map strike_x and strike_y in the session's columns, and name them in select as well",
+  ),
+  "trade.no-loss-column": kind(
+    "error",
+    (f: { name: string }) => `the table has no column of numbers ${f.name}, which is looked at unless another is named`,
+    () => 'name what may be lost: of: "carry"',
+  ),
+  "trade.bad-miss": kind(
+    "error",
+    (f: { miss: string }) => `a miss of ${f.miss} mm is no miss: losses are told away from the centre`,
+    () => 'a miss is above 0, such as "10 mm"; both directions are told',
+  ),
+  "trade.no-such-group": kind(
+    "error",
+    (f: { name: string; by: string; candidates: readonly string[] }) => `there is no ${f.by} ${shown(f.name)} to compare with`,
+    (f) => `${f.by}s of these shots are ${oneOf(f.candidates, 40)}`,
+  ),
+  "trade.no-same-strikes": kind(
+    "error",
+    (f: { why: string }) => `nothing can be said at the same strikes: ${f.why}`,
+    () => "leave the option strikes out, or map strike_x and strike_y in the session",
+  ),
+  "trade.no-spread-column": kind(
+    "error",
+    () => "the table has neither carry nor offline, whose scatter is compared unless others are named",
+    () => 'name what scatters: of: "ball_speed"',
+  ),
+  "trade.no-ellipse": kind(
+    "warning",
+    () => "an ellipse is of carry and offline together, and these are not both compared here: the option ellipse changes nothing",
+    () => 'leave it out, or compare both: of: ["carry", "offline"]',
+  ),
 } as const;

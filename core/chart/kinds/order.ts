@@ -6,6 +6,8 @@ import { asSubject, columnTitle, emptyChart, extent, groupChannels, groupsInWord
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, inOrder, numbersOf } from "../drawn-rows";
 import { fieldName, groupField, inWords } from "../field-name";
+import type { FittedTrends, TrendLine } from "../trend-layers";
+import { noTrends, trendLayers, trendValues } from "../trend-layers";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
 /** A value over the shots in hitting order, with the stints and their means: what the tester did while the heads changed. */
@@ -30,6 +32,17 @@ export const order: ChartKind = {
   },
 };
 
+/**
+ * The same with fitted trends: the picture of `drift`.
+ *
+ * @param table shots with the columns shot, `of` and `by`, and session, stint and head where they are told apart by them.
+ * @param fitted lines in the unit of `of`, and what a reader must know of them.
+ */
+export function buildTrends(table: Table, of: string, by: string, fitted: FittedTrends): Chart {
+  const drawn = drawnRows(table, { numbers: ["shot", of], by, also: ["session", "head", "stint"] });
+  return buildOrder(table, drawn, of, by, sessionsOf(drawn), fitted);
+}
+
 interface Stint {
   readonly from: number;
   readonly to: number;
@@ -37,26 +50,28 @@ interface Stint {
   readonly [group: string]: number | string;
 }
 
-function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, sessions: readonly string[]): Chart {
+function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, sessions: readonly string[], fitted: FittedTrends = noTrends): Chart {
   const value = numbersOf(drawn.table, of);
-  const title = `${asSubject(of)} in hitting order`;
-  const missing = leftOut(drawn, [of]);
+  const subject = fitted.subject ?? of;
+  const title = `${asSubject(subject)} in hitting order`;
+  const missing = leftOut(drawn, [subject]);
   if (drawn.table.rowCount === 0) return emptyChart(title, missing === "" ? "There are no shots." : missing, drawn.table);
 
   const stints = stintsOf(drawn, of, by);
   const unknown = table.sessions.some((session) => !session.orderKnown);
-  const [least, most] = extent(value.values);
+  const [least, most] = extent([...value.values, ...trendValues(fitted.lines)]);
   const pad = (most - least) * 0.06 || 1;
   const y = { type: "quantitative", title: columnTitle(value), scale: { domain: [least - pad, most + pad], zero: false } };
   const panels = sessions.map((session) => ({
     session,
-    spec: sessionPanel(drawn, by, y, of, session, stints.filter((stint) => stint["session"] === session)),
+    spec: sessionPanel(drawn, by, y, of, session, stints.filter((stint) => stint["session"] === session), fitted.lines.filter((line) => line.session === session)),
   }));
   const spec = {
     title: titled(
       title,
       table,
-      stints.length > 0 ? "Shaded: every other stint. Lines: the mean of each stint." : "",
+      stints.length > 0 ? `Shaded: every other stint. ${fitted.lines.length > 0 ? "Short lines" : "Lines"}: the mean of each stint.` : "",
+      ...fitted.remarks,
       unknown ? "The hitting order is not known: shots are in the order of the file." : "",
       missing,
     ),
@@ -65,13 +80,22 @@ function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, s
       : { vconcat: panels.map(({ session, spec: panel }) => ({ title: { text: session, fontSize: 12, offset: 4 }, ...panel })) }),
   };
   return makeChart(spec, { legendLabel: legendLabel(drawn) }, drawn.table, [
-    `${asSubject(of)} of ${drawn.table.rowCount} shots in hitting order${by === null || drawn.groups.length < 2 ? "" : `, by ${inWords(by)}: ${groupsInWords(drawn)}`}.`,
-    `From ${rangeInWords(value)}${stints.length === 0 ? "" : `, in ${stints.length} stints`}.`,
+    `${asSubject(subject)} of ${drawn.table.rowCount} shots in hitting order${by === null || drawn.groups.length < 2 ? "" : `, by ${inWords(by)}: ${groupsInWords(drawn)}`}.`,
+    `From ${rangeInWords(value)}${stints.length === 0 ? "" : `, in ${stints.length} ${stints.length === 1 ? "stint" : "stints"}`}.`,
+    ...fitted.remarks,
     missing,
   ]);
 }
 
-function sessionPanel(drawn: Drawn, by: string | null, y: ChartSpec, of: string, session: string, stints: readonly Stint[]): ChartSpec {
+function sessionPanel(
+  drawn: Drawn,
+  by: string | null,
+  y: ChartSpec,
+  of: string,
+  session: string,
+  stints: readonly Stint[],
+  lines: readonly TrendLine[],
+): ChartSpec {
   const shot = numbersOf(drawn.table, "shot");
   const [first, last] = extent(shot.values);
   const x = { type: "quantitative", title: "shot", scale: { domain: [first - 1, last + 1], nice: false, zero: false }, axis: { grid: false, format: "d", tickMinStep: 1 } };
@@ -97,6 +121,7 @@ function sessionPanel(drawn: Drawn, by: string | null, y: ChartSpec, of: string,
         mark: { type: "rule", strokeWidth: 2.5 },
         encoding: { x: { ...x, field: "from" }, x2: { field: "to" }, y: { ...y, field: "mean" }, ...(color === undefined ? {} : { color }) },
       },
+      ...trendLayers(lines, x, y, color === undefined ? {} : { color }),
     ],
   };
 }

@@ -6,6 +6,7 @@ import { count } from "./count";
 import { dedupe } from "./dedupe";
 import { derive } from "./derive";
 import { describe } from "./describe";
+import { drift } from "./drift";
 import { filter } from "./filter";
 import { fold } from "./fold";
 import { groupby } from "./groupby";
@@ -47,5 +48,6 @@ export const verbs: readonly Verb[] = [
   describe,
   scorecard,
   compare,
+  drift,
   workability,
 ];

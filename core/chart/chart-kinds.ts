@@ -1,4 +1,5 @@
 import type { ChartKind } from "../query/vocabulary";
+import { enough } from "./kinds/enough";
 import { intervals } from "./kinds/intervals";
 import { landing } from "./kinds/landing";
 import { order } from "./kinds/order";
@@ -6,4 +7,4 @@ import { strikes } from "./kinds/strikes";
 import { workability } from "./kinds/workability";
 
 /** Every kind of chart that `chart.NAME` can draw. */
-export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, workability];
+export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, enough, workability];

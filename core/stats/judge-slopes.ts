@@ -1,6 +1,7 @@
-import { tQuantile } from "./distributions";
+import { agreedVerdict } from "./agree";
 import { fitBlockModel } from "./block-model";
 import { fitClusterRobust } from "./cluster-robust";
+import { tQuantile } from "./distributions";
 import { equivalenceConfidence } from "./judge-pair";
 import type { LinearFit } from "./linear-fit";
 import { linearRegression } from "./linear-regression";
@@ -185,9 +186,8 @@ function judge(
   const wide = familyInterval(block, family, confidence);
   const narrow = familyInterval(block, family, equivalenceConfidence);
   const robustWide = familyInterval(robust, family, confidence);
-  const first = verdictOf(wide, narrow, margin);
-  const second = verdictOf(robustWide, familyInterval(robust, family, equivalenceConfidence), margin);
-  const verdict = inCommon(first, second);
+  const robustNarrow = familyInterval(robust, family, equivalenceConfidence);
+  const { verdict } = agreedVerdict({ wide, narrow }, { wide: robustWide, narrow: robustNarrow }, margin);
   const [n, nAgainst] = [looked[of]!, looked[against]!];
   const more = planMore({
     standardError: block.standardError,
@@ -207,17 +207,7 @@ function judge(
     robust: robustWide,
     p: familyP(block, family),
     verdict,
-    agree: first === second,
+    agree: verdictOf(wide, narrow, margin) === verdictOf(robustWide, robustNarrow, margin),
     more: verdict === "undecided" && more !== null && more.shots > 0 ? more : null,
   };
-}
-
-/** What two verdicts on one difference both claim. */
-function inCommon(a: Verdict, b: Verdict): Verdict {
-  if (a === b) return a;
-  if (a === "no verdict" || b === "no verdict") return "no verdict";
-  const differs = [a, b].every((verdict) => verdict.startsWith("different"));
-  const isSmall = [a, b].every((verdict) => verdict === "practically equivalent" || verdict === "different but too small to matter");
-  if (differs) return isSmall ? "different but too small to matter" : "different";
-  return isSmall ? "practically equivalent" : "undecided";
 }

@@ -7,6 +7,7 @@ import { dedupe } from "./dedupe";
 import { derive } from "./derive";
 import { describe } from "./describe";
 import { drift } from "./drift";
+import { enough } from "./enough";
 import { filter } from "./filter";
 import { fold } from "./fold";
 import { groupby } from "./groupby";
@@ -49,5 +50,6 @@ export const verbs: readonly Verb[] = [
   scorecard,
   compare,
   drift,
+  enough,
   workability,
 ];

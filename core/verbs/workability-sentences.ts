@@ -89,7 +89,7 @@ function otherMethod(pair: SlopePair, rows: WorkabilityRows, digits: number): st
 function settling(pair: SlopePair, limit: string): string {
   if (pair.more === null) return "More shots may not settle it soon: the difference seems to lie between none and the margin.";
   const { shots, from, to } = pair.more;
-  if (shots > mostInOneSession) return `More than one session can settle: about ${shots} more shots each for a question of ${limit}, fewer where face-to-path varies more.`;
+  if (shots > mostInOneSession) return `More than one session can settle: about ${Math.ceil(shots / 100) * 100} more shots each for a question of ${limit}, fewer where face-to-path varies more.`;
   const upper = to > mostInOneSession ? `more than ${mostInOneSession}` : String(to);
   return `About ${shots} more shots each (${from} to ${upper}) would settle a question of ${limit}, fewer where face-to-path varies more.`;
 }

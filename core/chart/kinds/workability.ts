@@ -1,7 +1,7 @@
 import type { ChartKind } from "../../query/vocabulary";
 import { linearRegression } from "../../stats/linear-regression";
 import type { Chart, Table } from "../../table/table";
-import { acrossTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ofDerived, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
+import { acrossTitle, columnTitle, emptyChart, extent, groupChannels, groupsInWords, leftOut, legendLabel, makeChart, ofDerived, ownLegends, rangeInWords, titled, tooltips, withoutLegends } from "../chart-parts";
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import { groupField, harmless, inWords } from "../field-name";
@@ -44,7 +44,7 @@ export function buildWorkability(table: Table, by: string | null, lines?: readon
   const channels = groupChannels(drawn, by);
   const { color } = ofDerived(withoutLegends(channels));
   const x = { type: "quantitative", scale: { domain: frame([...along.values]), nice: false, zero: false }, title: acrossTitle(along) };
-  const y = { type: "quantitative", scale: { domain: frame([...axis.values, ...ends.map((end) => end.y)]), nice: false, zero: false }, title: `spin axis (${axis.unit ?? "deg"}), + right` };
+  const y = { type: "quantitative", scale: { domain: frame([...axis.values, ...ends.map((end) => end.y)]), nice: false, zero: false }, title: `${columnTitle(axis)}, right +` };
   const zero = { data: { values: [{ at: 0 }] }, mark: { type: "rule", style: "grid" } };
   const spec = {
     title: titled(title, table, lineNote(ends.length > 0, lines !== undefined), missing),

@@ -1,0 +1,137 @@
+import { digitsAsStated, formatMeasure, formatNumber, formatShare } from "../../present/format-number";
+import type { ChartKind } from "../../query/vocabulary";
+import type { PairOutlook, PowerPoint } from "../../stats/plan-pairs";
+import { powersWith } from "../../stats/plan-pairs";
+import type { Chart, Table } from "../../table/table";
+import { findColumn, valueAt } from "../../table/table";
+import { emptyChart, makeChart, titled } from "../chart-parts";
+import { numbersOf } from "../drawn-rows";
+import { inWords } from "../field-name";
+import { tooMany } from "../kind-options";
+import { textWidth } from "../text-width";
+
+const needed = ["margin", "shots_to_see", "shots_to_show", "n", "n_against", "standard_error", "df", "stints_worth", "shots_per_stint", "compared", "hit_in_turn", "confidence", "power"] as const;
+
+/** The power of a question against the shots that it takes: the picture of `enough`. */
+export const enough: ChartKind = {
+  name: "enough",
+  help: {
+    summary: "How surely a question is settled with so many shots: the power to find a difference of the margin and to show that there is none, with the shots in hand marked.",
+    example: 'chart.enough(shots.enough({ of: "carry", by: "head" }))',
+  },
+  needs: needed,
+  options: {},
+  build: (table, _options, context) => tooMany(table, context) ?? buildEnough(table),
+};
+
+/** Places along a curve, more than an eye can tell from a smooth one. */
+const places = 36;
+
+/** Shots beyond which the axis does not go: no session is that long. */
+const mostDrawn = 1000;
+
+/**
+ * The picture of a table with the columns of `enough`: two curves for the pair that needs most, those of the other pairs
+ * lie to the left of them.
+ */
+export function buildEnough(table: Table): Chart {
+  const title = "How many shots are enough?";
+  const row = rowThatNeedsMost(table);
+  if (row === null) return emptyChart(title, table.rowCount === 0 ? "There is no pair to plan for." : "No pair can be planned for from these shots.", table);
+
+  const outlook = outlookIn(table, row);
+  const unit = numbersOf(table, "margin").unit;
+  const margin = formatMeasure(outlook.margin, digitsAsStated(outlook.margin), unit);
+  const points = curve(outlook, Math.max(numberIn(table, "shots_to_see", row), numberIn(table, "shots_to_show", row)));
+  const [see, show] = [`find ${margin}`, `rule ${margin} out`];
+  const lines = points.flatMap(({ shots, toSee, toShow }) => [
+    { shots, power: toSee, question: see },
+    { shots, power: toShow, question: show },
+  ]);
+  const now = powersWith(outlook, outlook.stints)!;
+  const marks = [
+    { shots: now.shots, power: now.toSee, question: see },
+    { shots: now.shots, power: now.toShow, question: show },
+  ];
+  const last = points.at(-1)!.shots;
+  const x = { type: "quantitative", title: "shots with each of the two, in all", scale: { domain: [0, last], nice: false, zero: true }, axis: { grid: false, format: "d", tickMinStep: 1, tickCount: 6 } };
+  const y = { type: "quantitative", title: "power", scale: { domain: [0, 1] }, axis: { format: ".0%", tickCount: 5 } };
+  const channel = { field: "question", type: "nominal", title: null, scale: { domain: [see, show] } };
+  const spec = {
+    title: titled(title, table, subtitle(table, row, outlook)),
+    height: 240,
+    layer: [
+      { data: { values: [{ at: outlook.power }] }, mark: { type: "rule", style: "reference" }, encoding: { y: { ...y, field: "at" } } },
+      { data: { values: [{ at: now.shots }] }, mark: { type: "rule", style: "reference" }, encoding: { x: { ...x, field: "at" } } },
+      { data: { values: lines }, mark: { type: "line", style: "group line", strokeWidth: 2.5, interpolate: "monotone" }, encoding: { x: { ...x, field: "shots" }, y: { ...y, field: "power" }, color: channel, strokeDash: channel } },
+      {
+        data: { values: marks },
+        mark: { type: "point", style: "mean", size: 80 },
+        encoding: { x: { ...x, field: "shots" }, y: { ...y, field: "power" }, color: { ...channel, legend: null }, shape: { ...channel, legend: null } },
+      },
+      {
+        // Above the plot, where no curve goes.
+        data: { values: [{ at: now.shots, text: `${formatNumber(now.shots, 0)} in hand` }] },
+        mark: { type: "text", style: "label", align: now.shots > last / 2 ? "right" : "left", baseline: "bottom", dy: -2 },
+        encoding: { x: { ...x, field: "at" }, y: { value: 0 }, text: { field: "text" } },
+      },
+    ],
+    resolve: { legend: { color: "independent", shape: "independent", strokeDash: "independent" } },
+  };
+  return makeChart(spec, { legendLabel: Math.max(textWidth(see, 11), textWidth(show, 11)) }, table, [
+    `${title} ${subtitle(table, row, outlook)}`,
+    `With the ${formatNumber(now.shots, 0)} shots in hand the power is ${percent(now.toSee)} to find a difference of ${margin} and ${percent(now.toShow)} to rule one out where there is none.`,
+    `A power of ${formatShare(outlook.power)} takes about ${numberIn(table, "shots_to_see", row)} and ${numberIn(table, "shots_to_show", row)} shots with each in all.`,
+  ]);
+}
+
+/** Of the rows that have a plan the one that takes most shots, of several the one whose difference is known least. */
+function rowThatNeedsMost(table: Table): number | null {
+  const rows = Array.from({ length: table.rowCount }, (_, row) => row).filter((row) => needed.every((name) => !Number.isNaN(numberIn(table, name, row))));
+  const needs = (row: number): number => Math.max(numberIn(table, "shots_to_see", row), numberIn(table, "shots_to_show", row));
+  return rows.sort((a, b) => needs(b) - needs(a) || numberIn(table, "standard_error", b) - numberIn(table, "standard_error", a))[0] ?? null;
+}
+
+function outlookIn(table: Table, row: number): PairOutlook {
+  const number = (name: (typeof needed)[number]): number => numberIn(table, name, row);
+  return {
+    standardError: number("standard_error"),
+    df: number("df"),
+    stints: number("stints_worth"),
+    shotsPerStint: number("shots_per_stint"),
+    heads: number("hit_in_turn"),
+    familySize: number("compared"),
+    margin: number("margin"),
+    confidence: number("confidence"),
+    power: number("power"),
+    shots: Math.min(number("n"), number("n_against")),
+  };
+}
+
+/** Powers from the fewest stints that have a standard error to a quarter more than are needed. */
+function curve(outlook: PairOutlook, enoughShots: number): readonly PowerPoint[] {
+  const most = Math.min(mostDrawn, Math.max(enoughShots, outlook.shots) * 1.25 + outlook.shotsPerStint);
+  const last = outlook.stints + (most - outlook.shots) / outlook.shotsPerStint;
+  const least = Math.max(0.5, outlook.stints - (outlook.df - 1) / outlook.heads);
+  const stints = Array.from({ length: places + 1 }, (_, i) => least + ((last - least) * i) / places);
+  return stints.flatMap((each) => powersWith(outlook, each) ?? []);
+}
+
+function subtitle(table: Table, row: number, outlook: PairOutlook): string {
+  const text = (name: string): string | null => {
+    const column = findColumn(table, name);
+    return column?.kind === "text" ? (valueAt(column, row) as string | null) : null;
+  };
+  const pair = [text("head"), text("against")].filter((part) => part !== null).join(" and ");
+  const of = text("of");
+  const question = `${pair === "" ? "" : pair}${table.rowCount > 1 ? `${pair === "" ? "The" : ", the"} pair that needs most` : ""}${of === null ? "" : `${pair === "" ? "" : ", "}${inWords(of)}`}`;
+  return `${question}. Dashed lines: the shots in hand, and a power of ${formatShare(outlook.power)}.`;
+}
+
+function numberIn(table: Table, name: string, row: number): number {
+  return numbersOf(table, name).values[row]!;
+}
+
+function percent(share: number): string {
+  return `${formatNumber(100 * share, 0)} %`;
+}

@@ -46,7 +46,9 @@ function levelledColumn(input: Table, column: NumberColumn, rows: readonly Drift
     const levels = levelled(row.drift.drift, row.shots);
     row.rows.forEach((place, i) => (values[place] = levels[i]!));
   }
-  return numberColumn(`${column.name}_levelled`, values, column.unit);
+  const isTaken = (name: string): boolean => findColumn(input, name) !== undefined;
+  const name = `${column.name}_levelled`;
+  return numberColumn(isTaken(name) ? `${name}_here` : name, values, column.unit);
 }
 
 /** The name of a row's session as the table has it, by which a chart finds its panel. */

@@ -16,7 +16,7 @@ import { driftColumnsOf, driftSchema, hiddenDriftColumns } from "./drift-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
-import { closingSentence, countValues, errorSentences, listed, missingSentence, originSentences } from "./session-sentences";
+import { closingSentence, countValues, errorSentences, listed, missingTogether, originsTogether } from "./session-sentences";
 import { speedRatio, testerSentences } from "./tester-or-head";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
@@ -180,9 +180,9 @@ function background(
     ...marginSentences(rows),
     ...used.sentences,
     ...errorSentences(used.sessions),
-    ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
+    ...missingTogether(of.map((column) => ({ column: column.name, counts: countValues(input, column, used) }))),
     ...mixedHeads(input, used, words.by),
-    ...of.flatMap((column) => originSentences(column, used.sessions)),
+    ...originsTogether(of, used.sessions),
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];

@@ -307,6 +307,17 @@ test("without a trend the shots are drawn and the picture says so", async () => 
   expect(ask(tired, {}, ["shot"]).report.picture).toBeNull();
 });
 
+test("a group column may be called what the picture calls its own numbers, and labels stay text", async () => {
+  const rows = hit(tired);
+  const table = tableOf(rows);
+  for (const by of ["club_speed_levelled", "level", "from", "shot_", "x_group"]) {
+    const column = textColumn(by, rows.map((row) => (row.head === "Wren" ? "<script>" : row.head === "Heron" ? "constructor" : "__proto__")), "stated");
+    const svg = await drawn(runVerb(drift, makeTable([...table.columns, column], rows.length, table), { of: "club_speed", by }));
+    expect(svg).not.toMatch(/NaN|Infinity|<script>/);
+    expect(svg).toContain("&lt;script&gt;");
+  }
+});
+
 test("the line drawn is the change told", () => {
   const outcome = ask(tired, { of: "club_speed" });
   const { layer } = outcome.report.picture!.spec as unknown as { layer: { data: { values: { level: number }[] } }[] };

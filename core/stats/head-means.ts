@@ -27,8 +27,8 @@ export interface HeadMean {
   readonly stints: number;
 }
 
-/** Shots times the square of the groups, beyond which each group is looked at by itself. */
-const mostWork = 2e8;
+/** Shots of a session times the square of its groups, beyond which each group is looked at by itself. */
+const mostWork = 5e6;
 
 const none: Interval = { from: Number.NaN, to: Number.NaN };
 
@@ -52,18 +52,11 @@ const none: Interval = { from: Number.NaN, to: Number.NaN };
  * Sources: M. G. Kenward, J. H. Roger, Biometrics 53 (1997) 983; L. Kish, Survey Sampling (1965), for the mean over stints.
  */
 export function headMeans(data: ShotData, orderKnown: boolean, confidence: number): readonly HeadMean[] {
-  const rows = rowsByGroup(data);
-  const stints = stintsByGroup(data, orderKnown);
-  const scatters = new Map<number, SessionScatter>();
-  const scatterIn = (session: number): SessionScatter => {
-    const known = scatters.get(session) ?? sessionScatter(data, session);
-    scatters.set(session, known);
-    return known;
-  };
-  return rows.map((own, group): HeadMean => {
+  const scatterIn = scatterBySession(data);
+  return rowsByGroup(data).map((own, group): HeadMean => {
     const values = own.map((i) => data.value[i]!);
     const centre = values.length === 0 ? Number.NaN : mean(values);
-    const told = { n: values.length, mean: centre, stints: orderKnown ? stints[group]!.length : Number.NaN };
+    const told = { n: values.length, mean: centre, stints: orderKnown ? countStints(data, own) : Number.NaN };
     const without = (why: WithoutInterval): HeadMean => ({ ...told, interval: none, without: why });
     if (values.length < leastShots) return without("few shots");
     if (own.some((i) => data.session[i] !== data.session[own[0]!])) return without("several sessions");
@@ -71,11 +64,12 @@ export function headMeans(data: ShotData, orderKnown: boolean, confidence: numbe
       const sd = sampleSd(values);
       return sd > 0 ? { ...told, interval: around(centre, sd / Math.sqrt(values.length), values.length - 1, confidence), without: null } : without("no scatter");
     }
-    if (turnsIn(stints[group]!) < 2) return without("one go");
-    const scatter = scatterIn(data.session[own[0]!]!);
-    if (scatter === "too much work") return ownStints(told, stints[group]!, confidence);
-    if (scatter === null) return without("few stints");
-    const { standardError, df } = scatter(group);
+    const { stints, errors } = scatterIn(data.session[own[0]!]!);
+    const mine = stints.filter((stint) => stint.group === group);
+    if (turnsIn(mine) < 2) return without("one go");
+    if (errors === "too much work") return ownStints(told, mine, confidence);
+    if (errors === null) return without("few stints");
+    const { standardError, df } = errors(group);
     // Means of equal shots differ by rounding alone.
     if (Number.isNaN(df) || standardError <= 1e-12 * Math.abs(centre)) return without("no scatter");
     return df < 1 ? without("few stints") : { ...told, interval: around(centre, standardError, df, confidence), without: null };
@@ -98,38 +92,70 @@ function rowsByGroup({ group, groupCount }: ShotData): readonly (readonly number
   return rows;
 }
 
-function stintsByGroup(data: ShotData, orderKnown: boolean): readonly (readonly StintMean[])[] {
-  const byGroup: StintMean[][] = Array.from({ length: data.groupCount }, () => []);
-  if (orderKnown) for (const stint of stintMeans(data)) byGroup[stint.group]!.push(stint);
-  return byGroup;
+function countStints({ session, stint }: ShotData, rows: readonly number[]): number {
+  const stints = new Map<number, Set<number>>();
+  for (const i of rows) {
+    const known = stints.get(session[i]!);
+    if (known === undefined) stints.set(session[i]!, new Set([stint[i]!]));
+    else known.add(stint[i]!);
+  }
+  return sum([...stints.values()].map((own) => own.size));
 }
 
-/** The standard error of a group's mean in one session; `null` where nothing tells how much stints scatter. */
-type SessionScatter = ((group: number) => { readonly standardError: number; readonly df: number }) | "too much work" | null;
+/** How the stints of a session scatter. */
+interface SessionScatter {
+  readonly stints: readonly StintMean[];
+  /** The standard error of a group's mean; `null` where nothing tells how much stints scatter. */
+  readonly errors: ((group: number) => { readonly standardError: number; readonly df: number }) | "too much work" | null;
+}
 
-function sessionScatter(data: ShotData, session: number): SessionScatter {
-  const rows = Int32Array.from(data.value.keys()).filter((i) => data.session[i] === session);
-  const groups = [...new Set(rows.map((i) => data.group[i]!))];
-  if (rows.length * groups.length ** 2 > mostWork) return "too much work";
-  const places = new Map(groups.map((group, place) => [group, place]));
-  const model = meanModel({
-    groupCount: groups.length,
-    group: rows.map((i) => places.get(data.group[i]!)!),
-    session: rows.map(() => 0),
-    stint: Float64Array.from(rows, (i) => data.stint[i]!),
-    time: Float64Array.from(rows, (i) => data.time[i]!),
-    value: Float64Array.from(rows, (i) => data.value[i]!),
-    strike: null,
+/** The scatter in a session, found when it is first asked for. */
+function scatterBySession(data: ShotData): (session: number) => SessionScatter {
+  const rows = new Map<number, number[]>();
+  data.session.forEach((session, i) => {
+    const known = rows.get(session);
+    if (known === undefined) rows.set(session, [i]);
+    else known.push(i);
   });
+  const found = new Map<number, SessionScatter>();
+  return (session) => {
+    const known = found.get(session);
+    if (known !== undefined) return known;
+    const scatter = sessionScatter(takeShots(data, Int32Array.from(rows.get(session)!)));
+    found.set(session, scatter);
+    return scatter;
+  };
+}
+
+function sessionScatter(shots: ShotData): SessionScatter {
+  const stints = stintMeans(shots);
+  const groups = [...new Set(shots.group)];
+  if (shots.value.length * groups.length ** 2 > mostWork) return { stints, errors: "too much work" };
+  const places = new Map(groups.map((group, place) => [group, place]));
+  const model = meanModel({ ...shots, groupCount: groups.length, group: shots.group.map((group) => places.get(group)!) });
   const fit = fitBlockModel(model);
-  if (fit === null) return null;
-  return (group) => {
+  if (fit === null) return { stints, errors: null };
+  const errors = (group: number): { readonly standardError: number; readonly df: number } => {
     const place = places.get(group)!;
-    const shots = shotsByBlock(model, place);
-    const n = sum(shots);
+    const lengths = shotsByBlock(model, place);
+    const n = sum(lengths);
     const { standardError, df } = fit.contrast(levelAtOwnTime(model, place));
-    const plain = (fit.stintVariance * sum(shots.map((m) => m * m))) / (n * n) + fit.residualVariance / n;
+    const plain = (fit.stintVariance * sum(lengths.map((m) => m * m))) / (n * n) + fit.residualVariance / n;
     return { standardError: Math.max(standardError, Math.sqrt(plain)), df };
+  };
+  return { stints, errors };
+}
+
+function takeShots(data: ShotData, rows: Int32Array): ShotData {
+  const numbers = (values: Float64Array): Float64Array => Float64Array.from(rows, (i) => values[i]!);
+  return {
+    groupCount: data.groupCount,
+    group: rows.map((i) => data.group[i]!),
+    session: rows.map((i) => data.session[i]!),
+    stint: numbers(data.stint),
+    time: numbers(data.time),
+    value: numbers(data.value),
+    strike: null,
   };
 }
 

@@ -171,7 +171,7 @@ test("two sessions with a head of its own each: each is told from its own sessio
 });
 
 test("so many groups that a common model takes too long have the scatter of their own stints", () => {
-  const count = 1500;
+  const count = 300;
   const normal = normals(3);
   const stint = Array.from({ length: 6 * count }, (_, i) => i);
   const group = stint.map((i) => i % count);

@@ -12,6 +12,7 @@ import { numberColumn, takeRows, textColumn } from "../../../core/table/table";
 import { sampleSession, sampleTable } from "../present/sample-tables";
 import { countMarks, cutTexts, readSvg } from "./read-svg";
 import { sampleCompare } from "./sample-compare";
+import { sampleDeliveries, sampleEnough } from "./sample-plans";
 import { sampleShots } from "./sample-shots";
 
 const context: RunContext = {
@@ -51,6 +52,8 @@ beforeAll(() => {
     strikes: build("strikes", shots, { by: "head" }),
     order: build("order", shots, { of: "carry" }),
     intervals: build("intervals", sampleCompare()),
+    enough: build("enough", sampleEnough()),
+    workability: build("workability", sampleDeliveries(), { by: "head" }),
   };
 });
 
@@ -62,7 +65,7 @@ test("every kind has a chart here, a one-sentence summary and an example that ca
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
   for (const width of [300, 600, 900]) {
     const { elements } = await draw(charts[name]!, width);
     expect(cutTexts(elements)).toEqual([]);
@@ -71,13 +74,13 @@ test.each(["landing", "strikes", "order", "intervals"])("%s fits 300 to 900 pixe
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals"])("%s gives Vega-Lite nothing to warn about", (name) => {
+test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])("%s gives Vega-Lite nothing to warn about", (name) => {
   const warnings: string[] = [];
   compileChart(fitSpec(presentChart(charts[name]!, defaultLimits).spec, 600, 60), chartConfig(lightTheme), (warning) => warnings.push(warning));
   expect(warnings).toEqual([]);
 });
 
-test.each(["landing", "strikes", "order", "intervals"])("K-14 %s gives the same bytes twice", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])("K-14 %s gives the same bytes twice", async (name) => {
   expect((await draw(charts[name]!)).svg).toBe((await draw(charts[name]!)).svg);
 });
 
@@ -271,3 +274,22 @@ function numbersIn(table: Table, name: string): number[] {
   const column = table.columns.find((each) => each.name === name);
   return column?.kind === "number" ? [...column.values] : [];
 }
+
+test("the plan is of the pair that needs most, with the shots in hand marked on both curves", async () => {
+  expect(charts["enough"]!.description).toMatch(/Plover and Wren, the pair that needs most, carry\. .*With the 31 shots in hand the power is \d+ % to find a difference of 3 yd and \d+ % to rule one out/);
+  const { elements } = await draw(charts["enough"]!);
+  const words = elements.map((element) => element.text);
+  for (const wanted of ["31 in hand", "find 3 yd", "rule 3 yd out"]) expect(words).toContain(wanted);
+});
+
+test("the lines of deliveries are as steep as the heads curve", () => {
+  const steepness = /Heron (\d\.\d), Plover (\d\.\d), Wren (\d\.\d)\./.exec(charts["workability"]!.description)!.slice(1).map(Number);
+  steepness.forEach((slope, i) => expect(Math.abs(slope - 3 - i)).toBeLessThan(0.3));
+  expect(charts["workability"]!.description).toContain("1 of 90 shots not drawn");
+});
+
+test("deliveries that are all alike, or too few, have no line", () => {
+  const alike = build("workability", someRows(sampleDeliveries(), [0, 1]), { by: "head" });
+  expect(alike.description).not.toContain("Degrees of spin axis for a degree");
+  expect(build("workability", someRows(sampleDeliveries(), [7])).description).toContain("1 of 1 shots not drawn");
+});

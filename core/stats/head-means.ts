@@ -161,7 +161,7 @@ function takeShots(data: ShotData, rows: Int32Array): ShotData {
 
 /** How many shots of the group each block that has some holds. */
 function shotsByBlock({ columns, block, blockCount }: MeanModel, place: number): readonly number[] {
-  const shots = new Array<number>(blockCount).fill(0);
+  const shots = Array.from({ length: blockCount }, () => 0);
   columns[place]!.forEach((isOwn, i) => (shots[block[i]!]! += isOwn));
   return shots.filter((m) => m > 0);
 }

@@ -1,5 +1,6 @@
 import type { HeadKind } from "../session/session-facts";
 import type { Point } from "./ellipse";
+import type { ChartSpec } from "./fit-spec";
 
 /**
  * A sketch of the face of each kind of head, in mm from the strike reference, + to the toe and + up, for orientation
@@ -35,4 +36,14 @@ export function chord(outline: readonly Point[], along: "x" | "y", at: number): 
     return [from[other] + ((at - from[along]) / (to[along] - from[along])) * (to[other] - from[other])];
   });
   return crossings.length < 2 ? null : [Math.min(...crossings), Math.max(...crossings)];
+}
+
+/** Layers of a cross at the strike reference, on the scales `x` and `y` of a face. */
+export function strikeCross(x: ChartSpec, y: ChartSpec): ChartSpec[] {
+  const arm = 3;
+  const mark = { type: "rule", style: "grid", strokeOpacity: 0.9, strokeWidth: 1.5 };
+  return [
+    { data: { values: [{ x: -arm, to: arm, y: 0 }] }, mark, encoding: { x, x2: { field: "to" }, y } },
+    { data: { values: [{ x: 0, y: -arm, to: arm }] }, mark, encoding: { x, y, y2: { field: "to" } } },
+  ];
 }

@@ -36,10 +36,10 @@ const shapes = ["circle", "square", "triangle-up", "diamond", "cross", "triangle
  * Styles that the charts of this project give their marks, so that no specification names a colour.
  *
  * `reference`: a line to compare with. `band`: a region of no interest. `grid`: lines that only guide. `outline`: the
- * edge of a thing drawn. `mean`: the mark of a group's mean. `group line`: a line in its group's colour. `label`:
- * text that belongs to a mark; `remark` is fainter.
+ * edge of a thing drawn. `strike`: one strike on a tinted face. `mean`: the mark of a group's mean. `group line`: a line in
+ * its group's colour. `label`: text that belongs to a mark; `halo`: the same text below it on a tint; `remark` is fainter.
  */
-export type MarkStyle = "reference" | "band" | "grid" | "outline" | "mean" | "group line" | "bar" | "label" | "remark";
+export type MarkStyle = "reference" | "band" | "grid" | "outline" | "strike" | "mean" | "group line" | "bar" | "label" | "halo" | "remark";
 
 /** The Vega-Lite configuration for a theme: colours, type, lines; the same chart in another theme differs in it alone. */
 export function chartConfig(theme: ChartTheme): Record<string, unknown> {
@@ -52,10 +52,12 @@ export function chartConfig(theme: ChartTheme): Record<string, unknown> {
     band: { color: foreground, fillOpacity: isContrast ? 0.18 : 0.08, stroke: null },
     grid: { color: foreground, strokeOpacity: isContrast ? 0.6 : 0.25, strokeWidth: 1, fill: null },
     outline: { color: foreground, stroke: foreground, strokeOpacity: isContrast ? 1 : 0.6, strokeWidth: 1.5, fillOpacity: isContrast ? 0 : 0.04 },
+    strike: { filled: false, color: foreground, strokeWidth: 1, size: 14, opacity: isContrast ? 1 : 0.6 },
     mean: { stroke: foreground, strokeWidth: 2, fillOpacity: 1, opacity: 1 },
     "group line": { strokeWidth: 2, fill: null },
     bar: { strokeWidth: 1.5, stroke: foreground },
     label: { fill: foreground, fontSize: 11 },
+    halo: { fill: background, stroke: background, strokeWidth: 3, strokeJoin: "round", fontSize: 11 },
     remark: { fill: foreground, fillOpacity: faint, fontSize: 11 },
   };
   const text = { font: theme.font, color: foreground };

@@ -10,6 +10,7 @@ import { drift } from "./drift";
 import { enough } from "./enough";
 import { filter } from "./filter";
 import { fold } from "./fold";
+import { forgiveness } from "./forgiveness";
 import { groupby } from "./groupby";
 import { join } from "./join";
 import { joinLeft } from "./join-left";
@@ -49,6 +50,7 @@ export const verbs: readonly Verb[] = [
   describe,
   scorecard,
   compare,
+  forgiveness,
   drift,
   enough,
   workability,

@@ -17,9 +17,7 @@ export function strikeColumns(table: Table): { readonly x: NumberColumn; readonl
  */
 export function shotData(table: Table, column: NumberColumn, used: UsedShots, withStrikes = false): ShotData {
   const strikes = withStrikes ? strikeColumns(table) : null;
-  const isKnown = (row: number): boolean =>
-    !Number.isNaN(column.values[row]!) && (strikes === null || !Number.isNaN(strikes.x.values[row]! + strikes.y.values[row]!));
-  const present = Int32Array.from(Array.from(used.rows.keys()).filter((i) => isKnown(used.rows[i]!)));
+  const present = presentShots(table, column, used, withStrikes);
   const inMillimetres = ({ values, unit }: NumberColumn): Float64Array =>
     Float64Array.from(present, (i) => convert(values[used.rows[i]!]!, unit!, "mm"));
   return {
@@ -31,4 +29,12 @@ export function shotData(table: Table, column: NumberColumn, used: UsedShots, wi
     value: Float64Array.from(present, (i) => column.values[used.rows[i]!]!),
     strike: strikes === null ? null : { x: inMillimetres(strikes.x), y: inMillimetres(strikes.y) },
   };
+}
+
+/** The used shots that `shotData` takes, by their places among the used ones. */
+export function presentShots(table: Table, column: NumberColumn, used: UsedShots, withStrikes = false): Int32Array {
+  const strikes = withStrikes ? strikeColumns(table) : null;
+  const isKnown = (row: number): boolean =>
+    !Number.isNaN(column.values[row]!) && (strikes === null || !Number.isNaN(strikes.x.values[row]! + strikes.y.values[row]!));
+  return Int32Array.from(Array.from(used.rows.keys()).filter((i) => isKnown(used.rows[i]!)));
 }

@@ -1,5 +1,6 @@
 import type { ChartKind } from "../../query/vocabulary";
 import { headDefaults } from "../../session/head-defaults";
+import { headKindOf } from "../../session/head-kind";
 import type { CentreZone, HeadKind } from "../../session/session-facts";
 import type { Chart, Table } from "../../table/table";
 import type { ChartSpec } from "../fit-spec";
@@ -8,7 +9,7 @@ import type { Drawn, Group } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import type { Point } from "../ellipse";
 import { meanPoint, nextPointEllipse } from "../ellipse";
-import { chord, faceOutline } from "../face-outline";
+import { chord, faceOutline, strikeCross } from "../face-outline";
 import { fieldName, groupField, inWords } from "../field-name";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
@@ -55,7 +56,7 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
   const y = numbersOf(drawn.table, "strike_y");
   const panels = drawn.groups.map((group): Panel => {
     const points = group.rows.map((row) => ({ x: x.values[row]!, y: y.values[row]! }));
-    const kind = kindOf(table, by === "head" ? group.label : null);
+    const kind = headKindOf(table.sessions, by === "head" ? group.label : null);
     return { group, points, mean: meanPoint(points), edge: nextPointEllipse(points) ?? [], outline: faceOutline(kind), zone: zoneOf(table, kind) };
   });
   const face = faceOf(table, panels);
@@ -107,7 +108,7 @@ function facePanel({ group, mean, edge, outline, zone }: Panel, face: Face, draw
         encoding: { x, y, order: { field: "order" } },
       },
       ...zoneLines(outline, zone, x, y),
-      ...cross(x, y),
+      ...strikeCross(x, y),
       {
         data: { values: ordered(edge) },
         mark: { type: "line", style: "group line" },
@@ -142,24 +143,6 @@ function zoneLines(outline: readonly Point[], zone: CentreZone, x: ChartSpec, y:
     { data: { values: level }, mark, encoding: { x, x2: { field: "to" }, y } },
     { data: { values: upright }, mark, encoding: { x, y, y2: { field: "to" } } },
   ];
-}
-
-/** A cross at the strike reference. */
-function cross(x: ChartSpec, y: ChartSpec): ChartSpec[] {
-  const arm = 3;
-  const mark = { type: "rule", style: "grid", strokeOpacity: 0.9, strokeWidth: 1.5 };
-  return [
-    { data: { values: [{ x: -arm, to: arm, y: 0 }] }, mark, encoding: { x, x2: { field: "to" }, y } },
-    { data: { values: [{ x: 0, y: -arm, to: arm }] }, mark, encoding: { x, y, y2: { field: "to" } } },
-  ];
-}
-
-/** The kind of head `name`, or the kind of all heads where they are of one; an iron where that is not known. */
-function kindOf(table: Table, name: string | null): HeadKind {
-  const heads = table.sessions.flatMap((session) => session.heads);
-  const named = heads.find((head) => head.name === name);
-  const kinds = new Set(heads.map((head) => head.kind));
-  return named?.kind ?? (kinds.size === 1 ? [...kinds][0]! : "iron");
 }
 
 function zoneOf(table: Table, kind: HeadKind): CentreZone {

@@ -52,6 +52,7 @@ beforeAll(() => {
     strikes: build("strikes", shots, { by: "head" }),
     order: build("order", shots, { of: "carry" }),
     intervals: build("intervals", sampleCompare()),
+    surface: build("surface", shots, { of: "ball_speed", by: "head" }),
     enough: build("enough", sampleEnough()),
     workability: build("workability", sampleDeliveries(), { by: "head" }),
   };
@@ -65,7 +66,7 @@ test("every kind has a chart here, a one-sentence summary and an example that ca
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "workability"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
   for (const width of [300, 600, 900]) {
     const { elements } = await draw(charts[name]!, width);
     expect(cutTexts(elements)).toEqual([]);
@@ -74,13 +75,13 @@ test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])("%s gives Vega-Lite nothing to warn about", (name) => {
+test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "workability"])("%s gives Vega-Lite nothing to warn about", (name) => {
   const warnings: string[] = [];
   compileChart(fitSpec(presentChart(charts[name]!, defaultLimits).spec, 600, 60), chartConfig(lightTheme), (warning) => warnings.push(warning));
   expect(warnings).toEqual([]);
 });
 
-test.each(["landing", "strikes", "order", "intervals", "enough", "workability"])("K-14 %s gives the same bytes twice", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "workability"])("K-14 %s gives the same bytes twice", async (name) => {
   expect((await draw(charts[name]!)).svg).toBe((await draw(charts[name]!)).svg);
 });
 
@@ -141,6 +142,31 @@ test("strikes have one face a head, the toe at the left for a right-hander and a
   const { elements } = await draw(left);
   expect(elements.map((element) => element.text)).toContain("← heel · strike x (mm) · toe →");
   expect(elements.filter((element) => /^(Heron|Plover|Wren) \(\d+\)$/.test(element.text))).toHaveLength(3);
+});
+
+test("a surface is drawn only where the head was hit, on one scale of colour for all, with numbers beside the tints", async () => {
+  const { elements } = await draw(charts["surface"]!);
+  const texts = elements.map((element) => element.text);
+  expect(texts.filter((text) => /^(Heron|Plover|Wren) \(\d+\)$/.test(text))).toHaveLength(3);
+  expect(texts.filter((text) => text === "lost (mph)")).toHaveLength(1);
+  expect(texts.filter((text) => /^\u2212?\d\.\d$/.test(text)).length).toBeGreaterThan(6);
+  const tiles = (charts["surface"]!.spec as unknown as { concat: { layer: { data?: { values: { x: number; to_x: number; loss: number }[] } }[] }[] }).concat.map(
+    (panel) => panel.layer.flatMap((layer) => layer.data?.values ?? []).filter((value) => value.to_x !== undefined && value.loss !== undefined),
+  );
+  for (const own of tiles) {
+    expect(own.length).toBeGreaterThan(30);
+    // Nobody struck a shot farther than 40 mm out; the face goes on beyond that.
+    expect(Math.max(...own.map((tile) => Math.abs(tile.x)))).toBeLessThan(30);
+  }
+  expect(charts["surface"]!.description).toMatch(/^Ball speed lost over the face, in 89 shots\. Heron: 30 strikes; lost mph: [\u2212\d.]+ 12 mm to the toe/);
+});
+
+test("a surface that the shots do not determine leaves the strikes, and says so", async () => {
+  const { elements } = await draw(build("surface", sampleShots({ perHead: 3 }), {}));
+  const text = elements.map((element) => element.text).join(" ");
+  expect(text).toContain("No loss told for Heron, Plover, Wren");
+  expect(countMarks(elements, "layer_3_marks")).toBeGreaterThan(0);
+  expect(JSON.stringify(build("surface", someRows(shots, []), {}).spec)).toContain("There are no shots.");
 });
 
 test("order draws a panel a session, and says so when the hitting order is not known", async () => {
@@ -238,19 +264,22 @@ test("K-10 too many marks and too many panels are refused", () => {
   checkRefused("landing", shots, "chart.too-many-marks", { ...defaultLimits, marks: 50 });
   checkRefused("order", shots, "chart.too-many-marks", { ...defaultLimits, marks: 50 });
   checkRefused("strikes", shots, "chart.too-many-panels", { ...defaultLimits, panels: 2 });
+  checkRefused("surface", shots, "chart.too-many-panels", { ...defaultLimits, panels: 2 });
+  checkRefused("surface", shots, "chart.too-many-marks", { ...defaultLimits, marks: 50 });
 });
 
 const hostile = ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "]]>", "&#x3c;b&#x3e;", "\u202eabc", "a'\\b", "__proto__", "constructor"];
 
-test.each(["landing", "strikes", "order"])("K-12 hostile names stay text in %s", async (name) => {
+test.each(["landing", "strikes", "order", "surface"])("K-12 hostile names stay text in %s", async (name) => {
   const column = shots.columns.find((each) => each.name === "head")!;
   const renamedHeads = textColumn("head", textsOf(shots, "head").map((_, row) => hostile[row % hostile.length]!));
   const table = { ...shots, columns: shots.columns.map((each) => (each === column ? renamedHeads : each)) };
   const { elements, svg } = await draw(build(name, table, { of: "carry", by: "head" }));
-  expect(new Set(elements.map((element) => element.name))).toEqual(new Set(elements.map((element) => element.name).filter((tag) => /^(svg|g|path|text|tspan|defs|clipPath|rect|line)$/.test(tag))));
+  expect(new Set(elements.map((element) => element.name))).toEqual(new Set(elements.map((element) => element.name).filter((tag) => /^(svg|g|path|text|tspan|defs|clipPath|rect|line|linearGradient|stop)$/.test(tag))));
   expect(elements.some((element) => Object.keys(element.attributes).some((attribute) => /^on|href/.test(attribute)))).toBe(false);
   expect(svg).toContain("&lt;script&gt;");
-  expect(elements.filter((element) => element.attributes["aria-roledescription"] === "point").length).toBeGreaterThanOrEqual(89);
+  // One shot has no strike, another no carry.
+  expect(elements.filter((element) => element.attributes["aria-roledescription"] === "point").length).toBeGreaterThanOrEqual(name === "surface" ? 88 : 89);
 });
 
 test("what is drawn is what the table behind the chart has", () => {

@@ -1,0 +1,59 @@
+import type { OptionValue, OptionValues } from "../query/vocabulary";
+import { headDefaults } from "../session/head-defaults";
+import { headKindOf, standardMissOf } from "../session/head-kind";
+import type { SessionFacts, StandardMiss } from "../session/session-facts";
+import type { NumberColumn } from "../table/table";
+import type { Measure } from "../units";
+import { convert, convertDifference, isConvertible } from "../units";
+import type { Margin } from "./margins";
+import { asStated } from "./session-sentences";
+import type { UsedShots } from "./used-shots";
+import type { Refused } from "./verb-problem";
+import { refuse } from "./verb-problem";
+
+/** The margin of a difference of losses: of the option, else the smallest default for the kinds of head. */
+export function lossMargin(column: NumberColumn, option: OptionValue | undefined, sessions: readonly SessionFacts[]): Margin | Refused {
+  const { name, unit } = column;
+  const stated = isMeasure(option) ? option : null;
+  if (stated !== null && (unit === null || !isConvertible(stated.unit, unit))) {
+    return refuse("margin", "trade.margin-unit", { margin: asStated(stated), column: name, unit: unit ?? "no unit", where: "the option" });
+  }
+  if (stated !== null && unit !== null) return positive({ value: convertDifference(stated.value, stated.unit, unit), stated, chosenBy: "option" }, asStated(stated));
+  if (typeof option === "number") return positive({ value: option, stated, chosenBy: "option" }, String(option));
+  const kinds = new Set(sessions.flatMap((session) => session.heads.map((head) => head.kind)));
+  const defaults = [...(kinds.size === 0 ? (["iron"] as const) : kinds)].flatMap((kind) => (Object.hasOwn(headDefaults[kind].lossMargins, name) ? headDefaults[kind].lossMargins[name]! : []));
+  if (unit === null || defaults.length === 0 || defaults.some((each) => !isConvertible(each.unit, unit))) {
+    return refuse("margin", "trade.no-margin", { column: name, unit: unit ?? "", inFrontMatter: false, known: [] });
+  }
+  return { value: Math.min(...defaults.map((each) => convertDifference(each.value, each.unit, unit))), stated: null, chosenBy: "default" };
+}
+
+function positive(margin: Margin, asGiven: string): Margin | Refused {
+  return margin.value > 0 ? margin : refuse("margin", "trade.bad-margin", { margin: asGiven });
+}
+
+/** Standard misses, in mm. */
+export interface Misses {
+  /** One a group. */
+  readonly each: readonly StandardMiss[];
+  /** Who says so, in words. */
+  readonly source: string;
+}
+
+/** How far off the standard misses of each group are: of the options, else of the sessions, else the defaults by kind of head. */
+export function missesOf(values: OptionValues, used: UsedShots, by: string): Misses | Refused {
+  const [across, up] = [values["miss_across"], values["miss_up"]].map((option) => (isMeasure(option) ? convert(option.value, option.unit, "mm") : null));
+  if (across !== undefined && across !== null && !(across > 0)) return refuse("miss_across", "trade.bad-miss", { miss: String(across) });
+  if (up !== undefined && up !== null && !(up > 0)) return refuse("miss_up", "trade.bad-miss", { miss: String(up) });
+  const each = used.groups.map((group) => {
+    const standard = standardMissOf(used.sessions, headKindOf(used.sessions, by === "head" ? group : null));
+    return { x: across ?? standard.x, y: up ?? standard.y };
+  });
+  const isStated = used.sessions.some((session) => session.standardMisses !== undefined);
+  const rest = isStated ? "those of the session" : "the default";
+  return { each, source: across !== null && up !== null ? "stated here" : across === null && up === null ? rest : `stated here, else ${rest}` };
+}
+
+function isMeasure(value: OptionValue | undefined): value is Measure {
+  return typeof value === "object" && !Array.isArray(value);
+}

@@ -1,0 +1,170 @@
+import { inWords } from "../chart/field-name";
+import { digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } from "../present/format-number";
+import type { HeadLosses, JudgedLosses, LossPair, PlaceLoss } from "../stats/judge-losses";
+import { equivalenceConfidence, leastStints, leastStintsInAll } from "../stats/judge-pair";
+import { leastForLosses } from "../stats/loss-model";
+import type { Interval } from "../stats/mean-contrast";
+import { nearDistance } from "../stats/strike-overlap";
+import type { ForgivenessWords } from "./forgiveness-table";
+import { capitalised, listed } from "./session-sentences";
+
+/** More shots than this are more than one session can give. */
+const mostInOneSession = 300;
+
+/** Standard errors that a true difference must have to be seen with a power of 80 %: 1.96 + 0.84. */
+const seen = 2.8;
+
+const nextTime = `Next time hit the heads in turn, a few shots each time, until each has at least ${leastForLosses.shots} shots in ${leastForLosses.turns} stints, some of them off the centre on purpose.`;
+
+/** What can be said of the heads: the most forgiving if there is one, the verdicts, and how little one session shows. */
+export function answerSentences(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
+  const pairs = [...new Set(judged.pairs.map((pair) => capitalised(pairSentence(pair, judged.heads, words))))];
+  const lacking = judged.pairs.some(({ ground }) => ["few shots", "one go", "few stints", "mixed with time"].includes(ground)) || judged.model?.isForVerdicts !== true;
+  return [...headline(judged, words), ...pairs, ...howLittle(judged, words), ...(lacking ? [nextTime] : [])];
+}
+
+function headline({ mostForgiving, model, heads, pairs }: JudgedLosses, words: ForgivenessWords): readonly string[] {
+  if (heads.length < 2) return [];
+  if (mostForgiving === null) return [`No ${words.by} is shown to be the most forgiving.`];
+  const name = words.groups[mostForgiving]!;
+  const own = pairs.filter(({ of, against, ground }) => ground === "enough" && (of === mostForgiving || against === mostForgiving));
+  const small = own.every(({ verdict }) => verdict === "different but too small to matter") ? ", by too little to matter" : "";
+  const among = model!.heads.length < heads.length ? `of ${listed(model!.heads.map((head) => words.groups[head]!))}, ` : "";
+  return [`Most forgiving: ${among}${name} loses least over the common strikes${small}.`];
+}
+
+function pairSentence(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): string {
+  const [of, against] = [words.groups[pair.of]!, words.groups[pair.against]!];
+  const offCentre = [pair.of, pair.against].filter((head) => isCentreMissed(heads[head]!)).map((head) => words.groups[head]!);
+  const margin = measure(words.margin, digitsAsStated(words.margin), words);
+  switch (pair.ground) {
+    case "few shots":
+    case "one go":
+      return `${listed(smallOf(pair, heads, words))}: a verdict needs ${leastForLosses.shots} shots in ${leastForLosses.turns} stints of each ${words.by}. No verdict.`;
+    case "never together":
+      return `${of} and ${against} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
+    case "not the same places":
+      return `The ${words.by}s were not hit in the same places: less than half of their strikes lie where all were hit. No verdict.`;
+    case "centre not hit":
+      return `${listed(offCentre)} ${offCentre.length === 1 ? "was" : "were"} not hit near the centre of the face, against which losses are told. No verdict.`;
+    case "not determined":
+      return `The shots of ${of} and ${against} do not determine how much either loses. No verdict.`;
+    case "order unknown":
+      return `${difference(pair, heads, words)}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
+    case "mixed with time":
+      return `${difference(pair, heads, words)}. ${of} and ${against} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
+    case "few stints":
+      return `Undecided: ${difference(pair, heads, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all.`;
+    case "enough":
+      return verdictSentence(pair, heads, words, margin);
+  }
+}
+
+function verdictSentence(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords, margin: string): string {
+  const digits = digitsFor(pair.standardError);
+  switch (pair.verdict) {
+    case "different by more than the margin":
+      return `${difference(pair, heads, words)}. Different by more than the margin of ${margin}.`;
+    case "different":
+      return `${difference(pair, heads, words)}. Different, by an amount that may be above or below the margin of ${margin}.`;
+    case "different but too small to matter":
+      return `${difference(pair, heads, words)}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
+    case "practically equivalent":
+      return `${difference(pair, heads, words)}. Practically equivalent: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
+    case "undecided":
+      return pair.dependsOnMethod
+        ? `Undecided, since it depends on the method: ${difference(pair, heads, words)}; by least squares with cluster-robust errors ${bounds(pair.robust, digits)}.`
+        : `Undecided: ${difference(pair, heads, words)}.${settling(pair, margin)}`;
+    case "no verdict":
+      return `${difference(pair, heads, words)}. No verdict.`;
+  }
+}
+
+/** `Over the common strikes Heron loses 0.9 mph and Wren 1.9 mph; Heron − Wren is −1.0 mph (95 % interval …; shots)`. */
+function difference(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): string {
+  const digits = digitsFor(pair.standardError);
+  const [of, against] = [pair.of, pair.against].map((head) => ({ name: words.groups[head]!, ...heads[head]! }));
+  const [mine, theirs] = [of!, against!].map(({ places }) => measure(places[0]!.loss.difference, digits, words));
+  const stints = words.orderKnown ? ` in ${of!.stints} and ${against!.stints} stints` : "";
+  const interval = `${formatShare(words.confidence)} interval ${bounds(pair.wide, digits)}; ${of!.shots} and ${against!.shots} shots${stints}`;
+  return `over the common strikes ${of!.name} loses ${mine!} of ${inWords(words.column.name)} and ${against!.name} ${theirs!}, ${of!.name} \u2212 ${against!.name} is ${measure(pair.difference, digits, words)} (${interval})`;
+}
+
+function settling({ more }: LossPair, margin: string): string {
+  if (more === null) return "";
+  if (more.shots > mostInOneSession) return ` More than one session can settle: about ${more.shots} more shots each for a ${margin} question.`;
+  return ` About ${more.shots} more shots each would settle a ${margin} question.`;
+}
+
+/** The heads of a pair that have too few shots or stints, with what they have. */
+function smallOf(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): readonly string[] {
+  return [pair.of, pair.against].flatMap((head) => {
+    const { shots, stints, turns } = heads[head]!;
+    if (shots >= leastForLosses.shots && turns >= leastForLosses.turns) return [];
+    if (words.orderKnown && turns === 1) return [`${words.groups[head]!} was hit in one go (${count(shots, "shot")})`];
+    return [`${words.groups[head]!} has ${count(shots, "shot")}${words.orderKnown ? ` in ${count(stints, "stint")}` : ""}`];
+  });
+}
+
+function isCentreMissed({ places }: HeadLosses): boolean {
+  return places.some(({ state }) => state === "centre not hit");
+}
+
+/** How little one session can show, from the standard errors that this one has. */
+function howLittle({ pairs }: JudgedLosses, words: ForgivenessWords): readonly string[] {
+  const errors = pairs.map(({ standardError }) => standardError).filter((error) => error > 0);
+  if (errors.length === 0) return [];
+  const error = Math.max(...errors);
+  const [margin, digits] = [words.margin, digitsAsStated(words.margin)];
+  const times = (size: number): number => ((seen * error) / size) ** 2;
+  const known = `The difference of two losses is known with a standard error of ${measure(error, digitsFor(error), words)}`;
+  if (times(margin) > 1) {
+    return [`${known}: to see one of ${measure(margin, digits, words)} takes about ${factor(times(margin))} times these shots, or strikes spread over the face on purpose.`];
+  }
+  return [`${known}, enough to see one of ${measure(margin, digits, words)}; half of that takes about ${factor(times(margin / 2))} times these shots, or strikes spread over the face on purpose.`];
+}
+
+function factor(times: number): string {
+  return times < 10 ? formatNumber(Math.ceil(times * 10) / 10, 1) : formatNumber(Math.ceil(times), 0);
+}
+
+/** What each head loses, place by place, and where it was not hit. */
+export function headSentences(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
+  const errors = judged.heads.flatMap(({ places }) => places.map(({ loss }) => loss.standardError)).filter((error) => error > 0);
+  const digits = errors.length === 0 ? 1 : digitsFor(Math.max(...errors));
+  return judged.heads.flatMap((head) => {
+    const told = head.places.filter(({ state }) => state === "told");
+    if (told.length === 0) return [];
+    const name = words.groups[head.head]!;
+    const missed = head.places.filter(({ state }) => state === "not hit there");
+    const losses = told.map((at) => lossInWords(at, digits, words)).join("; ");
+    const notHit = missed.length === 0 ? "" : `; not hit ${missed.map((at) => `${whereInWords(at)} (${count(at.near, "shot")} within ${nearDistance} mm)`).join(", ")}`;
+    return [`${name} against its own centre, ${inWords(words.column.name)}: ${losses}${notHit}.`];
+  });
+}
+
+function lossInWords(at: PlaceLoss, digits: number, words: ForgivenessWords): string {
+  const size = at.loss.difference;
+  const interval = Number.isNaN(at.interval.from) ? "no interval" : bounds(at.interval, digits);
+  if (size < 0) return `no loss found ${whereInWords(at)} (${formatNumber(size, digits)}, ${interval})`;
+  return `${measure(size, digits, words)} lost ${whereInWords(at)} (${interval})`;
+}
+
+function whereInWords({ place, at }: PlaceLoss): string {
+  if (at === null) return "over the common strikes";
+  const across = Math.abs(at.x) + Math.abs(at.y);
+  const distance = `${formatNumber(across, digitsAsStated(across))} mm`;
+  return place === "toe" || place === "heel" ? `${distance} to the ${place}` : `${distance} ${place}`;
+}
+
+function count(number: number, noun: string): string {
+  return `${number} ${noun}${number === 1 ? "" : "s"}`;
+}
+
+function bounds(interval: Interval, digits: number): string {
+  return `${formatNumber(interval.from, digits)} to ${formatNumber(interval.to, digits)}`;
+}
+
+function measure(value: number, digits: number, words: ForgivenessWords): string {
+  return formatMeasure(value, digits, words.column.unit);
+}

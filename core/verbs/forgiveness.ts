@@ -1,0 +1,113 @@
+import { buildSurface } from "../chart/kinds/surface";
+import { digitsAsStated, formatMeasure, formatShare } from "../present/format-number";
+import type { OptionValues, RunContext, Verb, VerbResult } from "../query/vocabulary";
+import type { JudgedLosses } from "../stats/judge-losses";
+import { judgeLosses } from "../stats/judge-losses";
+import { schemaOf } from "../table/schema";
+import { shotColumnFacts } from "../table/shot-columns";
+import type { NumberColumn, Table } from "../table/table";
+import { findColumn, makeTable } from "../table/table";
+import { background, modelSentences } from "./forgiveness-background";
+import { lossMargin, missesOf } from "./forgiveness-options";
+import { answerSentences, headSentences } from "./forgiveness-sentences";
+import type { ForgivenessWords } from "./forgiveness-table";
+import { forgivenessColumns, forgivenessRows, forgivenessSchema, hiddenForgiveness } from "./forgiveness-table";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
+import { lossName, missingLossColumns, offCentre } from "./loss-columns";
+import { shotData } from "./shot-data";
+import { usedShots } from "./used-shots";
+import { refuse, verbProblem } from "./verb-problem";
+
+/** Groups beyond which pairs are too many to be looked at one by one. */
+const mostGroups = 12;
+
+/** Which head loses least off a bad strike. */
+export const forgiveness: Verb = {
+  name: "forgiveness",
+  family: "trade",
+  help: {
+    summary: "Tells which head loses least when the face is not hit in the centre: over the strikes of all heads and at a standard miss in each direction.",
+    example: 'shots.forgiveness({ of: "ball_speed", by: "head" })',
+  },
+  parameters: [
+    {
+      name: "options",
+      help: "What may be lost, and where to look.",
+      kind: "options",
+      optional: true,
+      options: {
+        of: { kind: "column", of: "number", required: false, help: 'Column of numbers that is lost off the centre; "ball_speed" unless told.' },
+        by: byOption,
+        miss_across: { kind: "measure", unitOf: "strike_x", required: false, help: 'How far to toe and heel losses are told, such as "10 mm"; else of the session, or the default for the kind of head.' },
+        miss_up: { kind: "measure", unitOf: "strike_y", required: false, help: 'How far high and low losses are told, such as "6 mm"; else of the session, or the default for the kind of head.' },
+        margin: { kind: "measure", unitOf: "of", required: false, help: 'Largest difference of two losses that does not matter, such as "1 mph"; else the default of the column.' },
+        confidence: confidenceOption,
+      },
+    },
+  ],
+  infer: (input, given) => {
+    const values = given[0]?.kind === "options" ? given[0].values : {};
+    const problem = groupingProblem(input, values, "forgiveness") ?? missingLossColumns(input, values);
+    const unit = input.columns.find((column) => column.name === lossName(values))?.unit ?? null;
+    return { schema: { columns: forgivenessSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots }, problems: problem?.problems ?? [] };
+  },
+  run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
+};
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const by = groupColumn(input, values, "forgiveness");
+  if ("type" in by) return by;
+  const lacking = missingLossColumns(schemaOf(input), values);
+  if (lacking !== null) return lacking;
+  const column = findColumn(input, lossName(values)) as NumberColumn;
+  const used = usedShots(input, by, "forgiveness", context, offCentre);
+  if ("type" in used) return used;
+  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const margin = lossMargin(column, values["margin"], used.sessions);
+  if ("type" in margin) return margin;
+  const misses = missesOf(values, used, by.name);
+  if ("type" in misses) return misses;
+  const orderKnown = used.stint !== null;
+  if (!orderKnown) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));
+
+  const data = shotData(input, column, used, true);
+  const confidence = confidenceOf(values);
+  const judged = judgeLosses(data, { misses: misses.each, orderKnown, margin: margin.value, confidence });
+  context.checkpoint();
+  const isRatio = (shotColumnFacts(column.name)?.direction ?? null) === null;
+  const words: ForgivenessWords = { column, by: by.name, groups: used.groups, margin: margin.value, confidence, orderKnown, isRatio };
+  const rows = forgivenessRows(judged);
+  const answer = answerSentences(judged, words);
+  return {
+    ...makeTable(forgivenessColumns(rows, words), rows.length, { sessions: used.sessions }),
+    report: {
+      method: methodLine(judged, words),
+      sentences: [
+        ...answer,
+        ...headSentences(judged, words),
+        ...modelSentences(judged.model, data.value.length, used),
+        `The margin of ${formatMeasure(margin.value, digitsAsStated(margin.value), column.unit)} for the difference of two losses is ${margin.chosenBy === "option" ? "stated here" : "the default"}; standard misses are ${misses.source}.`,
+        ...background(input, column, used, by.name),
+      ],
+      answer: answer.length,
+      hidden: hiddenForgiveness,
+      confidence,
+      picture: buildSurface({ table: input, column, by: by.name, used, data, model: judged.model, misses: misses.each }),
+    },
+  };
+}
+
+function methodLine({ model }: JudgedLosses, words: ForgivenessWords): string {
+  if (model === null) return "A surface of level, tilt and fall-off over the face, which these shots do not determine.";
+  const form = {
+    additive: "level of each, tilt and fall-off common to all",
+    shared: "level of each, tilt, twist and fall-off common to all",
+    reduced: "level and fall-off of each, tilt and twist common to all",
+    full: "level, tilt, twist and fall-off of each",
+  }[model.form.form];
+  const count = model.heads.length;
+  const errors = model.hasErrors
+    ? `block model by restricted maximum likelihood with a trend and Kenward and Roger's standard errors, checked by least squares with cluster-robust ones (CR2); ${count > 2 ? `simultaneous ${formatShare(words.confidence)} intervals of differences over ${count} groups (Tukey and Kramer)` : `${formatShare(words.confidence)} intervals`}`
+    : "least squares with a trend, for a description only";
+  return `Quadratic surface over the face (${form}); ${errors}; losses against each one's own centre, common strikes with equal weight for each.`;
+}

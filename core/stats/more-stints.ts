@@ -1,7 +1,8 @@
 import { chiSquaredQuantile } from "./chi-squared";
 import { normalQuantile } from "./distributions";
+import { planningCritical } from "./planning-critical";
 import { powerOfEquivalence, powerToSee } from "./power";
-import { familyCritical, pairsCritical } from "./simultaneous";
+import { pairsCritical } from "./simultaneous";
 
 /** What is known of a difference when it is asked how many more shots would settle it. */
 export interface DifferenceSoFar {
@@ -96,7 +97,7 @@ function stintsToShow(known: DifferenceSoFar, factor: number): number {
 
 /** Standard errors on either side of a difference. */
 function critical({ pairs, familySize }: DifferenceSoFar, confidence: number, df: number): number {
-  return pairs === undefined ? familyCritical(confidence, familySize, df) : pairsCritical(confidence, pairs, df);
+  return pairs === undefined ? planningCritical(confidence, familySize, df) : pairsCritical(confidence, pairs, df);
 }
 
 /**

@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { tQuantile } from "../../../core/stats/distributions";
 import type { DifferenceSoFar } from "../../../core/stats/more-stints";
 import { planMore } from "../../../core/stats/more-stints";
+import { planningCritical } from "../../../core/stats/planning-critical";
 import { powerOfEquivalence, powerToSee } from "../../../core/stats/power";
 import { familyCritical } from "../../../core/stats/simultaneous";
 import { checksOf, expectClose } from "./check-values";
@@ -108,4 +109,16 @@ test("the rule of thumb for independent shots, 64 each to see half a standard de
 test("a power of 90 % takes the shots that R says: 194 each to see 3 yd where the SD is 8 yd, at 98.3 %", () => {
   const plan = planMore({ standardError: 8 * Math.sqrt(2 / 150), df: 298, stints: 150, shotsPerStint: 1, heads: 2, familySize: 2, margin: 3, confidence: 1 - 0.05 / 3, power: 0.9 })!;
   expect(150 + plan.toSee).toBe(194);
+});
+
+test("critical values for planning are those of the studentized range, nearly", () => {
+  for (const confidence of [0.8, 0.9, 0.95, 0.99]) {
+    for (const familySize of [2, 3, 12]) {
+      for (const df of [3, 3.3, 4.6, 7.1, 12, 19.8, 27, 50, 120, 1000, Infinity]) {
+        expectClose(planningCritical(confidence, familySize, df), familyCritical(confidence, familySize, df), 0.001, 0, `${confidence} ${familySize} ${df}`);
+      }
+    }
+  }
+  expect(planningCritical(0.95, 3, 0.5)).toBeNaN();
+  expect(planningCritical(0.95, 3, Number.NaN)).toBeNaN();
 });

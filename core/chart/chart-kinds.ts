@@ -3,9 +3,10 @@ import { enough } from "./kinds/enough";
 import { intervals } from "./kinds/intervals";
 import { landing } from "./kinds/landing";
 import { order } from "./kinds/order";
+import { spreads } from "./kinds/spreads";
 import { strikes } from "./kinds/strikes";
 import { surface } from "./kinds/surface";
 import { workability } from "./kinds/workability";
 
 /** Every kind of chart that `chart.NAME` can draw. */
-export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, surface, enough, workability];
+export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, surface, enough, workability, spreads];

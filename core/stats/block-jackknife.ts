@@ -1,15 +1,11 @@
 import { mean, squaredDeviations, sum } from "./moments";
 
-/** An estimate with the standard error that leaving out one stint after another gives it. */
-export interface JackknifeEstimate {
-  /** Of all stints together. */
-  readonly estimate: number;
+/** What leaving out one stint after another says of an estimate. */
+export interface JackknifeError {
   /** In the unit of the estimate; `NaN` below two stints. */
   readonly standardError: number;
-  /** Stints less one. */
+  /** Stints less one; `NaN` where the standard error is. */
   readonly df: number;
-  /** The estimate without each stint, in the order of the stints. */
-  readonly leftOut: readonly number[];
 }
 
 /**
@@ -18,23 +14,16 @@ export interface JackknifeEstimate {
  * The pseudo-values Bθ − (B − 1)θ₋ᵢ count as B independent values: SE² = Σ (θ₋ᵢ − θ̄)² (B − 1)/B. Stints are left out
  * whole, since the shots of one share tee, timing and swing feel.
  *
- * @param stints the shots of each stint, in any form that `estimate` takes.
- * @param estimate an estimate from some shots; `NaN` where they do not determine it.
- * @returns `NaN` errors when there are fewer than two stints or the estimate without one of them is not determined.
+ * @param leftOut the estimate without each of the stints; `NaN` where the others do not determine it.
+ * @returns `NaN` when there are fewer than two or one of them is not determined.
  * Source: J. W. Tukey, Annals of Mathematical Statistics 29 (1958) 614; for groups of observations H. R. Künsch,
  * Annals of Statistics 17 (1989) 1217.
- * @example blockJackknife([[1], [2], [3]], mean).standardError // 0.577: for a mean it is s/√B
+ * @example blockJackknife([2.5, 2, 1.5]).standardError // 0.577, as s/√n for the mean of 1, 2 and 3
  */
-export function blockJackknife<T>(stints: readonly (readonly T[])[], estimate: (shots: readonly T[]) => number): JackknifeEstimate {
-  const count = stints.length;
-  const leftOut = stints.map((_, left) => estimate(stints.flatMap((stint, i) => (i === left ? [] : stint))));
-  const isKnown = count > 1 && !leftOut.some(Number.isNaN);
-  return {
-    estimate: estimate(stints.flat()),
-    standardError: isKnown ? Math.sqrt((squaredDeviations(leftOut) * (count - 1)) / count) : Number.NaN,
-    df: isKnown ? count - 1 : Number.NaN,
-    leftOut,
-  };
+export function blockJackknife(leftOut: readonly number[]): JackknifeError {
+  const count = leftOut.length;
+  if (count < 2 || leftOut.some(Number.isNaN)) return { standardError: Number.NaN, df: Number.NaN };
+  return { standardError: Math.sqrt((squaredDeviations(leftOut) * (count - 1)) / count), df: count - 1 };
 }
 
 /**

@@ -3,8 +3,8 @@ import type { Interval } from "./mean-contrast";
 import { sampleVariance, squaredDeviations, sum, trimmedMean } from "./moments";
 import { risingRoot } from "./root";
 
-/** Fewest values of each group for which the ratio of two standard deviations gets an interval. */
-const leastValues = 5;
+/** Fewest values of each group for which there is an interval: of 5 the trimmed mean leaves none. */
+const leastValues = 6;
 
 /** The ratio of two standard deviations, with an interval that allows for long tails. A pure number. */
 export interface SdRatio {
@@ -30,7 +30,7 @@ export interface SdRatio {
  * their means trimmed by 1/(2√(n − 4)) at each end, k = (n − 3)/n and c = [n₁/(n₁ − z)]/[n₂/(n₂ − z)]. Assumes
  * independent values of one kurtosis, not normal ones.
  *
- * @param first 5 or more values, none missing, that are not all alike.
+ * @param first 6 or more values, none missing, that are not all alike.
  * @param second the same.
  * @returns `NaN` numbers for fewer values or for values without scatter.
  * Source: D. G. Bonett, Computational Statistics & Data Analysis 50 (2006) 775.

@@ -23,6 +23,7 @@ import { scorecard } from "./scorecard";
 import { select } from "./select";
 import { semijoin } from "./semijoin";
 import { slice } from "./slice";
+import { spread } from "./spread";
 import { ungroup } from "./ungroup";
 import { workability } from "./workability";
 
@@ -54,4 +55,5 @@ export const verbs: readonly Verb[] = [
   drift,
   enough,
   workability,
+  spread,
 ];

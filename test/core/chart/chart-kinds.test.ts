@@ -52,6 +52,7 @@ beforeAll(() => {
     strikes: build("strikes", shots, { by: "head" }),
     order: build("order", shots, { of: "carry" }),
     intervals: build("intervals", sampleCompare()),
+    spreads: build("spreads", shots, { by: "head" }),
     surface: build("surface", shots, { of: "ball_speed", by: "head" }),
     enough: build("enough", sampleEnough()),
     workability: build("workability", sampleDeliveries(), { by: "head" }),
@@ -66,7 +67,7 @@ test("every kind has a chart here, a one-sentence summary and an example that ca
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "workability"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
   for (const width of [300, 600, 900]) {
     const { elements } = await draw(charts[name]!, width);
     expect(cutTexts(elements)).toEqual([]);
@@ -75,13 +76,13 @@ test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "wor
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "workability"])("%s gives Vega-Lite nothing to warn about", (name) => {
+test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability"])("%s gives Vega-Lite nothing to warn about", (name) => {
   const warnings: string[] = [];
   compileChart(fitSpec(presentChart(charts[name]!, defaultLimits).spec, 600, 60), chartConfig(lightTheme), (warning) => warnings.push(warning));
   expect(warnings).toEqual([]);
 });
 
-test.each(["landing", "strikes", "order", "intervals", "surface", "enough", "workability"])("K-14 %s gives the same bytes twice", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability"])("K-14 %s gives the same bytes twice", async (name) => {
   expect((await draw(charts[name]!)).svg).toBe((await draw(charts[name]!)).svg);
 });
 
@@ -120,7 +121,7 @@ test("a group is told by colour and by shape", async () => {
 
 test("the description says what is drawn, with counts and ranges", () => {
   expect(charts["landing"]!.description).toMatch(
-    /^Where 89 shots landed, by head: Heron \(\d+\), Plover \(\d+\), Wren \(\d+\)\. Carry [\d.]+ to [\d.]+ yd, offline −[\d.]+ to [\d.]+ yd \(positive is right\)\. 1 of 90 shots not drawn: no offline or no carry\. Synthetic data: no shot behind these numbers was hit\.$/,
+    /^Where 89 shots landed, by head: Heron \(\d+\), Plover \(\d+\), Wren \(\d+\)\. Carry [\d.]+ to [\d.]+ yd, offline −[\d.]+ to [\d.]+ yd \(positive is right\)\. Ellipses hold the next shot with 95 %\. 1 of 90 shots not drawn: no offline or no carry\. Synthetic data: no shot behind these numbers was hit\.$/,
   );
   expect(charts["order"]!.description).toMatch(/^Carry of 89 shots in hitting order, by head: .* From [\d.]+ to [\d.]+ yd, in 30 stints\./);
   expect(charts["strikes"]!.description).toMatch(/Heron: [\d.]+ mm (toe|heel) and [\d.]+ mm (high|low) on average\./);
@@ -142,6 +143,24 @@ test("strikes have one face a head, the toe at the left for a right-hander and a
   const { elements } = await draw(left);
   expect(elements.map((element) => element.text)).toContain("← heel · strike x (mm) · toe →");
   expect(elements.filter((element) => /^(Heron|Plover|Wren) \(\d+\)$/.test(element.text))).toHaveLength(3);
+});
+
+test("spreads name what the ellipse holds, have one for each group, and say when a robust one leaves shots out", async () => {
+  const texts = async (ellipse: string) => (await draw(build("spreads", shots, { ellipse }), 900)).elements.map((element) => element.text).join("|");
+  expect(await texts("next shot")).toContain("Each ellipse holds the next shot with 95 %.");
+  expect(await texts("population")).toContain("Each ellipse holds about 95 % of all shots (if centre and scatter were exact).");
+  expect(await texts("mean point")).toContain("Each ellipse holds the mean point with 95 %.");
+  expect(await texts("robust")).toMatch(/Each ellipse is robust .*\|\d+ far shots? (is|are) drawn and do(es)? not count for the ellipses\./);
+  const { elements } = await draw(charts["spreads"]!);
+  expect(countMarks(elements, "role-mark layer_2_marks")).toBe(89);
+  expect(countMarks(elements, "layer_1_pathgroup")).toBeGreaterThanOrEqual(3);
+});
+
+test("groups too small for an ellipse are drawn and named", async () => {
+  const few = build("spreads", sampleShots({ perHead: 5 }), { by: "head" });
+  const { elements } = await draw(few, 900);
+  expect(elements.map((element) => element.text)).toContain("No ellipse for Heron, Wren: fewer than 6 shots, or shots on a line.");
+  expect(countMarks(elements, "role-mark layer_2_marks")).toBe(14);
 });
 
 test("a surface is drawn only where the head was hit, on one scale of colour for all, with numbers beside the tints", async () => {

@@ -1,0 +1,298 @@
+import { buildSpreads, ellipseOption, ellipseOf } from "../chart/kinds/spreads";
+import { buildResiduals } from "../chart/residuals";
+import { formatNumber, formatShare } from "../present/format-number";
+import { notesOf } from "../present/present-table";
+import type { OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
+import { leastShots } from "../stats/judge-pair";
+import { meanResiduals } from "../stats/mean-residuals";
+import { mean, sampleSd } from "../stats/moments";
+import { quantile } from "../stats/quantile";
+import { seededRandom } from "../stats/random";
+import { sameStrikeSpread } from "../stats/same-strike-spread";
+import type { ShotData } from "../stats/shot-data";
+import type { PairSpread } from "../stats/spread-comparison";
+import { compareSpread } from "../stats/spread-comparison";
+import { brownForsytheInStints } from "../stats/spread-in-stints";
+import type { ResampledSpread } from "../stats/tightest";
+import { resampleSpread } from "../stats/tightest";
+import type { Schema } from "../table/schema";
+import { schemaOf } from "../table/schema";
+import type { Chart, NumberColumn, Table } from "../table/table";
+import { findColumn, makeTable, numberColumn, takeRows } from "../table/table";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
+import { buildSentences, closingSentence, countValues, errorSentences, missingTogether, originsTogether } from "./session-sentences";
+import { shotData, strikeColumns } from "./shot-data";
+import type { SpreadWords } from "./spread-sentences";
+import {
+  allAlikeSentence,
+  farShotsSentence,
+  fewStintsSentence,
+  marginShown,
+  nextTimeSentence,
+  sameStrikesSentence,
+  scatterSentence,
+  spreadSentences,
+  tightestSentence,
+} from "./spread-sentences";
+import type { SpreadTopic } from "./spread-table";
+import { ellipseName, hiddenColumns, spreadColumns, spreadSchema } from "./spread-table";
+import type { UsedShots } from "./used-shots";
+import { usedShots } from "./used-shots";
+import { refuse, verbProblem } from "./verb-problem";
+
+/** Groups beyond which pairs are too many to be looked at one by one. */
+const mostGroups = 12;
+
+/** Columns whose scatter is compared unless told, where the table has them. */
+const usualColumns = ["carry", "offline"] as const;
+
+/** Largest ratio of standard deviations that does not matter, unless told. Common practice, no source. */
+const usualMargin = 1.25;
+
+/** Difference of the shares of missing values, between two groups, above which a warning is given. */
+const mostRateDifference = 0.1;
+
+/** Which head is tighter: ratios of standard deviations and of ellipses, pair by pair, with a verdict. */
+export const spread: Verb = {
+  name: "spread",
+  family: "trade",
+  help: {
+    summary: "Compares how much heads scatter, pair by pair: ratios of standard deviations and of ellipses with intervals, a verdict, and which ratios so many shots can show.",
+    example: 'shots.spread({ of: ["carry", "offline"], by: "head" })',
+  },
+  parameters: [
+    {
+      name: "options",
+      help: "Whose scatter to compare, and how.",
+      kind: "options",
+      optional: true,
+      options: {
+        of: { kind: "columns", of: "number", required: false, help: 'One or several columns of numbers; ["carry", "offline"] unless told, with the ellipse of both.' },
+        by: byOption,
+        margin: {
+          kind: "number",
+          above: 1,
+          below: 100,
+          whole: false,
+          required: false,
+          help: "Largest ratio of two standard deviations that does not matter, chosen before looking; 1.25 unless told, which stands for 0.80 to 1.25.",
+        },
+        ellipse: ellipseOption,
+        confidence: confidenceOption,
+      },
+    },
+  ],
+  infer: (input, given) => {
+    const values = given[0]?.kind === "options" ? given[0].values : {};
+    const names = namesOf(input, values);
+    const units = names.map((name) => input.columns.find((column) => column.name === name)?.unit ?? null);
+    return {
+      schema: { columns: spreadSchema(units), open: false, groupedBy: [], fromShots: input.fromShots },
+      problems: [...(groupingProblem(input, values, "spread")?.problems ?? []), ...(names.length > 0 || input.open ? [] : nothingToCompare())],
+    };
+  },
+  run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
+};
+
+/** The columns to compare: as told, each once, else those of carry and offline that are there. */
+function namesOf(input: Schema, values: OptionValues): readonly string[] {
+  const told = values["of"];
+  if (typeof told === "string") return [told];
+  if (Array.isArray(told)) return [...new Set(told as readonly string[])];
+  return usualColumns.filter((name) => input.columns.some((column) => column.name === name && column.kind === "number"));
+}
+
+function nothingToCompare(): readonly VerbProblem[] {
+  return refuse(null, "trade.no-spread-column", {}).problems;
+}
+
+/** One column with the shots that have a value of it. */
+interface Measured {
+  readonly column: NumberColumn;
+  readonly data: ShotData;
+  /** Values less their group's mean and the session's drift, one a shot of `data`. */
+  readonly residuals: Float64Array;
+  readonly resampled: ResampledSpread | null;
+}
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const columns = namesOf(schemaOf(input), values).flatMap((name) => findColumn(input, name) ?? []).filter((column) => column.kind === "number");
+  if (columns.length === 0) return { type: "refused", problems: nothingToCompare() };
+  const by = groupColumn(input, values, "spread");
+  if ("type" in by) return by;
+  const used = usedShots(input, by, "spread", context);
+  if ("type" in used) return used;
+  if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
+  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const isPlane = usualColumns.every((name) => columns.some((column) => column.name === name));
+  if (values["ellipse"] !== undefined && !isPlane) context.warn(verbProblem("ellipse", "trade.no-ellipse", {}));
+  warn(input, columns, by.name, used, context);
+
+  const words: SpreadWords = {
+    by: by.name,
+    groups: used.groups,
+    margin: typeof values["margin"] === "number" ? values["margin"] : usualMargin,
+    confidence: confidenceOf(values),
+    seed: context.seed,
+  };
+  const measured = columns.map((column): Measured => {
+    context.checkpoint();
+    const data = shotData(input, column, used);
+    const residuals = meanResiduals(data);
+    const resampled = used.stint === null ? null : resampleSpread({ ...data, value: residuals }, words.confidence, seededRandom(context.seed), context.checkpoint);
+    return { column, data, residuals, resampled };
+  });
+  const topics = [...measured.map((each) => topicOf(each, used, words)), ...(isPlane ? [ellipseTopic(input, measured, used, words)] : [])];
+  const units = columns.map((column) => column.unit);
+  const table = makeTable(spreadColumns(topics, used.groups, units), topics.reduce((count, topic) => count + topic.pairs.length, 0), { sessions: used.sessions });
+  const answer = answerSentences(measured, topics, words);
+  return {
+    ...table,
+    report: {
+      method: methodLine(used, words, isPlane),
+      sentences: [...answer, ...details(input, measured, topics, used, words), ...background(input, measured, topics, used, words)],
+      answer: answer.length,
+      hidden: hiddenColumns,
+      confidence: words.confidence,
+      picture: pictureOf(input, measured, used, words, values, context),
+    },
+  };
+}
+
+function topicOf({ column, data, residuals }: Measured, used: UsedShots, { margin, confidence }: SpreadWords): SpreadTopic {
+  const pairs = compareSpread({ shots: { ...data, value: residuals }, second: null, orderKnown: used.stint !== null }, { margin, confidence });
+  return { of: column.name, unit: column.unit, kind: "column", pairs };
+}
+
+/** The areas of the ellipses of carry and offline, from the shots that have both. A ratio of areas goes with the square. */
+function ellipseTopic(input: Table, measured: readonly Measured[], used: UsedShots, { margin, confidence }: SpreadWords): SpreadTopic {
+  const { data, carry, offline } = planeOf(input, measured, used);
+  const pairs = compareSpread({ shots: { ...data, value: carry }, second: offline, orderKnown: used.stint !== null }, { margin: margin ** 2, confidence });
+  return { of: ellipseName, unit: null, kind: "ellipse", pairs };
+}
+
+/** The residuals of carry and of offline for the shots that have both. */
+function planeOf(input: Table, measured: readonly Measured[], used: UsedShots): { data: ShotData; carry: Float64Array; offline: Float64Array; rows: Int32Array } {
+  const [carry, offline] = usualColumns.map((name) => measured.find((each) => each.column.name === name)!.column);
+  const both = { ...carry!, values: carry!.values.map((value, row) => (Number.isNaN(offline!.values[row]!) ? Number.NaN : value)) };
+  const data = shotData(input, both, used);
+  const rows = used.rows.filter((row) => !Number.isNaN(both.values[row]!));
+  const offlines = Float64Array.from(rows, (row) => offline!.values[row]!);
+  return { data, rows, carry: meanResiduals(data), offline: meanResiduals({ ...data, value: offlines }) };
+}
+
+function answerSentences(measured: readonly Measured[], topics: readonly SpreadTopic[], words: SpreadWords): readonly string[] {
+  return [
+    ...topics.flatMap((topic, i) => {
+      const own = measured[i];
+      return [...(own === undefined ? [] : [scatterOf(own, words)]), ...spreadSentences(topic, words)];
+    }),
+    ...nextTimeSentence(topics, words),
+  ];
+}
+
+function scatterOf({ column, data, residuals, resampled }: Measured, words: SpreadWords): string {
+  const groups = words.groups.map((name, group) => {
+    const values = Array.from(data.value).filter((_, i) => data.group[i] === group);
+    const sd = values.length < leastShots ? Number.NaN : sampleSd(residuals.filter((_, i) => data.group[i] === group));
+    return { name, values, sd };
+  });
+  return scatterSentence(column, groups, resampled, words);
+}
+
+function details(input: Table, measured: readonly Measured[], topics: readonly SpreadTopic[], used: UsedShots, words: SpreadWords): readonly string[] {
+  const isStrikeKnown = strikeColumns(input) !== null;
+  return [
+    ...measured.flatMap(({ column, resampled }) => tightestSentence(column, resampled, words)),
+    ...(used.stint !== null && measured.some(({ resampled }) => resampled === null) ? [fewStintsSentence(words)] : []),
+    ...measured.flatMap(({ column, data, residuals }) => (used.stint === null ? [] : allAlikeSentence(column, brownForsytheInStints({ ...data, value: residuals }), words))),
+    ...measured.flatMap(({ column, data, residuals }, i) =>
+      topics[i]!.pairs.filter(({ ground }) => ground === "enough" || ground === "few to decide").flatMap((pair) => farShotsSentence(pair, column, middleRatio(pair, data, residuals), words)),
+    ),
+    ...(isStrikeKnown ? measured.flatMap(({ column }) => sameStrikes(input, column, used, words)) : []),
+  ];
+}
+
+/** The ratio of the ranges that hold the middle 80 % of shots. */
+function middleRatio(pair: PairSpread, data: ShotData, residuals: Float64Array): number {
+  const [mine, theirs] = [pair.of, pair.against].map((group) => {
+    const own = residuals.filter((_, i) => data.group[i] === group && pair.sessions.includes(data.session[i]!));
+    return quantile(own, 0.9) - quantile(own, 0.1);
+  });
+  return mine! / theirs!;
+}
+
+function sameStrikes(input: Table, column: NumberColumn, used: UsedShots, words: SpreadWords): readonly string[] {
+  const data = shotData(input, column, used, true);
+  const hasAll = words.groups.every((_, group) => data.group.filter((each) => each === group).length >= leastShots);
+  return hasAll ? sameStrikesSentence(column, sameStrikeSpread(data), words) : [];
+}
+
+/** What a reader must know besides the verdicts. */
+function background(input: Table, measured: readonly Measured[], topics: readonly SpreadTopic[], used: UsedShots, words: SpreadWords): readonly string[] {
+  const ellipse = topics.find((topic) => topic.kind === "ellipse");
+  const areas = ellipse === undefined ? "" : `, of areas ${marginShown(ellipse, words)}`;
+  const isUsual = words.margin === usualMargin ? "the default" : "stated here";
+  return [
+    `Ratios of ${formatNumber(1 / words.margin, 2)} to ${formatNumber(words.margin, 2)} count as alike (${isUsual})${areas}.`,
+    ...used.sentences,
+    ...errorSentences(used.sessions),
+    ...missingSentences(input, measured, used),
+    ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : []),
+    ...originsTogether(measured.map(({ column }) => column), used.sessions),
+    ...notesOf({ sessions: used.sessions }),
+    closingSentence(used),
+  ];
+}
+
+function missingSentences(input: Table, measured: readonly Measured[], used: UsedShots): readonly string[] {
+  const some = missingTogether(measured.map(({ column }) => ({ column: column.name, counts: countValues(input, column, used) })));
+  return some.length > 0 ? some : ["No value is missing."];
+}
+
+function warn(input: Table, columns: readonly NumberColumn[], by: string, used: UsedShots, context: RunContext): void {
+  if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by }));
+  for (const column of columns) {
+    const counts = countValues(input, column, used).filter((each) => each.shots >= leastShots);
+    const rates = counts.map((each) => each.missing / each.shots);
+    if (Math.max(...rates) - Math.min(...rates) <= mostRateDifference) continue;
+    context.warn(verbProblem("of", "trade.unequal-missing", { column: column.name, rates: counts.map((each) => `${each.name} ${each.missing} of ${each.shots}`) }));
+  }
+}
+
+function methodLine(used: UsedShots, { confidence }: SpreadWords, isPlane: boolean): string {
+  const pairs = used.groups.length > 2 ? ", each pair at its step of Holm's method over all pairs" : "";
+  const stints = used.stint === null ? "; shots as if they were independent, since their order is not known" : "; a verdict needs the jackknife over stints to agree";
+  const area = isPlane && used.stint !== null ? ", and areas of ellipses have that one alone" : "";
+  return `Ratios of standard deviations about each group's mean${used.stint === null ? "" : " and the session's trend"}: Bonett's ${formatShare(confidence)} intervals, which allow for long tails${pairs}${stints}${area}.`;
+}
+
+/** Carry against offline with ellipses where both are compared and nothing else is, else how each column scatters. */
+function pictureOf(input: Table, measured: readonly Measured[], used: UsedShots, words: SpreadWords, values: OptionValues, context: RunContext): Chart | null {
+  if (used.rows.length > context.limits.marks) return null;
+  const hasPlane = measured.length === 2 && usualColumns.every((name) => measured.some((each) => each.column.name === name));
+  const also = ["session", "shot", words.by].flatMap((name) => findColumn(input, name) ?? []);
+  const sources = { sessions: used.sessions };
+  if (!hasPlane) {
+    return buildResiduals(
+      measured.map(({ column, residuals }) => {
+        const rows = used.rows.filter((row) => !Number.isNaN(column.values[row]!));
+        const taken = also.map((each) => takeRows(each, rows));
+        return makeTable([...taken, numberColumn(column.name, residuals, column.unit)], rows.length, sources);
+      }),
+      measured.map(({ column }) => column.name),
+      words.by,
+      words.groups,
+    );
+  }
+  const plane = planeOf(input, measured, used);
+  const levelled = (name: (typeof usualColumns)[number]): NumberColumn => {
+    const { column } = measured.find((each) => each.column.name === name)!;
+    const own = Float64Array.from(plane.rows, (row) => column.values[row]!);
+    const means = words.groups.map((_, group) => mean(own.filter((__, i) => plane.data.group[i] === group)));
+    return numberColumn(name, plane[name].map((residual, i) => residual + means[plane.data.group[i]!]!), column.unit);
+  };
+  const shots = makeTable([...also.map((each) => takeRows(each, plane.rows)), levelled("offline"), levelled("carry")], plane.rows.length, sources);
+  return buildSpreads(shots, words.by, { ellipse: ellipseOf(values), probability: words.confidence, seed: words.seed, isLevelled: used.stint !== null });
+}
+

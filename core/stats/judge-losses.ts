@@ -1,4 +1,5 @@
 import { tQuantile } from "./distributions";
+import type { Intervals } from "./agree";
 import { agreedVerdict } from "./agree";
 import type { PairShots } from "./comparison";
 import { equivalenceConfidence, leastStints, leastStintsInAll } from "./judge-pair";
@@ -70,8 +71,8 @@ export interface LossPair extends MeanContrast {
   /** Simultaneous intervals by the block model; `NaN` where there is none. */
   readonly wide: Interval;
   readonly narrow: Interval;
-  /** The same as `wide` by the cluster-robust standard error. */
-  readonly robust: Interval;
+  /** The same two by the cluster-robust standard error. */
+  readonly robust: Intervals;
   readonly p: number;
   readonly verdict: Verdict;
   /** True for an undecided pair of which one of the two methods would say more. */
@@ -201,7 +202,7 @@ function judge(model: LossModel, { of, against }: PairShots, { margin, confidenc
     narrow: familyInterval({ difference, standardError, df }, familySize, equivalenceConfidence),
   });
   const [first, second] = [intervals(block), intervals(robust)];
-  return { ...block, ...first, robust: second.wide, p: familyP(block, familySize), ...agreedVerdict(first, second, margin) };
+  return { ...block, ...first, robust: second, p: familyP(block, familySize), ...agreedVerdict(first, second, margin) };
 }
 
 /** How many more shots with either head are likely to settle what is undecided; `null` when that can't be said. */
@@ -215,7 +216,7 @@ function moreShots(model: LossModel, pair: PairShots, found: MeanContrast, { mar
 }
 
 function withoutVerdict(of: number, against: number, ground: LossGround): LossPair {
-  return { of, against, ground, ...unknown, wide: noInterval, narrow: noInterval, robust: noInterval, p: Number.NaN, verdict: "no verdict", dependsOnMethod: false, more: null };
+  return { of, against, ground, ...unknown, wide: noInterval, narrow: noInterval, robust: { wide: noInterval, narrow: noInterval }, p: Number.NaN, verdict: "no verdict", dependsOnMethod: false, more: null };
 }
 
 /** The head that loses less than every other head in the model, each time by a difference that is shown. */

@@ -42,16 +42,18 @@ export interface Misses {
 
 /** How far off the standard misses of each group are: of the options, else of the sessions, else the defaults by kind of head. */
 export function missesOf(values: OptionValues, used: UsedShots, by: string): Misses | Refused {
-  const [across, up] = [values["miss_across"], values["miss_up"]].map((option) => (isMeasure(option) ? convert(option.value, option.unit, "mm") : null));
-  if (across !== undefined && across !== null && !(across > 0)) return refuse("miss_across", "trade.bad-miss", { miss: String(across) });
-  if (up !== undefined && up !== null && !(up > 0)) return refuse("miss_up", "trade.bad-miss", { miss: String(up) });
-  const each = used.groups.map((group) => {
-    const standard = standardMissOf(used.sessions, headKindOf(used.sessions, by === "head" ? group : null));
-    return { x: across ?? standard.x, y: up ?? standard.y };
-  });
-  const isStated = used.sessions.some((session) => session.standardMisses !== undefined);
-  const rest = isStated ? "those of the session" : "the default";
-  return { each, source: across !== null && up !== null ? "stated here" : across === null && up === null ? rest : `stated here, else ${rest}` };
+  const inMillimetres = (option: OptionValue | undefined): number | null => (isMeasure(option) ? convert(option.value, option.unit, "mm") : null);
+  const [across, up] = [inMillimetres(values["miss_across"]), inMillimetres(values["miss_up"])];
+  if (across !== null && !(across > 0)) return refuse("miss_across", "trade.bad-miss", { miss: String(across) });
+  if (up !== null && !(up > 0)) return refuse("miss_up", "trade.bad-miss", { miss: String(up) });
+  const kinds = used.groups.map((group) => headKindOf(used.sessions, by === "head" ? group : null));
+  const standard = kinds.map((kind) => standardMissOf(used.sessions, kind));
+  const isDefault = standard.every(({ x, y }, i) => x === headDefaults[kinds[i]!].standardMiss.x && y === headDefaults[kinds[i]!].standardMiss.y);
+  const rest = isDefault ? "the default" : "those of the session";
+  return {
+    each: standard.map(({ x, y }) => ({ x: across ?? x, y: up ?? y })),
+    source: across !== null && up !== null ? "stated here" : across === null && up === null ? rest : `stated here, else ${rest}`,
+  };
 }
 
 function isMeasure(value: OptionValue | undefined): value is Measure {

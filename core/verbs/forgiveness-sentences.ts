@@ -18,7 +18,8 @@ const nextTime = `Next time hit the heads in turn, a few shots each time, until 
 
 /** What can be said of the heads: the most forgiving if there is one, the verdicts, and how little one session shows. */
 export function answerSentences(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
-  const pairs = [...new Set(judged.pairs.map((pair) => capitalised(pairSentence(pair, judged.heads, words))))];
+  const digits = digitsFor(Math.max(0, ...judged.pairs.map(({ standardError }) => standardError).filter((error) => error > 0)));
+  const pairs = [...new Set(judged.pairs.map((pair) => capitalised(pairSentence(pair, judged.heads, digits, words))))];
   const lacking = judged.pairs.some(({ ground }) => ["few shots", "one go", "few stints", "mixed with time"].includes(ground)) || judged.model?.isForVerdicts !== true;
   return [...headline(judged, words), ...pairs, ...howLittle(judged, words), ...(lacking ? [nextTime] : [])];
 }
@@ -33,7 +34,7 @@ function headline({ mostForgiving, model, heads, pairs }: JudgedLosses, words: F
   return [`Most forgiving: ${among}${name} loses least over the common strikes${small}.`];
 }
 
-function pairSentence(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): string {
+function pairSentence(pair: LossPair, heads: readonly HeadLosses[], digits: number, words: ForgivenessWords): string {
   const [of, against] = [words.groups[pair.of]!, words.groups[pair.against]!];
   const offCentre = [pair.of, pair.against].filter((head) => isCentreMissed(heads[head]!)).map((head) => words.groups[head]!);
   const margin = measure(words.margin, digitsAsStated(words.margin), words);
@@ -50,44 +51,51 @@ function pairSentence(pair: LossPair, heads: readonly HeadLosses[], words: Forgi
     case "not determined":
       return `The shots of ${of} and ${against} do not determine how much either loses. No verdict.`;
     case "order unknown":
-      return `${difference(pair, heads, words)}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
+      return `${difference(pair, heads, digits, words)}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
     case "mixed with time":
-      return `${difference(pair, heads, words)}. ${of} and ${against} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
+      return `${difference(pair, heads, digits, words)}. ${of} and ${against} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
     case "few stints":
-      return `Undecided: ${difference(pair, heads, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all.`;
+      return `Undecided: ${difference(pair, heads, digits, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all.`;
     case "enough":
-      return verdictSentence(pair, heads, words, margin);
+      return verdictSentence(pair, heads, digits, words, margin);
   }
 }
 
-function verdictSentence(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords, margin: string): string {
-  const digits = digitsFor(pair.standardError);
+function verdictSentence(pair: LossPair, heads: readonly HeadLosses[], digits: number, words: ForgivenessWords, margin: string): string {
   switch (pair.verdict) {
     case "different by more than the margin":
-      return `${difference(pair, heads, words)}. Different by more than the margin of ${margin}.`;
+      return `${difference(pair, heads, digits, words)}. Different by more than the margin of ${margin}.`;
     case "different":
-      return `${difference(pair, heads, words)}. Different, by an amount that may be above or below the margin of ${margin}.`;
+      return `${difference(pair, heads, digits, words)}. Different, by an amount that may be above or below the margin of ${margin}.`;
     case "different but too small to matter":
-      return `${difference(pair, heads, words)}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
+      return `${difference(pair, heads, digits, words)}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
     case "practically equivalent":
-      return `${difference(pair, heads, words)}. Practically equivalent: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
+      return `${difference(pair, heads, digits, words)}. Practically equivalent: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
     case "undecided":
       return pair.dependsOnMethod
-        ? `Undecided, since it depends on the method: ${difference(pair, heads, words)}; by least squares with cluster-robust errors ${bounds(pair.robust, digits)}.`
-        : `Undecided: ${difference(pair, heads, words)}.${settling(pair, margin)}`;
+        ? `Undecided, since it depends on the method: ${difference(pair, heads, digits, words)}; ${methods(pair, digits, margin, words)}.${settling(pair, margin)}`
+        : `Undecided: ${difference(pair, heads, digits, words)}.${settling(pair, margin)}`;
     case "no verdict":
-      return `${difference(pair, heads, words)}. No verdict.`;
+      return `${difference(pair, heads, digits, words)}. No verdict.`;
   }
 }
 
 /** `Over the common strikes Heron loses 0.9 mph and Wren 1.9 mph; Heron − Wren is −1.0 mph (95 % interval …; shots)`. */
-function difference(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): string {
-  const digits = digitsFor(pair.standardError);
+function difference(pair: LossPair, heads: readonly HeadLosses[], digits: number, words: ForgivenessWords): string {
   const [of, against] = [pair.of, pair.against].map((head) => ({ name: words.groups[head]!, ...heads[head]! }));
   const [mine, theirs] = [of!, against!].map(({ places }) => measure(places[0]!.loss.difference, digits, words));
   const stints = words.orderKnown ? ` in ${of!.stints} and ${against!.stints} stints` : "";
   const interval = `${formatShare(words.confidence)} interval ${bounds(pair.wide, digits)}; ${of!.shots} and ${against!.shots} shots${stints}`;
   return `over the common strikes ${of!.name} loses ${mine!} of ${inWords(words.column.name)} and ${against!.name} ${theirs!}, ${of!.name} \u2212 ${against!.name} is ${measure(pair.difference, digits, words)} (${interval})`;
+}
+
+/** The intervals of the two methods that say different things: that on whether there is a difference, else that on its size. */
+function methods(pair: LossPair, digits: number, margin: string, words: ForgivenessWords): string {
+  const differs = ({ from, to }: Interval): boolean => from > 0 || to < 0;
+  if (differs(pair.wide) !== differs(pair.robust.wide)) {
+    return `the ${formatShare(words.confidence)} interval by least squares with cluster-robust errors is ${bounds(pair.robust.wide, digits)}`;
+  }
+  return `against ±${margin} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the block model and ${bounds(pair.robust.narrow, digits)} by least squares with cluster-robust errors`;
 }
 
 function settling({ more }: LossPair, margin: string): string {
@@ -119,9 +127,9 @@ function howLittle({ pairs }: JudgedLosses, words: ForgivenessWords): readonly s
   const times = (size: number): number => ((seen * error) / size) ** 2;
   const known = `The difference of two losses is known with a standard error of ${measure(error, digitsFor(error), words)}`;
   if (times(margin) > 1) {
-    return [`${known}: to see one of ${measure(margin, digits, words)} takes about ${factor(times(margin))} times these shots, or strikes spread over the face on purpose.`];
+    return [`${known}: to see one of ${measure(margin, digits, words)} takes about ${factor(times(margin))} times these shots for one pair by itself, or strikes spread over the face on purpose.`];
   }
-  return [`${known}, enough to see one of ${measure(margin, digits, words)}; half of that takes about ${factor(times(margin / 2))} times these shots, or strikes spread over the face on purpose.`];
+  return [`${known}, enough to see one of ${measure(margin, digits, words)}; half of that takes about ${factor(times(margin / 2))} times these shots for one pair by itself, or strikes spread over the face on purpose.`];
 }
 
 function factor(times: number): string {

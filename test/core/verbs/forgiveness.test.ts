@@ -98,7 +98,7 @@ test("heads that differ by too little to matter say so", () => {
 });
 
 test("how little one session can show is computed from its own standard errors", () => {
-  checkSentence(tableOf(session({ passes: 6, shotSd: 3 })), /^The difference of two losses is known with a standard error of [\d.]+ mph: to see one of 1 mph takes about [\d.]+ times these shots, or strikes spread over the face on purpose\.$/);
+  checkSentence(tableOf(session({ passes: 6, shotSd: 3 })), /^The difference of two losses is known with a standard error of [\d.]+ mph: to see one of 1 mph takes about [\d.]+ times these shots for one pair by itself, or strikes spread over the face on purpose\.$/);
   checkSentence(tableOf(clear), /enough to see one of 1 mph; half of that takes about [\d.]+ times these shots/);
 });
 
@@ -116,6 +116,18 @@ test("each head's losses in words: found, not found, and not hit there", () => {
 test("a miss nobody hit is missing in the table, never 0", () => {
   const { rows } = runVerb(forgiveness, tableOf(session()), { miss_up: { value: 3, unit: "cm" } });
   expect(rows[3]).toMatchObject({ place: "high", y: 30, loss: null, from: null, retention: null, n_near: 0 });
+});
+
+test("a verdict that only one of the two methods gives is undecided, with the intervals on which they differ", () => {
+  // Between the margins that hold one method's interval and those that hold both there are some that hold one alone.
+  const data = session({ heads: 2, passes: 8, fallOff: [0.02, 0.02] });
+  const found = Array.from({ length: 30 }, (_, i) => {
+    const margin = { value: 0.3 + i * 0.05, unit: "mph" as const };
+    return runVerb(forgiveness, tableOf(data), { margin }).report.sentences[1]!;
+  });
+  const depends = found.filter((sentence) => sentence.startsWith("Undecided, since it depends on the method"));
+  expect(depends.length).toBeGreaterThan(0);
+  expect(depends[0]).toMatch(/; against ±[\d.]+ mph the 90 % interval is −?[\d.]+ to −?[\d.]+ by the block model and −?[\d.]+ to −?[\d.]+ by least squares with cluster-robust errors\./);
 });
 
 test("too few shots or stints: no verdict, no difference, and how to hit it next time, once", () => {

@@ -32,16 +32,23 @@ export function detectableRatio({ n, nAgainst, kurtosis, confidence }: RatioPlan
 /**
  * The smallest ratio of two ellipses' areas, above 1, that so many shots find with a probability of 80 %.
  *
- * Var ½ log |S| ≈ ½/(n − 1) + ½/(n − 2) for normal points; tails multiply it as they do for one coordinate.
- *
  * @returns a number above 1; `NaN` below three shots.
- * Source: the moments of the logarithm of a Wishart determinant to first order (T. W. Anderson, An Introduction to
- * Multivariate Statistical Analysis, 3rd ed. (2003), 7.5).
  */
 export function detectableAreaRatio({ n, nAgainst, kurtosis, confidence }: RatioPlan): number {
-  if (n < 3 || nAgainst < 3) return Number.NaN;
-  const share = (shots: number): number => 0.5 / (shots - 1) + 0.5 / (shots - 2);
-  return Math.exp(reach(confidence) * Math.sqrt(tails(kurtosis) * (share(n) + share(nAgainst))));
+  return Math.exp(reach(confidence) * Math.sqrt(logAreaVariance(n, kurtosis) + logAreaVariance(nAgainst, kurtosis)));
+}
+
+/**
+ * The variance of the logarithm of an ellipse's area, ½ log |S|, from n independent points.
+ *
+ * ½/(n − 1) + ½/(n − 2) for normal points; tails multiply it as they do for one coordinate.
+ *
+ * @returns a pure number; `NaN` below three points.
+ * Source: the moments of the logarithm of a Wishart determinant to first order (T. W. Anderson, An Introduction to
+ * Multivariate Statistical Analysis, 3rd ed. (2003), 7.5); the factor for tails is that of a standard deviation.
+ */
+export function logAreaVariance(n: number, kurtosis: number): number {
+  return n < 3 ? Number.NaN : tails(kurtosis) * (0.5 / (n - 1) + 0.5 / (n - 2));
 }
 
 /**

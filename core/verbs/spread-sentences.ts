@@ -98,7 +98,7 @@ function verdictSentence(pair: PairSpread, topic: SpreadTopic, words: SpreadWord
     case "different but too small to matter":
       return `${differs}. Different but too small to matter: ${narrow(pair)}, inside ${limits}.`;
     case "practically equivalent":
-      return `${of} and ${against} scatter alike in ${what} for practical purposes: ratio ${ratioOf(pair)}; ${narrow(pair)}, inside ${limits}. Practically equivalent.`;
+      return `${topic.kind === "ellipse" ? `The ${what} has practically the same area with ${of} and ${against}` : `${of} and ${against} scatter alike in ${what} for practical purposes`}: ratio ${ratioOf(pair)}; ${narrow(pair)}, inside ${limits}. Practically equivalent.`;
     case "undecided":
     case "no verdict":
       return null;
@@ -133,7 +133,7 @@ function toldOf(pair: PairSpread, topic: SpreadTopic, words: SpreadWords): Told 
     case "enough":
       if (pair.verdict === "no verdict") return none("Their stints do not scatter.");
       return pair.dependsOnMethod
-        ? { lead: `Undecided in ${what} (depends on the method)`, after: `Bonett's interval, the first, and the one over stints do not agree.` }
+        ? { lead: `Undecided in ${what} (depends on the method)`, after: "The first interval, from single shots, and the one over stints do not agree." }
         : { lead: `Undecided in ${what}`, after: "" };
   }
 }
@@ -142,7 +142,7 @@ function toldOf(pair: PairSpread, topic: SpreadTopic, words: SpreadWords): Told 
 function ratioWithBounds(pair: PairSpread, words: SpreadWords): string {
   const [of, against] = names(pair, words);
   if (Number.isNaN(pair.logRatio)) return `${of} / ${against} –`;
-  const bounds = [pair.byTails, pair.dependsOnMethod || pair.byTails === null ? pair.byStints : null].flatMap((method) => (method === null ? [] : inRatio(method.wide, pair)));
+  const bounds = [pair.byTails, pair.dependsOnMethod ? pair.byStints : null].flatMap((method) => (method === null ? [] : inRatio(method.wide, pair)));
   return `${of} / ${against} ${ratioOf(pair)}${bounds.length === 0 ? "" : ` (${bounds.join("; over stints ")})`}`;
 }
 
@@ -150,7 +150,7 @@ function evidence(pair: PairSpread, words: SpreadWords): string {
   const interval = `${formatShare(words.confidence)} interval`;
   const parts = [
     pair.byTails === null ? "" : `${interval} ${inRatio(pair.byTails.wide, pair)}`,
-    pair.byStints === null ? "" : `${pair.byTails === null ? `${interval} over stints` : "over stints"} ${inRatio(pair.byStints.wide, pair)}`,
+    pair.byStints === null ? "" : `over stints ${inRatio(pair.byStints.wide, pair)}`,
     `${pair.n} and ${pair.nAgainst} shots in ${pair.stints} and ${pair.stintsAgainst} stints`,
   ];
   return `${ratioOf(pair)} (${parts.filter((part) => part !== "").join("; ")})`;

@@ -261,10 +261,10 @@ function warn(input: Table, columns: readonly NumberColumn[], by: string, used: 
 }
 
 function methodLine(used: UsedShots, { confidence }: SpreadWords, isPlane: boolean): string {
-  const pairs = used.groups.length > 2 ? ", each pair at its step of Holm's method over all pairs" : "";
+  const pairs = used.groups.length > 2 ? "; each pair at its step of Holm's method over all pairs" : "";
   const stints = used.stint === null ? "; shots as if they were independent, since their order is not known" : "; a verdict needs the jackknife over stints to agree";
-  const area = isPlane && used.stint !== null ? ", and areas of ellipses have that one alone" : "";
-  return `Ratios of standard deviations about each group's mean${used.stint === null ? "" : " and the session's trend"}: Bonett's ${formatShare(confidence)} intervals, which allow for long tails${pairs}${stints}${area}.`;
+  const area = isPlane ? "; areas of ellipses by the large-sample variance of log |S| with the same allowance" : "";
+  return `Ratios of standard deviations about each group's mean${used.stint === null ? "" : " and the session's trend"}: Bonett's ${formatShare(confidence)} intervals, which allow for long tails${area}${pairs}${stints}.`;
 }
 
 /** Carry against offline with ellipses where both are compared and nothing else is, else how each column scatters. */

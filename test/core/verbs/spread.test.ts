@@ -64,8 +64,10 @@ test("without options: carry and offline and the ellipse of both", () => {
   ]);
   expect(rows.map((row) => row["of"])).toEqual(["carry", "offline", "carry and offline"]);
   expect(rows[0]).toMatchObject({ head: "Heron", against: "Wren", n: 30, n_against: 30, stints: 10, stints_against: 10 });
-  expect(rows[2]).toMatchObject({ sd: null, sd_against: null, from: null, to: null });
-  expect(rows[2]!["from_stints"]).not.toBeNull();
+  expect(rows[2]).toMatchObject({ sd: null, sd_against: null });
+  for (const end of ["from", "to", "from_stints", "to_stints"]) expect(rows[2]![end]).not.toBeNull();
+  // ±1.96 √(2 (½/29 + ½/28)) on the logarithm, for 30 shots each without long tails.
+  expect(Math.log((rows[2]!["to"] as number) / (rows[2]!["ratio"] as number))).toBeGreaterThan(0.519);
   expect(report.hidden).toEqual(["p"]);
   expect(table.columns.filter((column) => column.kind === "number" && column.unit === "yd").map((column) => column.name)).toEqual(["sd", "sd_against"]);
 });
@@ -109,6 +111,11 @@ test("each verdict", () => {
   checkVerdict(scattered({ sd: [5, 5], passes: 60 }), "practically equivalent", { margin: 1.6 });
   checkVerdict(equal, "undecided");
   checkVerdict(scattered({ sd: [2, 8], passes: 1, shots: 30 }), "no verdict");
+});
+
+test("ellipses in words", () => {
+  checkSentence(scattered({ sd: [2, 8], passes: 20 }), /^The ellipse of Heron is larger than that of Wren: ratio of the areas \d+\.\d+ \(95 % interval .*; over stints .*\)\. Different by more than the margin: the ratio is outside 0\.64 to 1\.56\.$/, { of: ["carry", "offline"] });
+  checkSentence(scattered({ sd: [5, 5], passes: 60 }), /^The ellipse of carry and offline has practically the same area with Heron and Wren: ratio .*, inside 0\.39 to 2\.56\. Practically equivalent\.$/, { of: ["carry", "offline"], margin: 1.6 });
 });
 
 test("a difference in words, with both intervals, shots and stints", () => {
@@ -215,7 +222,7 @@ test("a verdict that one method supports and the other does not depends on the m
   const row = runVerb(spread, table, { of: "carry" }).rows[0]!;
   expect(row["verdict"]).toBe("undecided");
   expect([row["from"] as number > 1, (row["from_stints"] as number) > 1]).toEqual([true, false]);
-  checkSentence(table, /^Undecided in carry \(depends on the method\): ratios with 95 % intervals Heron \/ Wren .*; over stints .*\. Bonett's interval, the first, and the one over stints do not agree\./);
+  checkSentence(table, /^Undecided in carry \(depends on the method\): ratios with 95 % intervals Heron \/ Wren .*; over stints .*\. The first interval, from single shots, and the one over stints do not agree\./);
 });
 
 test("a few far shots that make the difference are pointed out", () => {

@@ -1,4 +1,4 @@
-import { formatNumber, formatShare } from "../present/format-number";
+import { digitsAsStated, formatNumber, formatShare } from "../present/format-number";
 import { tQuantile } from "../stats/distributions";
 import { hodgesLehmann } from "../stats/hodges-lehmann";
 import type { JudgedPair } from "../stats/judge-pair";
@@ -61,8 +61,9 @@ function shareOfStrikes(struck: JudgedPair, same: JudgedPair, shots: ShotData, w
   const [of, against] = pairNames(struck, words);
   const [own, other] = [struck.of, struck.against].map((group) => distanceFromCentre(shots, group));
   const nearer = own! - other! > leastNearer ? against! : other! - own! > leastNearer ? of! : null;
-  const where = nearer === null ? "" : `: ${nearer} was hit nearer the centre`;
-  const due = struck.shown.difference - same.shown.difference;
+  // The difference of the numbers as they are shown, so that it can be checked by eye.
+  const due = Number(struck.shown.difference.toFixed(digits)) - Number(same.shown.difference.toFixed(digits));
+  const where = nearer === null || Math.abs(due) < words.margin / 10 ? "" : `: ${nearer} was hit nearer the centre`;
   return `${pairLabel(struck, words)} as struck is ${shown(struck.shown.difference)} (${bounds(struck.wide, struck)}; ${struck.verdict}), at the same strikes ${shown(same.shown.difference)}; ${shown(due)} is due to where the face was hit${where}.`;
 }
 
@@ -133,7 +134,7 @@ export function modelSentences(comparison: Comparison, words: ComparisonWords): 
 
 function jointSentence({ f, dfNumerator, dfDenominator, p }: JointTest, words: ComparisonWords): string {
   const shown = p < 0.001 ? "p < 0.001" : `p = ${formatNumber(p, 3)}`;
-  return `All ${words.by}s alike as struck: F(${dfNumerator}, ${formatNumber(dfDenominator, 1)}) = ${formatNumber(f, 2)}, ${shown}; the verdicts do not wait for it.`;
+  return `All ${words.by}s alike as struck: F(${dfNumerator}, ${formatNumber(dfDenominator, digitsAsStated(Number(dfDenominator.toFixed(1))))}) = ${formatNumber(f, 2)}, ${shown}; the verdicts do not wait for it.`;
 }
 
 function trendSentence(trend: MeanContrast, bends: boolean, words: ComparisonWords): string {

@@ -21,7 +21,9 @@ export const intervals: ChartKind = {
 
 /** A row as it is drawn; what is missing is `null`. */
 interface Bar {
-  readonly row: number;
+  /** The pair, and the column where rows are of several: what stands once above rows that follow one another. */
+  readonly pair: string;
+  /** The pair with its kind of strikes: how sentences name the row. */
   readonly label: string;
   readonly words: string;
   readonly strikes: string;
@@ -34,12 +36,28 @@ interface Bar {
   readonly high: number | null;
 }
 
+/** A bar with its place, in pixels from the top of the plot. */
+interface PlacedBar extends Bar {
+  /** What stands in bold above it; empty for a further row of the same pair. */
+  readonly heading: string;
+  readonly headingAt: number;
+  readonly text: string;
+  readonly wordsAt: number;
+  readonly barAt: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
 /** Characters beyond which numbers and verdict go on lines of their own, so that nothing is cut at 300 pixels. */
 const longestLine = 44;
 
+/** Pixels of a heading, of a line of words, of a bar with the room around it, and between pairs. */
+const size = { heading: 17, line: 14, bar: 27, gap: 8 };
+
 /**
  * The picture of a table of differences (the columns of `compare`): a row a difference, thin bars for the
- * interval `from` to `to` and thick ones for the 90 % interval, the margin shaded, the verdict in words above each.
+ * interval `from` to `to` and thick ones for the 90 % interval, the margin shaded, the verdict in words above each. Rows
+ * of one pair stand together below its name.
  *
  * @param confidence of the interval `from` to `to`, 0..1; the table's report tells it unless given. Without either the
  * chart says "the interval" and no number.
@@ -51,62 +69,84 @@ export function buildIntervals(table: Table, confidence = table.report?.confiden
   if (table.rowCount === 0) return emptyChart(title, "There is no pair to compare.", table);
 
   const bars = barsOf(table, difference);
+  const { placed, height } = place(bars);
   const x = { type: "quantitative", title: axisTitle(difference, of), scale: { domain: reach(bars), zero: true }, axis: { grid: false, tickCount: 7 } };
-  const y = { field: "row", type: "ordinal", axis: null, scale: { padding: 0 } };
-  const lines = Math.max(...bars.map((bar) => bar.words.split("\n").length));
-  const height = 50 + 14 * lines;
-  /** A place in a row's band, in pixels from its top. */
-  const at = (pixels: number): object => ({ ...y, bandPosition: pixels / height });
-  const bar = at(height - 16);
+  const at = (field: string): object => ({ field, type: "quantitative", axis: null, scale: { domain: [0, height], reverse: true, zero: false, nice: false } });
   const kinds = [...new Set(bars.map((each) => each.strikes))].sort();
   const scale = { domain: kinds };
   const colour = kinds.length < 2 ? {} : { color: { field: "strikes", type: "nominal", scale, legend: null } };
   const shape = kinds.length < 2 ? {} : { shape: { field: "strikes", type: "nominal", scale, legend: null } };
   const spec = {
     title: titled(title, table, keyInWords(bars, difference, confidence)),
-    height: { step: height },
+    height,
     layer: [
       {
-        data: { values: bars.filter((each) => each.low !== null) },
+        data: { values: placed.filter((each) => each.low !== null) },
         mark: { type: "rect", style: "band" },
-        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y: at(height - 28), y2: { field: "row", bandPosition: 1 - 4 / height } },
+        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y: at("top"), y2: { field: "bottom" } },
       },
       {
-        data: { values: bars },
+        data: { values: placed },
         mark: { type: "rule", style: "reference" },
-        encoding: { x: { ...x, datum: 0 }, y: at(height - 28), y2: { field: "row", bandPosition: 1 - 4 / height } },
+        encoding: { x: { ...x, datum: 0 }, y: at("top"), y2: { field: "bottom" } },
       },
       {
-        data: { values: bars.filter((each) => each.from !== null) },
+        data: { values: placed.filter((each) => each.from !== null) },
         mark: { type: "rule", strokeWidth: 1.5 },
-        encoding: { x: { ...x, field: "from" }, x2: { field: "to" }, y: bar, ...colour },
+        encoding: { x: { ...x, field: "from" }, x2: { field: "to" }, y: at("barAt"), ...colour },
       },
       {
-        data: { values: bars.filter((each) => each.from90 !== null) },
+        data: { values: placed.filter((each) => each.from90 !== null) },
         mark: { type: "rule", strokeWidth: 5 },
-        encoding: { x: { ...x, field: "from90" }, x2: { field: "to90" }, y: bar, ...colour },
+        encoding: { x: { ...x, field: "from90" }, x2: { field: "to90" }, y: at("barAt"), ...colour },
       },
       {
-        data: { values: bars.filter((each) => each.difference !== null) },
+        data: { values: placed.filter((each) => each.difference !== null) },
         mark: { type: "point", style: "mean", size: 70 },
-        encoding: { x: { ...x, field: "difference" }, y: bar, ...colour, ...shape },
+        encoding: { x: { ...x, field: "difference" }, y: at("barAt"), ...colour, ...shape },
       },
       {
-        data: { values: bars },
+        data: { values: placed.filter((each) => each.heading !== "") },
         mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: 12 },
-        encoding: { x: { value: 0 }, y: at(2), text: { field: "label" } },
+        encoding: { x: { value: 0 }, y: at("headingAt"), text: { field: "heading" } },
       },
       {
-        data: { values: bars },
-        mark: { type: "text", style: "label", align: "left", baseline: "top", lineBreak: "\n", lineHeight: 14 },
-        encoding: { x: { value: 0 }, y: at(18), text: { field: "words" } },
+        data: { values: placed },
+        mark: { type: "text", style: "label", align: "left", baseline: "top", lineBreak: "\n", lineHeight: size.line },
+        encoding: { x: { value: 0 }, y: at("wordsAt"), text: { field: "text" } },
       },
     ],
   };
   return makeChart(spec, {}, table, [
     `${title}: ${bars.length === 1 ? "one pair" : `${bars.length} rows`}.`,
-    ...bars.slice(0, 12).map((each) => `${each.label}: ${each.words.replace("\n", " ")}.`),
+    ...bars.slice(0, 12).map((each) => `${each.label}: ${each.words}.`),
   ]);
+}
+
+/** The bars one below another, each with its words above it and each pair with its name above its first. */
+function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; readonly height: number } {
+  const isSingle = bars.every((bar, i) => i === 0 || bar.pair !== bars[i - 1]!.pair);
+  const texts = bars.map((bar) => (isSingle || bar.strikes === "" ? bar.words : `${strikesInWords(bar.strikes)}: ${bar.words}`));
+  let down = 0;
+  const placed = bars.map((bar, i): PlacedBar => {
+    const isFirst = i === 0 || bar.pair !== bars[i - 1]!.pair;
+    if (isFirst && i > 0) down += size.gap;
+    const headingAt = down;
+    if (isFirst) down += size.heading;
+    const wordsAt = down;
+    const whole = texts[i]!;
+    const text = whole.length > longestLine ? whole.slice(0, whole.length - bar.words.length) + bar.words.replace(": ", ":\n") : whole;
+    down += size.line * text.split("\n").length;
+    const top = down + 3;
+    down += size.bar;
+    const bottom = down - 5;
+    return { ...bar, heading: isFirst ? (isSingle ? bar.label : bar.pair) : "", headingAt, text, wordsAt, barAt: (top + bottom) / 2, top, bottom };
+  });
+  return { placed, height: down };
+}
+
+function strikesInWords(strikes: string): string {
+  return strikes === "same" ? "same strikes" : strikes;
 }
 
 function barsOf(table: Table, difference: NumberColumn): Bar[] {
@@ -122,30 +162,29 @@ function barsOf(table: Table, difference: NumberColumn): Bar[] {
     return column?.kind === "number" ? (valueAt(column, row) as number | null) : null;
   };
   const several = soleText(table, "of") === null;
-  const made = Array.from({ length: table.rowCount }, (_, row): Bar => {
-    const pair = [text("head", row), text("against", row)].filter((part) => part !== null).join(" \u2212 ");
+  return Array.from({ length: table.rowCount }, (_, row): Bar => {
+    const heads = [text("head", row), text("against", row)].filter((part) => part !== null).join(" \u2212 ");
     const strikes = text("strikes", row);
-    const label = [pair === "" ? `row ${row + 1}` : pair, several ? text("of", row) : null, strikes === "same" ? "same strikes" : strikes];
+    const pair = [heads === "" ? `row ${row + 1}` : heads, several ? text("of", row) : null].filter((part) => part !== null).join(", ");
     const margin = number("margin", row);
     const interval =
       number("from", row) === null || number("to", row) === null
         ? "no interval"
         : `${formatNumber(from.values[row]!, digits)} to ${formatNumber(to.values[row]!, digits)}`;
-    const numbers = `${formatMeasure(number("difference", row), digits, difference.unit)} (${interval})`;
+    const shown = number("difference", row);
+    const numbers = shown === null ? "no difference" : `${formatMeasure(shown, digits, difference.unit)} (${interval})`;
     const verdict = text("verdict", row);
     return {
-      row,
-      label: label.filter((part) => part !== null).join(", "),
+      pair,
+      label: strikes === null ? pair : `${pair}, ${strikesInWords(strikes)}`,
       words: verdict === null ? numbers : `${numbers}: ${verdict}`,
       strikes: strikes ?? "",
-      difference: number("difference", row),
+      difference: shown,
       ...bounds("from", "to", number("from", row), number("to", row)),
       ...bounds("from90", "to90", number("from90", row), number("to90", row)),
       ...bounds("low", "high", margin === null ? null : -Math.abs(margin), margin === null ? null : Math.abs(margin)),
     } as Bar;
   });
-  const tooLong = made.some((each) => each.words.length > longestLine);
-  return tooLong ? made.map((each) => ({ ...each, words: each.words.replace(": ", ":\n") })) : made;
 }
 
 /** Both bounds, or neither: half an interval is none. */

@@ -160,7 +160,8 @@ export interface PowerPoint {
  */
 export function powersWith(outlook: PairOutlook, stints: number): PowerPoint | null {
   const more = stints - outlook.stints;
-  const df = outlook.df + outlook.heads * more;
+  // Fewer are a share of those in hand, of which there were about df + heads + 1; more come to each head.
+  const df = outlook.df + (more < 0 ? (more / outlook.stints) * (outlook.df + outlook.heads + 1) : outlook.heads * more);
   if (!(stints > 0) || !(df >= 1)) return null;
   const standardError = outlook.standardError * Math.sqrt(outlook.stints / stints);
   const planFor = (confidence: number) => ({ standardError, df, critical: familyCritical(confidence, outlook.familySize, df) });

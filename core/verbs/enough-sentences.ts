@@ -79,7 +79,7 @@ export function scatterSentences(pairs: readonly PlannedPair[], words: EnoughWor
   const thumb = shotsByThumb(scatter, words.margin);
   return [
     scatter.stintVariance > 0
-      ? `Standard deviation ${sd(scatter.stintVariance)} between stints and ${sd(scatter.shotVariance)} within them, so that two shots of one stint go together with ρ = ${formatNumber(scatter.correlation, 2)}. With ${formatNumber(scatter.stintLength, 1)} shots a stint the design effect is ${deff}: ${shots} shots with one ${words.by} are worth ${formatNumber(shots / scatter.designEffect, 0)} independent ones.`
+      ? `Standard deviation ${sd(scatter.stintVariance)} between stints and ${sd(scatter.shotVariance)} within them, so that two shots of one stint go together with ρ = ${formatNumber(scatter.correlation, 2)}. With ${tenths(scatter.stintLength)} shots a stint the design effect is ${deff}: ${shots} shots with one ${words.by} are worth ${formatNumber(shots / scatter.designEffect, 0)} independent ones.`
       : `Standard deviation ${sd(scatter.shotVariance)} within stints; between stints the shots show none beyond that (ρ = 0, design effect 1), which another session may.`,
     `Rule of thumb for independent shots with two ${words.by}s, 95 % and a power of 80 %: 16 (s/Δ)² = ${thumb} each to find a difference of the margin${scatter.stintVariance > 0 ? `, times the design effect ${Math.ceil(thumb * scatter.designEffect)}` : ""}.`,
     ...stintAdvice(scatter, words, longest),
@@ -88,11 +88,11 @@ export function scatterSentences(pairs: readonly PlannedPair[], words: EnoughWor
 
 /** Many short stints against few long ones, in numbers. */
 function stintAdvice(scatter: ShotScatter, words: EnoughWords, { pair, outlook }: PairPlan): readonly string[] {
-  if (outlook.shotsPerStint <= shortStint + 0.5) return [`Stints of ${formatNumber(outlook.shotsPerStint, 1).replace(".0", "")} are short already, which is best: what differs between stints evens out with their number alone.`];
+  if (outlook.shotsPerStint <= shortStint + 0.5) return [`Stints of ${tenths(outlook.shotsPerStint)} are short already, which is best: what differs between stints evens out with their number alone.`];
   const question = { margin: words.margin, confidence: words.confidence, power: words.power, shotsPerStint: shortStint, heads: outlook.heads, turnsInAll: 0 };
   const [short, long] = [planMore(outlookOf(pair, scatter, question)), planMore(outlook)];
   if (short === null || long === null || long.shots === 0) return [];
-  return [`More and shorter stints are better: in stints of ${shortStint} about ${short.shots} more shots with each would do for ${namesOf(pair, words)}, in stints of ${formatNumber(outlook.shotsPerStint, 1).replace(".0", "")} about ${long.shots}.`];
+  return [`More and shorter stints are better: in stints of ${shortStint} about ${short.shots} more shots with each would do for ${namesOf(pair, words)}, in stints of ${tenths(outlook.shotsPerStint)} about ${long.shots}.`];
 }
 
 /** What planning rests on, and what to mind when hitting. */
@@ -111,7 +111,12 @@ export function sameStrikesSentence(plan: PairPlan | null, words: EnoughWords): 
   const { more, outlook, pair } = plan;
   const question = measure(words.margin, digitsAsStated(words.margin), words);
   const need = more.shots === 0 ? "as many shots as there are would do" : `about ${more.shots} more shots with each (${outlook.shots + more.shots} in all)`;
-  return [`At the same strikes, with where the face was hit taken into account: ${need} for ${question} between ${words.groups[pair.against]!} and ${words.groups[pair.of]!}, the pair that needs most.`];
+  return [`At the same strikes, with where the face was hit taken into account: ${need} for ${question} between ${namesOf(pair, words)}${words.groups.length > 2 ? ", the pair that needs most" : ""}.`];
+}
+
+/** A mean number of shots: with a decimal only where it has one. */
+function tenths(shots: number): string {
+  return formatNumber(shots, digitsAsStated(Number(shots.toFixed(1))));
 }
 
 function namesOf({ of, against }: { readonly of: number; readonly against: number }, words: EnoughWords): string {

@@ -29,7 +29,7 @@ export const tradeProblems = {
   "trade.one-group": kind(
     "error",
     (f: { by: string; name: string }) => `there is only one ${f.by} here, ${shown(f.name)}, and nothing to compare it with`,
-    (f) => `compare needs rows of two or more; describe() takes one ${f.by} at a time`,
+    (f) => `rows of two or more are needed; describe() takes one ${f.by} at a time`,
   ),
   "trade.too-many-groups": kind(
     "error",

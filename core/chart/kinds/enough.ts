@@ -70,10 +70,9 @@ export function buildEnough(table: Table): Chart {
         encoding: { x: { ...x, field: "shots" }, y: { ...y, field: "power" }, color: { ...channel, legend: null }, shape: { ...channel, legend: null } },
       },
       {
-        // Above the plot, where no curve goes.
         data: { values: [{ at: now.shots, text: `${formatNumber(now.shots, 0)} in hand` }] },
-        mark: { type: "text", style: "label", align: now.shots > last / 2 ? "right" : "left", baseline: "bottom", dy: -2 },
-        encoding: { x: { ...x, field: "at" }, y: { value: 0 }, text: { field: "text" } },
+        mark: { type: "text", style: "label", align: now.shots > last / 2 ? "right" : "left", dx: now.shots > last / 2 ? -5 : 5, baseline: "middle" },
+        encoding: { x: { ...x, field: "at" }, y: { ...y, datum: clearOf([now.toSee, now.toShow, outlook.power]) }, text: { field: "text" } },
       },
     ],
     resolve: { legend: { color: "independent", shape: "independent", strokeDash: "independent" } },
@@ -83,6 +82,12 @@ export function buildEnough(table: Table): Chart {
     `With the ${formatNumber(now.shots, 0)} shots in hand the power is ${percent(now.toSee)} to find a difference of ${margin} and ${percent(now.toShow)} to rule one out where there is none.`,
     `A power of ${formatShare(outlook.power)} takes about ${numberIn(table, "shots_to_see", row)} and ${numberIn(table, "shots_to_show", row)} shots with each in all.`,
   ]);
+}
+
+/** A height for a label beside the shots in hand: high up, where curves come later only, unless they are there already. */
+function clearOf(lines: readonly number[]): number {
+  const room = (height: number): number => Math.min(...lines.map((line) => Math.abs(line - height)));
+  return [0.92, 0.06, 0.34].find((height) => room(height) > 0.06) ?? 0.5;
 }
 
 /** Of the rows that have a plan the one that takes most shots, of several the one whose difference is known least. */
@@ -112,8 +117,9 @@ function outlookIn(table: Table, row: number): PairOutlook {
 function curve(outlook: PairOutlook, enoughShots: number): readonly PowerPoint[] {
   const most = Math.min(mostDrawn, Math.max(enoughShots, outlook.shots) * 1.25 + outlook.shotsPerStint);
   const last = outlook.stints + (most - outlook.shots) / outlook.shotsPerStint;
-  const least = Math.max(0.5, outlook.stints - (outlook.df - 1) / outlook.heads);
-  const stints = Array.from({ length: places + 1 }, (_, i) => least + ((last - least) * i) / places);
+  const least = outlook.stints * (1 - (outlook.df - 1) / (outlook.df + outlook.heads + 1));
+  // Rounding must not take the first place below the one degree of freedom that it has.
+  const stints = Array.from({ length: places + 1 }, (_, i) => least * (1 + 1e-9) + ((last - least) * i) / places);
   return stints.flatMap((each) => powersWith(outlook, each) ?? []);
 }
 

@@ -16,6 +16,9 @@ import { readSession } from "../core/session/read-session";
 import { schemaOf } from "../core/table/schema";
 import { findColumn, type Table } from "../core/table/table";
 import { vocabulary } from "../core/vocabulary";
+import { benchCalibration } from "./bench-calibration";
+import { benchStatistics } from "./bench-statistics";
+import { race, report } from "./race";
 
 /**
  * Measures what a person waits for, beside plain Arquero and a loop over typed arrays in the same run. The ratios
@@ -23,33 +26,24 @@ import { vocabulary } from "../core/vocabulary";
  *
  *   npm run bench              10 thousand, 100 thousand and 1 million rows
  *   npm run bench -- 10000     these rows only
+ *   npm run bench -- statistics
+ *                              the verbs of the trade only, beside R where it is installed
+ *   npm run bench -- calibration 1000
+ *                              how often compare is right, on so many synthetic sessions of each truth
  */
 async function main(): Promise<void> {
-  const asked = process.argv.slice(2).map(Number).filter((rows) => rows > 0);
+  const words = process.argv.slice(2);
+  const asked = words.map(Number).filter((number) => number > 0);
+  if (words.includes("calibration")) {
+    process.exitCode = benchCalibration(asked[0] ?? 1000) ? 0 : 1;
+    return;
+  }
+  if (words.includes("statistics")) return benchStatistics();
   for (const rows of asked.length > 0 ? asked : [10_000, 100_000, 1_000_000]) benchTables(rows);
   benchNotebook(500);
   await benchCells(1000);
+  benchStatistics();
   benchProcess();
-}
-
-/** Medians of a few rounds, in milliseconds; the contestants take turns, so that a busy moment hits all alike. */
-function race(rounds: number, contestants: Readonly<Record<string, () => unknown>>): Record<string, number> {
-  const times: Record<string, number[]> = {};
-  for (let round = 0; round <= rounds; round++) {
-    for (const [name, run] of Object.entries(contestants)) {
-      const start = performance.now();
-      run();
-      // The first round warms up and is left out.
-      if (round > 0) (times[name] ??= []).push(performance.now() - start);
-    }
-  }
-  return Object.fromEntries(Object.entries(times).map(([name, each]) => [name, each.sort((a, b) => a - b)[each.length >> 1]!]));
-}
-
-function report(title: string, medians: Readonly<Record<string, number>>, base: string): void {
-  console.log(`\n${title}`);
-  for (const [name, time] of Object.entries(medians))
-    console.log(`  ${name.padEnd(34)}${time.toFixed(1).padStart(10)} ms${(time / medians[base]!).toFixed(2).padStart(9)} × ${base}`);
 }
 
 /** A repeatable stream of numbers in [0, 1): a linear congruential generator, good enough for filling tables. */

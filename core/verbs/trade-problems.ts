@@ -159,7 +159,7 @@ export const tradeProblems = {
   "trade.no-such-group": kind(
     "error",
     (f: { name: string; by: string; candidates: readonly string[] }) => `there is no ${f.by} ${shown(f.name)} to compare with`,
-    (f) => `${f.by}s of these shots are ${oneOf(f.candidates, 40)}`,
+    (f) => `compare with one of the ${f.by}s here: ${oneOf(f.candidates, 40)}`,
   ),
   "trade.no-same-strikes": kind(
     "error",

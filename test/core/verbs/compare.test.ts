@@ -549,3 +549,121 @@ test("whatever the shots, a comparison gives whole rows or a reason, and no NaN 
   );
   expect(compared).toBeGreaterThan(20);
 });
+
+/** A session of heads that fall off alike, with strikes; Heron is 6 yd longer and hit farther out. */
+function withStrikes(heads = ["Wren", "Heron"], strikeOf: (head: string) => readonly [number, number] = (head) => (head === "Heron" ? [9, -4] : [0, 0]), passes = 10): Table {
+  const normal = normals(12);
+  const shots = rotation({ heads, passes, stintSd: 0.5, shotSd: 2, seed: 12 });
+  const x = shots.map((shot) => strikeOf(shot.head!)[0] + 8 * normal());
+  const y = shots.map((shot) => strikeOf(shot.head!)[1] + 5 * normal());
+  const carried = shots.map((shot, i): Shot => ({ ...shot, carry: shot.carry! + (shot.head === "Heron" ? 6 : 0) - 0.03 * x[i]! ** 2 - 0.05 * y[i]! ** 2 }));
+  return shotTable(carried, [facts()], [numberColumn("strike_x", x, "mm", "measured"), numberColumn("strike_y", y, "mm", "measured")]);
+}
+
+test("where strikes are known, each pair is compared as struck and at the same strikes, and the latter is the headline", () => {
+  const { rows, report } = runVerb(compare, withStrikes(), { of: "carry" });
+  expect(rows.map((row) => row["strikes"])).toEqual(["as struck", "same"]);
+  expect(rows[0]!["verdict"]).toBe("undecided");
+  expect(rows[1]!["verdict"]).toMatch(/^different/);
+  expect(report.sentences[0]).toMatch(/^At the same strikes, carry is \d\.\d+ yd longer with Heron than with Wren \(95 % interval [\d.]+ to [\d.]+; 30 and 30 shots in 10 and 10 stints\)\. Different/);
+  expect(report.sentences[1]).toMatch(/^Heron − Wren as struck is −?\d.* yd \(.*; undecided\), at the same strikes \d\.\d+ yd; −\d\.\d+ yd is due to where the face was hit: Wren was hit nearer the centre\.$/);
+  expect(report.answer).toBe(2);
+  expect(report.sentences).toContain("The strikes of Heron and Wren differ strongly (by more than 1 SD): the answer at the same strikes leans on the shape of the strike model.");
+  expect(report.method).toMatch(/; as struck, and at the same strikes by a quadratic strike surface \(fall-off of each its own, tilt and twist shared\)\.$/);
+  expect(report.picture!.description).toContain("Heron − Wren, same strikes: ");
+});
+
+test("the share that is due to where the face was hit is the difference of the numbers shown", () => {
+  const sentence = runVerb(compare, withStrikes(), { of: "carry" }).report.sentences[1]!.replaceAll("\u2212", "-");
+  const [struck, same, due] = [/as struck is (-?[\d.]+)/, /at the same strikes (-?[\d.]+)/, /; (-?[\d.]+) yd is due/].map((wanted) => Number(wanted.exec(sentence)![1]));
+  expectClose(due!, struck! - same!, 0, 1e-9);
+});
+
+test("the option strikes keeps one kind", () => {
+  expect(runVerb(compare, withStrikes(), { of: "carry", strikes: "same" }).rows.map((row) => row["strikes"])).toEqual(["same"]);
+  expect(runVerb(compare, withStrikes(), { of: "carry", strikes: "as struck" }).rows.map((row) => row["strikes"])).toEqual(["as struck"]);
+  expect(runVerb(compare, withStrikes(), { of: "carry", strikes: "as struck" }).report.sentences[0]).toMatch(/^Undecided: Heron − Wren .* as struck/);
+});
+
+test("asked for the same strikes where nothing can be said of them, compare says why", () => {
+  const same = { of: "carry", strikes: "same" } as const;
+  expect(refusal(compare, shotTable(two), same)).toEqual(["trade.no-same-strikes"]);
+  expect(inferredProblems(compare, shotTable(two), same)).toEqual(["trade.no-same-strikes"]);
+  expect(inferredProblems(compare, withStrikes(), same)).toEqual([]);
+  const table = withStrikes();
+  expect(refusal(compare, { ...table, sessions: [facts({ orderKnown: false })] }, same)).toEqual(["trade.no-same-strikes"]);
+  expect(refusal(compare, table, { ...same, of: "strike_x", margin: { value: 2, unit: "mm" } })).toEqual(["trade.no-same-strikes"]);
+  const unknown = { ...table, columns: table.columns.map((column) => (column.name === "strike_x" ? numberColumn("strike_x", Array(table.rowCount).fill(Number.NaN), "mm") : column)) };
+  expect(refusal(compare, unknown, same)).toEqual(["trade.no-same-strikes"]);
+  expect(runVerb(compare, unknown, { of: "carry" }).rows.map((row) => row["strikes"])).toEqual(["as struck"]);
+  checkSentence(unknown, /^Not compared at the same strikes: no shot has a known strike\.$/);
+  checkSentence(shotTable(two), /^Not compared at the same strikes: the table has no strikes\.$/);
+});
+
+test("shots without a strike count as struck alone, and each row says how many it rests on", () => {
+  const table = withStrikes();
+  const lost = { ...table, columns: table.columns.map((column) => (column.name === "strike_y" && column.kind === "number" ? numberColumn("strike_y", column.values.map((value, i) => (i < 5 ? Number.NaN : value)), "mm") : column)) };
+  expect(runVerb(compare, lost, { of: "carry" }).rows.map((row) => [row["n"], row["n_against"]])).toEqual([[30, 30], [28, 27]]);
+});
+
+test("heads not hit in the same places: the verdict is as struck, and that is said", () => {
+  const apart = withStrikes(["Wren", "Heron"], (head) => (head === "Heron" ? [25, 12] : [-25, -12]));
+  const { rows, report } = runVerb(compare, apart, { of: "carry" });
+  expect(rows[1]).toMatchObject({ strikes: "same", difference: null, from: null, verdict: "no verdict" });
+  expect(report.sentences[1]).toBe("Not compared at the same strikes: Heron and Wren, since the heads were not hit in the same places. The verdict is as struck.");
+  expect(report.picture!.description).toContain("Heron − Wren, same strikes: no difference: no verdict.");
+  expect(runVerb(compare, apart, { of: "carry", strikes: "same" }).report.sentences[0]).toBe(
+    "Heron and Wren are not compared at the same strikes: the heads were not hit in the same places. No verdict.",
+  );
+});
+
+test("three heads: the answer is six lines, and details follow", () => {
+  const { report } = runVerb(compare, withStrikes(["Wren", "Heron", "Plover"]), { of: "carry" });
+  expect(report.answer).toBe(6);
+  expect(report.sentences.length).toBeLessThan(19);
+  expect(report.sentences.filter((sentence) => sentence.startsWith("All heads alike as struck: F(2, "))).toHaveLength(1);
+  expect(report.sentences.filter((sentence) => sentence.includes("this trend is taken out"))).toHaveLength(1);
+});
+
+test("strikes in inches are taken as the same places", () => {
+  const table = withStrikes();
+  const inInches = { ...table, columns: table.columns.map((column) => (column.name.startsWith("strike_") && column.kind === "number" ? numberColumn(column.name, column.values.map((value) => value / 25.4), "in") : column)) };
+  const [plain, inches] = [table, inInches].map((each) => runVerb(compare, each, { of: "carry" }).rows[1]!);
+  expectClose(inches!["difference"] as number, plain!["difference"] as number, 1e-9);
+});
+
+test("against one head: pairs with it alone, and an unknown one is answered with the names", () => {
+  const three = shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8 }));
+  const { rows, report } = runVerb(compare, three, { of: "carry", against: "Heron" });
+  expect(rows.map((row) => `${row["head"] as string} ${row["against"] as string}`)).toEqual(["Wren Heron", "Plover Heron"]);
+  expect(report.method).toMatch(/simultaneous \(Bonferroni\) 95 % intervals, p values by Holm's method, 90 % for equivalence/);
+  expect(refusal(compare, three, { of: "carry", against: "Rook" })).toEqual(["trade.no-such-group"]);
+  expect(inferredProblems(compare, three, { of: "carry", against: "Rook" })).toEqual(["trade.no-such-group"]);
+  const result = compare.run(three, [{ kind: "options", values: { of: "carry", against: "Rook" } }], context());
+  const problem = result.type === "refused" ? result.problems[0]!.make(textStart) : null;
+  expect(problem!.message).toBe('there is no head "Rook" to compare with');
+  expect(problem!.hint).toBe("compare with one of the heads here: Wren, Heron or Plover");
+});
+
+test("against the only other head nothing changes but the direction", () => {
+  const [plain, turned] = [{}, { against: "Heron" }].map((more) => runVerb(compare, shotTable(two), { of: "carry", ...more }).rows[0]!);
+  expectClose(turned!["from"] as number, -(plain!["to"] as number), 1e-9);
+  expectClose(turned!["p"] as number, plain!["p"] as number, 1e-9);
+});
+
+test("a verdict that one method gives and the other does not depends on the method, with both intervals", () => {
+  const heads = ["Wren", "Heron", "Plover", "Rook"];
+  const seeds = Array.from({ length: 60 }, (_, i) => i + 1);
+  const found = seeds
+    .map((seed) => runVerb(compare, shotTable(rotation({ heads, passes: 4, add: [0, 5, 0, 0], stintSd: 0.2, shotSd: 3, seed })), { of: "carry" }))
+    .find(({ report }) => report.sentences.some((sentence) => sentence.startsWith("Undecided, since it depends on the method")));
+  expect(found!.report.sentences.find((sentence) => sentence.startsWith("Undecided, since"))).toMatch(
+    /^Undecided, since it depends on the method: .* yd in carry as struck \(95 % interval .* to .*; 12 and 12 shots in 4 and 4 stints\); the other method gives .* to .*\. About \d+ more shots each/,
+  );
+});
+
+test("heads hit in one go are told once how to hit next time", () => {
+  const once = shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 1, shotsInStint: 20 }));
+  const { sentences } = runVerb(compare, once, { of: "carry" }).report;
+  expect(sentences.filter((sentence) => sentence.startsWith("Next time"))).toEqual(["Next time hit the heads in turn, 3 shots each, at least 6 times."]);
+});

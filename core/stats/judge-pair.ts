@@ -157,7 +157,8 @@ function verdictFor(
   const { verdict, dependsOnMethod } = agreedVerdict(model, check, margin);
   if (dependsOnMethod) return { verdict, dependsOn: "method" };
   const isDecided = verdict !== "undecided" && verdict !== "no verdict";
-  if (isDecided && (pair.adjustment?.spread ?? 0) > margin) return { verdict: "undecided", dependsOn: "strike model" };
+  const forms = pair.adjustment?.forms;
+  if (isDecided && forms !== undefined && forms.to - forms.from > margin) return { verdict: "undecided", dependsOn: "strike model" };
   return { verdict, dependsOn: null };
 }
 

@@ -1,6 +1,6 @@
 import type { PairShots } from "./comparison";
 import type { JointTest } from "./kenward-roger";
-import type { MeanContrast } from "./mean-contrast";
+import type { Interval, MeanContrast } from "./mean-contrast";
 import type { ChosenForm } from "./strike-surface";
 
 /** Which differences are compared: what happened, or what would have if all had been hit in the same places. */
@@ -18,8 +18,8 @@ export interface StrikeAdjustment {
   /** Standardised differences of the pair's strikes, across and up. */
   readonly across: number;
   readonly up: number;
-  /** Largest less smallest difference that other forms of the surface give, in the unit of the values. */
-  readonly spread: number;
+  /** The smallest and the largest difference that forms of the surface give by least squares, in the unit of the values. */
+  readonly forms: Interval;
 }
 
 /**

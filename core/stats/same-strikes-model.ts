@@ -120,6 +120,6 @@ function adjustmentOf(fit: SurfaceFit, of: number, against: number): StrikeAdjus
     shots: fit.overlap.shots,
     across: apart?.x ?? Number.NaN,
     up: apart?.y ?? Number.NaN,
-    spread: differences.length === 0 ? 0 : Math.max(...differences) - Math.min(...differences),
+    forms: differences.length === 0 ? { from: Number.NaN, to: Number.NaN } : { from: Math.min(...differences), to: Math.max(...differences) },
   };
 }

@@ -46,7 +46,6 @@ export function strikeSentences(found: readonly PairFound[], shots: ShotData, wo
   const split = found.flatMap(({ struck, same }) => {
     if (struck === null || same === null || !isJudged(struck)) return [];
     if (isJudged(same)) return [shareOfStrikes(struck, same, shots, words)];
-    if (same.ground !== "few strikes" && same.ground !== "not the same places") return [];
     const reason = withoutSame(same, words);
     reasons.set(reason, [...(reasons.get(reason) ?? []), pairNames(same, words).join(" and ")]);
     return [];

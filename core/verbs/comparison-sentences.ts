@@ -66,10 +66,18 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
   }
 }
 
-/** Why a pair has no difference at the same strikes, as a clause. */
+/** Why a pair has no verdict at the same strikes, as a clause. */
 export function withoutSame(pair: JudgedPair, words: ComparisonWords): string {
-  if (pair.ground === "not the same places") return `the ${words.by}s were not hit in the same places`;
-  return `${pair.n} and ${pair.nAgainst} shots with a known strike are too few`;
+  switch (pair.ground) {
+    case "not the same places":
+      return `the ${words.by}s were not hit in the same places`;
+    case "no shots":
+    case "few shots":
+    case "few strikes":
+      return `${pair.n} and ${pair.nAgainst} shots with a known strike are too few`;
+    default:
+      return "the shots with a known strike do not tell the two from the course of time";
+  }
 }
 
 function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
@@ -101,8 +109,8 @@ function undecided(pair: JudgedPair, words: ComparisonWords): string {
       return `Undecided, since it depends on the method: ${difference(pair, words)}; ${other}. ${settling(pair, words)}`;
     }
     case "strike model": {
-      const spread = measure(pair.adjustment!.spread, digitsFor(pair.shown.standardError), words);
-      return `Undecided, since it depends on the strike model: ${difference(pair, words)}, and other shapes of the strike surface move it by up to ${spread}, more than the margin of ${measure(words.margin, digitsAsStated(words.margin), words)}.`;
+      const limit = measure(words.margin, digitsAsStated(words.margin), words);
+      return `Undecided, since it depends on the strike model: ${difference(pair, words)}, and different shapes of the strike surface give ${bounds(pair.adjustment!.forms, pair)}, farther apart than the margin of ${limit}.`;
     }
     case null:
       return `Undecided: ${difference(pair, words)}. ${settling(pair, words)}`;

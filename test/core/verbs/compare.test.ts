@@ -667,3 +667,28 @@ test("heads hit in one go are told once how to hit next time", () => {
   const { sentences } = runVerb(compare, once, { of: "carry" }).report;
   expect(sentences.filter((sentence) => sentence.startsWith("Next time"))).toEqual(["Next time hit the heads in turn, 3 shots each, at least 6 times."]);
 });
+
+test("a difference that depends on the strike model says what its shapes give", () => {
+  const { rows, report } = runVerb(compare, withStrikes(["Wren", "Heron"], (head) => (head === "Heron" ? [9, -4] : [0, 0])), { of: "carry", margin: yards(0.05) });
+  expect(rows[1]!["verdict"]).toBe("undecided");
+  expect(rows[1]!["more_shots"]).toBeNull();
+  expect(report.sentences[0]).toMatch(/^Undecided, since it depends on the strike model: Heron − Wren is .* at the same strikes \(.*\), and different shapes of the strike surface give [\d.]+ to [\d.]+, farther apart than the margin of 0\.05 yd\.$/);
+});
+
+test("a head whose strikes the monitor lost is compared as struck, and why is said", () => {
+  const table = withStrikes();
+  const lost = (keep: (i: number) => boolean): Table => ({ ...table, columns: table.columns.map((column) => (column.name === "strike_x" && column.kind === "number" ? numberColumn("strike_x", column.values.map((value, i) => (keep(i) ? value : Number.NaN)), "mm") : column)) });
+  const few = runVerb(compare, lost((i) => i % 6 < 3 || i < 12), { of: "carry" });
+  expect(few.rows.map((row) => row["n"])).toEqual([30, 6]);
+  expect(few.report.sentences[1]).toBe("Not compared at the same strikes: Heron and Wren, since 6 and 30 shots with a known strike are too few. The verdict is as struck.");
+  const late = runVerb(compare, lost((i) => (i % 6 < 3) === i < 30), { of: "carry" });
+  expect(late.report.sentences[1]).toMatch(/since the shots with a known strike do not tell the two from the course of time\. The verdict is as struck\.$/);
+});
+
+test("zones of one stint are compared with one another, as struck alone", () => {
+  const table = withStrikes();
+  const zones = textColumn("zone", Array.from({ length: table.rowCount }, (_, i) => (i % 3 === 0 ? "toe" : "centre")), "derived");
+  const { rows } = runVerb(compare, { ...table, columns: [...table.columns, zones] }, { of: "carry", by: "zone" });
+  expect(rows.map((row) => [row["strikes"], row["stints"], row["n"], row["n_against"]])).toEqual([["as struck", 20, 40, 20]]);
+  expect(rows[0]!["from"]).not.toBeNull();
+});

@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { defaultLimits } from "../../core/limits";
 import { parseNotebook } from "../../core/notebook/parse-notebook";
 import { printNotebook } from "../../core/notebook/print-notebook";
+import { formatNumber } from "../../core/present/format-number";
 import type { CellOutcome, RunOutcome } from "../../core/run-notebook";
 import { createEngine } from "../../core/run-notebook";
 import type { Table } from "../../core/table/table";
@@ -57,28 +58,115 @@ test("every cell runs, and nothing worse than a remark is said", () => {
       expect(cell.status, cell.name).toBe("ok");
     }
   }
-  expect(irons.cells).toHaveLength(15);
-  expect(sessions.cells).toHaveLength(14);
+  expect(irons.cells).toHaveLength(17);
+  expect(sessions.cells).toHaveLength(15);
 });
 
-test("the prose of three-irons says what its cells say", () => {
+/** The three pairs of heads, in the order of a comparison. */
+const pairs = [["Heron", "Wren"], ["Plover", "Wren"], ["Plover", "Heron"]] as const;
+
+/** A column of the rows of the three pairs in a cell of three-irons. */
+function ofPairs(cell: string, column: string, where: Record<string, string> = {}): readonly unknown[] {
+  return pairs.map(([head, against]) => look(table(irons, cell), column, { head, against, ...where }));
+}
+
+/** What a verb said of a cell's table. */
+function sentences(outcome: RunOutcome, name: string): string {
+  return table(outcome, name).report!.sentences.join("\n");
+}
+
+const average = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** All values of a column that are not missing, of the rows for which `keep` holds. */
+function values(found: Table, column: string, keep: (row: number) => boolean): readonly number[] {
+  const numbers = findColumn(found, column)!;
+  return Array.from({ length: found.rowCount }, (_, row) => row).filter(keep).flatMap((row) => (valueAt(numbers, row) as number | null) ?? []);
+}
+
+test("three-irons: where the face was hit, and what averages do not say", () => {
+  const stock = table(irons, "stock");
+  const across = (head: string): number => average(values(stock, "strike_x", (row) => valueAt(findColumn(stock, "head")!, row) === head));
+  expect(["Wren", "Heron", "Plover"].map((head) => Math.round(Math.abs(across(head)))), "in the middle, about 4 mm, about 6 mm").toEqual([0, 4, 6]);
   const averages = table(irons, "averages");
   const order = Array.from({ length: 3 }, (_, row) => valueAt(findColumn(averages, "head")!, row));
   expect(order, "Plover first, Wren second, Heron last").toEqual(["Plover", "Wren", "Heron"]);
-  const centred = table(irons, "centred");
-  expect(look(centred, "carry", { head: "Heron" }), "Heron and Wren have changed places").toBeGreaterThan(look(centred, "carry", { head: "Wren" }) as number);
-  const zones = table(irons, "zones");
-  expect(["Wren", "Heron", "Plover"].map((head) => look(zones, head, { zone: "centre" })), "three quarters, fewer than half, about a third").toEqual([24, 14, 10]);
-  const verdicts = (cell: string): unknown[] =>
-    [["Heron", "Wren"], ["Plover", "Wren"], ["Plover", "Heron"]].map(([head, against]) => look(table(irons, cell), "verdict", { head: head!, against: against! }));
-  const said = ["undecided", "different", "different by more than the margin"];
-  expect(verdicts("carry_gap")).toEqual(said);
-  expect(verdicts("speed_gap")).toEqual(said);
-  const passes = [2, 3, 4, 5, 6, 7, 8, 9].map((pass) => look(table(irons, "by_pass"), "club_speed", { pass }) as number);
-  const half = (from: number): number => passes.slice(from, from + 4).reduce((sum, speed) => sum + speed, 0) / 4;
-  expect(half(0) - half(4), "about 1 mph lower in the second half").toBeCloseTo(1, 0);
-  const sd = ["Wren", "Heron", "Plover"].map((head) => Math.round(look(table(irons, "each_head"), "sd", { head }) as number));
-  expect(sd, "single shots lie 5 to 7 yards apart").toEqual([5, 6, 7]);
+  const carry = (head: string, column: string): number => look(table(irons, "card"), column, { of: "carry", head }) as number;
+  expect(Math.round(carry("Wren", "typical") - carry("Heron", "typical")), "about 2 yards").toBe(2);
+  expect(["Wren", "Heron", "Plover"].map((head) => Math.round(carry(head, "sd"))), "single shots lie 5 to 7 yards apart").toEqual([5, 6, 7]);
+  expect(carry("Heron", "centred") - carry("Wren", "centred"), "from the centre Heron carries a little farther").toBeGreaterThan(0);
+  expect(table(irons, "card").rowCount, "two dozen averages and a dozen shares").toBe(36);
+});
+
+test("three-irons: did the tester change?", () => {
+  const stock = table(irons, "stock");
+  const pass = findColumn(stock, "pass")!;
+  const half = (late: boolean): number => average(values(stock, "club_speed", (row) => (valueAt(pass, row) as number) >= 6 === late));
+  expect(half(false) - half(true), "about 1 mph slower").toBeCloseTo(1, 0);
+  expect(sentences(irons, "tester"), "so does the step").toMatch(/Club speed: a step of −1\.0/u);
+  for (const [of, margin] of [["club_speed", 1], ["ball_speed", 1], ["carry", 3]] as const) {
+    const change = (column: string): unknown => look(table(irons, "tester"), column, { of });
+    expect([change("verdict"), change("alike")]).toEqual(["undecided", "not seen to differ"]);
+    expect(change("to"), "the intervals hold no change").toBeGreaterThan(0);
+    expect(change("from"), "and one that matters").toBeLessThan(-margin);
+  }
+});
+
+test("three-irons: head against head, as struck and at the same strikes", () => {
+  for (const cell of ["carry_gap", "speed_gap"]) {
+    expect(ofPairs(cell, "verdict", { strikes: "as struck" })).toEqual(["undecided", "different", "different by more than the margin"]);
+    expect(ofPairs(cell, "verdict", { strikes: "same" })).toEqual(["undecided", "undecided", "different by more than the margin"]);
+    expect(sentences(irons, cell)).toMatch(/Undecided, since it depends on the strike model: Plover − Wren/u);
+    const [struck, same] = ["as struck", "same"].map((strikes) => ofPairs(cell, "difference", { strikes }) as number[]);
+    expect(struck![0], "as struck, Wren is ahead of Heron").toBeLessThan(0);
+    expect(same![0], "at the same strikes it is not").toBeGreaterThan(0);
+    for (const pair of [1, 2]) expect(same![pair], "Plover's lead is larger at the same strikes").toBeGreaterThan(struck![pair]!);
+    for (const strikes of ["as struck", "same"]) expect(ofPairs(cell, "from", { strikes })[1], "both intervals leave out zero").toBeGreaterThan(0);
+  }
+  expect(Math.round((ofPairs("carry_gap", "difference", { strikes: "as struck" }) as number[])[0]!), "about 2 yards ahead").toBe(-2);
+});
+
+test("three-irons: scatter, losses off the centre and curve are undecided, as the prose says", () => {
+  for (const of of ["carry", "offline", "carry and offline"]) expect(ofPairs("tightness", "verdict", { of })).toEqual(["undecided", "undecided", "undecided"]);
+  for (const ratio of [...ofPairs("tightness", "detectable", { of: "carry" }), ...ofPairs("tightness", "detectable", { of: "offline" })]) {
+    expect(ratio, "ratios below about 1.7").toBeCloseTo(1.7, 1);
+  }
+  expect(look(table(irons, "tightness"), "sd_against", { of: "carry", against: "Wren" }), "Wren's carries scatter least").toBeLessThan(
+    Math.min(...(ofPairs("tightness", "sd", { of: "carry" }) as number[])),
+  );
+  expect(look(table(irons, "tightness"), "sd", { of: "offline", head: "Heron" }), "Heron's directions").toBeLessThan(
+    look(table(irons, "tightness"), "sd_against", { of: "offline", against: "Wren" }) as number,
+  );
+
+  expect(ofPairs("off_centre", "verdict", { place: "common strikes" })).toEqual(["undecided", "undecided", "undecided"]);
+  const loss = (head: string, column: string): number => look(table(irons, "off_centre"), column, { head, place: "common strikes" }) as number;
+  const others = [loss("Heron", "loss"), loss("Plover", "loss")];
+  expect(loss("Wren", "loss"), "Wren loses least").toBeLessThan(Math.min(...others));
+  expect(loss("Wren", "from"), "from next to nothing").toBeLessThan(0.3);
+  expect(loss("Wren", "to"), "to more than what the others lose").toBeGreaterThan(Math.max(...others));
+
+  expect(ofPairs("curve", "verdict")).toEqual(["undecided", "undecided", "undecided"]);
+  for (const head of ["Wren", "Heron", "Plover"]) {
+    const slope = (column: string): number => look(table(irons, "curve"), column, { head }) as number;
+    expect(slope("slope"), "about 1 degree").toBeCloseTo(1, 0);
+    expect(Math.abs((slope("to") - slope("from")) / 2 - 0.45), "give or take half").toBeLessThan(0.1);
+    expect(Math.abs(slope("reliability") - 0.5), "about half may be reading error").toBeLessThan(0.15);
+  }
+  for (const more of ofPairs("curve", "more_shots")) expect(more, "another thousand would not do").toBeGreaterThan(1000);
+});
+
+test("three-irons: what can be said, with the numbers that the cells gave", () => {
+  const value = irons.cells.find((cell) => cell.name === "what_can_be_said")?.value;
+  if (value?.type !== "text") throw new Error("what_can_be_said gave no text");
+  const row = (question: string): string => value.markdown.split("\n").find((line) => line.startsWith(`| ${question}`)) ?? "no row";
+  const same = { strikes: "same" };
+  const shown = (cell: string, pair: number, where: Record<string, string>): string => formatNumber(ofPairs(cell, "difference", where)[pair] as number, 1);
+  expect(row("carry, Plover − Heron")).toMatch(new RegExp(`\\| ${shown("carry_gap", 2, same)} yd .* different by more than the margin \\|$`, "u"));
+  expect(row("ball speed, Plover − Heron")).toMatch(/ mph .* different by more than the margin \|$/u);
+  expect(row("carry, Plover − Wren")).toContain(`| ${shown("carry_gap", 1, same)} yd `);
+  expect(row("carry, Heron − Wren")).toContain(`| ${shown("carry_gap", 0, same)} yd `);
+  const undecided = ["carry, Plover − Wren", "carry, Heron − Wren", "scatter of carry", "ball speed lost", "curve for a degree", "club speed, first"];
+  for (const question of undecided) expect(row(question)).toMatch(/\| undecided \|$/u);
+  expect(value.markdown).toContain(`About ${Math.max(...(ofPairs("plan", "more_shots") as number[]))} more shots`);
 });
 
 test("the prose of two-sessions says what its cells say", () => {
@@ -87,10 +175,13 @@ test("the prose of two-sessions says what its cells say", () => {
     (head) => (look(both, "carry", { head, session: "spring-bay-1" }) as number) - (look(both, "carry", { head, session: "autumn-range-1" }) as number),
   );
   expect(lost.map(Math.round), "Heron lost much the same").toEqual([6, 5]);
-  for (const [cell, difference] of [["spring_gap", 7], ["autumn_gap", 8]] as const) {
-    const gap = table(sessions, cell);
-    expect(Math.round(look(gap, "difference", { head: "Plover" }) as number)).toBe(difference);
-    expect(look(gap, "verdict", { head: "Plover" }), "both beyond the margin of 3").toBe("different by more than the margin");
+  const text = sessions.cells.find((cell) => cell.name === "both_days")?.value;
+  for (const cell of ["spring_gap", "autumn_gap"]) {
+    for (const strikes of ["as struck", "same"]) {
+      const gap = (column: string): unknown => look(table(sessions, cell), column, { head: "Plover", strikes });
+      expect(gap("verdict"), "beyond the margin of 3 metres on both days").toBe("different by more than the margin");
+      expect(text).toMatchObject({ type: "text", markdown: expect.stringContaining(`${formatNumber(gap("difference") as number, 1)} m, different by more than the margin`) });
+    }
   }
   const doubtful = table(sessions, "doubtful");
   expect([look(doubtful, "spin_rate", { shot: 26 }), look(doubtful, "speed_ratio", { shot: 41 })]).toEqual([null, expect.closeTo(1.6, 2)]);

@@ -1,7 +1,6 @@
 import { buildIntervals } from "../chart/kinds/intervals";
 import { inWords } from "../chart/field-name";
 import { formatShare } from "../present/format-number";
-import { notesOf } from "../present/present-table";
 import type { OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
 import type { JudgedPair } from "../stats/judge-pair";
 import { equivalenceConfidence, judgePairs, leastShots } from "../stats/judge-pair";
@@ -15,7 +14,8 @@ import { stintMeans } from "../stats/stints";
 import { turnsIn } from "../stats/time-share";
 import type { Schema } from "../table/schema";
 import type { NumberColumn, Table, TextColumn } from "../table/table";
-import { findColumn, makeTable } from "../table/table";
+import { makeTable } from "../table/table";
+import { backgroundSentences } from "./comparison-background";
 import type { PairFound } from "./comparison-checks";
 import {
   byHandSentence,
@@ -31,19 +31,9 @@ import type { ComparisonWords } from "./comparison-sentences";
 import { checkInWords, pairSentences, strikesInWords } from "./comparison-sentences";
 import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName, numbersNamed } from "./group-column";
-import type { Margin } from "./margins";
 import { marginFor } from "./margins";
 import type { GroupCount } from "./session-sentences";
-import {
-  asStated,
-  buildSentences,
-  closingSentence,
-  errorSentences,
-  countValues,
-  listed,
-  missingSentence,
-  originSentences,
-} from "./session-sentences";
+import { countValues } from "./session-sentences";
 import { shotData, strikeColumns } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
@@ -184,7 +174,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...rows,
     report: {
       method: methodLine(used, pairs, words, against),
-      sentences: [...answer, ...checks, ...background(input, found, margin, used, counts, words, without)],
+      sentences: [...answer, ...checks, ...backgroundSentences({ input, found, margin, used, counts, words, without })],
       answer: answer.length,
       hidden: hiddenColumns,
       confidence: words.confidence,
@@ -256,53 +246,7 @@ const formWords: Record<NonNullable<JudgedPair["adjustment"]>["form"], string> =
   full: "of each its own",
 };
 
-/** What a reader must know besides the verdicts, facts of one kind in one line. */
-function background(
-  input: Table,
-  found: readonly PairFound[],
-  margin: Margin,
-  used: UsedShots,
-  counts: readonly GroupCount[],
-  words: ComparisonWords,
-  without: string | null,
-): readonly string[] {
-  const { column } = words;
-  const chosen = { option: "stated here", notebook: "stated in the notebook", session: "stated in the session", default: `the default for ${inWords(column.name)}` };
-  const noStrikes = without === null ? [] : [`Not compared at the same strikes: ${without}.`];
-  const line = (...sentences: readonly string[]): readonly string[] => (sentences.length === 0 ? [] : [sentences.join(" ")]);
-  return [
-    ...line(`The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`, ...noStrikes),
-    ...line(...used.sentences, missingSentence(column.name, counts)),
-    ...line(...errorSentences(used.sessions), ...sharedSessions(used, found, words)),
-    ...line(...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words))),
-    ...line(...originSentences(column, used.sessions)),
-    ...line(...notesOf({ sessions: used.sessions })),
-    closingSentence(used),
-  ];
-}
-
-/** The margin in the column's unit, and as it was given where that is another one. */
-function marginShown(margin: Margin, column: NumberColumn): string {
-  if (column.unit === null) return String(margin.value);
-  const shown = asStated({ value: margin.value, unit: column.unit });
-  return margin.stated === null || margin.stated.unit === column.unit ? shown : `${shown} (${asStated(margin.stated)})`;
-}
-
-function sharedSessions(used: UsedShots, found: readonly PairFound[], words: ComparisonWords): readonly string[] {
-  if (used.sessions.length < 2 || !found.some((pair) => headline(pair).comparable)) return [];
-  return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit; ${words.by}s that differ otherwise on other days are not allowed for.`];
-}
-
 /** Said of so many pairs that one of them stands out by chance easily. */
 function manyPairs(found: readonly PairFound[]): readonly string[] {
   return found.length > mostPairs ? [`${found.length} pairs at once are an exploration: confirm what stands out with shots of its own.`] : [];
 }
-
-/** Said where groups are not heads and one of them holds several heads. */
-function mixedHeads(input: Table, used: UsedShots, words: ComparisonWords): readonly string[] {
-  const head = findColumn(input, "head");
-  if (head?.kind !== "text") return [];
-  const heads = new Set(Array.from(used.rows, (row) => head.labels[head.codes[row]!]).filter((name) => name !== undefined));
-  return heads.size < 2 ? [] : [`Shots of ${listed([...heads])} are taken together within each ${words.by}.`];
-}
-

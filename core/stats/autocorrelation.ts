@@ -1,4 +1,5 @@
 import { mean, sum } from "./moments";
+import { shuffle } from "./random";
 
 /**
  * The autocorrelations of a series at lags 1 to `lags`: Σ (xᵢ − x̄)(xᵢ₊ₖ − x̄) / Σ (xᵢ − x̄)².
@@ -39,7 +40,7 @@ const mostAutocorrelation = 0.99;
 /** The lag-1 autocorrelation within short runs, and how rare so strong a one is when the order is chance. */
 export interface LagOne {
   readonly r1: number;
-  /** Share of random orders within runs that give one as far from what chance gives, either way. */
+  /** Share of random orders within runs that give one as far from what chance gives, either way; worked out when read. */
   readonly p: number;
 }
 
@@ -58,36 +59,42 @@ export interface LagOne {
  */
 export function lagOneWithin(runs: readonly (readonly number[])[], permutations: number, random: () => number): LagOne {
   const long = runs.filter((run) => run.length >= leastInRun).map(aboutMean);
-  const squares = sum(long.flatMap((run) => run.map((value) => value * value)));
+  const squares = sum(long.flatMap((run) => Array.from(run, (value) => value * value)));
   if (!(squares > 0)) return { r1: Number.NaN, p: Number.NaN };
   const lengths = long.map((run) => run.length);
   const observed = sum(long.map(neighbourProducts));
   const byChance = expectedRatio(lengths, 0) * squares;
+  return {
+    r1: autocorrelationFor(observed / squares, lengths),
+    get p() {
+      return shareAsFar(long, observed, byChance, permutations, random);
+    },
+  };
+}
+
+/** Share of random orders whose products are as far from those of chance as the observed ones, these counted too. */
+function shareAsFar(runs: readonly Float64Array[], observed: number, byChance: number, permutations: number, random: () => number): number {
   const reach = Math.abs(observed - byChance) * (1 - 1e-12);
+  const orders = runs.map((run) => run.slice());
+  const products = new Float64Array(runs.length);
   let asFar = 0;
   for (let i = 0; i < permutations; i++) {
-    const products = sum(long.map((run) => neighbourProducts(shuffled(run, random))));
-    if (Math.abs(products - byChance) >= reach) asFar++;
+    for (const [b, order] of orders.entries()) {
+      order.set(runs[b]!);
+      shuffle(order, random);
+      products[b] = neighbourProducts(order);
+    }
+    if (Math.abs(sum(products) - byChance) >= reach) asFar++;
   }
-  return { r1: autocorrelationFor(observed / squares, lengths), p: (1 + asFar) / (1 + permutations) };
+  return (1 + asFar) / (1 + permutations);
 }
 
-/** The values in a random order, each order alike likely. Source: R. Durstenfeld, CACM 7 (1964) 420. */
-export function shuffled<T>(values: readonly T[], random: () => number): T[] {
-  const order = [...values];
-  for (let last = order.length - 1; last > 0; last--) {
-    const other = Math.floor(random() * (last + 1));
-    [order[last], order[other]] = [order[other]!, order[last]!];
-  }
-  return order;
-}
-
-function aboutMean(values: readonly number[]): readonly number[] {
+function aboutMean(values: readonly number[]): Float64Array {
   const centre = mean(values);
-  return values.map((value) => value - centre);
+  return Float64Array.from(values, (value) => value - centre);
 }
 
-function neighbourProducts(run: readonly number[]): number {
+function neighbourProducts(run: Float64Array): number {
   let total = 0;
   for (let i = 1; i < run.length; i++) total += run[i]! * run[i - 1]!;
   return total;
@@ -106,15 +113,31 @@ function autocorrelationFor(ratio: number, lengths: readonly number[]): number {
 
 /** Expected products of neighbours over expected squares, about the means of runs of these lengths. */
 function expectedRatio(lengths: readonly number[], r1: number): number {
+  // Runs are mostly of a few lengths, so that what a length gives is worked out once.
+  const known = new Map<number, ExpectedRun>();
   let products = 0;
   let squares = 0;
   for (const m of lengths) {
-    // Sum of a row of the run's correlation matrix: a geometric series to either side.
-    const row = (i: number): number => (1 + r1 - r1 ** (i + 1) - r1 ** (m - i)) / (1 - r1);
-    let all = 0;
-    for (let i = 0; i < m; i++) all += row(i);
-    squares += m - all / m;
-    for (let i = 1; i < m; i++) products += r1 - (row(i - 1) + row(i)) / m + all / (m * m);
+    let run = known.get(m);
+    if (run === undefined) known.set(m, (run = expectedRun(m, r1)));
+    squares += run.squares;
+    for (const product of run.products) products += product;
   }
   return products / squares;
+}
+
+interface ExpectedRun {
+  readonly squares: number;
+  /** Of every two neighbours. */
+  readonly products: Float64Array;
+}
+
+/** What is expected of m neighbours about their mean, in units of their variance. */
+function expectedRun(m: number, r1: number): ExpectedRun {
+  // Sums of the rows of the run's correlation matrix: a geometric series to either side.
+  const rows = Float64Array.from({ length: m }, (_, i) => (1 + r1 - r1 ** (i + 1) - r1 ** (m - i)) / (1 - r1));
+  let all = 0;
+  for (const row of rows) all += row;
+  const products = Float64Array.from({ length: m - 1 }, (_, i) => r1 - (rows[i]! + rows[i + 1]!) / m + all / (m * m));
+  return { squares: m - all / m, products };
 }

@@ -1,5 +1,5 @@
-import { shuffled } from "./autocorrelation";
 import { mean, squaredDeviations } from "./moments";
+import { shuffle } from "./random";
 
 /** Where one step in the level of a series fits best. */
 export interface Split {
@@ -37,19 +37,11 @@ export interface StepSearch {
  * @example bestSplit([1, 1, 1, 5, 5]) // after 3, shift 4
  */
 export function bestSplit(values: ArrayLike<number>, least = 1): Split | null {
-  const n = values.length;
-  const centre = mean(values);
-  const off = Float64Array.from(values, (value) => value - centre);
   const squares = squaredDeviations(values);
   if (!(squares > 0)) return null;
-  let [after, explained, before] = [0, -1, 0];
-  for (let count = 1; count < n; count++) {
-    before += off[count - 1]!;
-    if (count < least || n - count < least) continue;
-    // The deviations add up to 0, so that the sum of one side tells both means.
-    const gain = (before * before * n) / (count * (n - count));
-    if (gain > explained * (1 + 1e-12)) [after, explained] = [count, gain];
-  }
+  const centre = mean(values);
+  const off = Float64Array.from(values, (value) => value - centre);
+  const { after, explained } = bestGain(off, least);
   if (after === 0) return null;
   const left = Math.max(0, squares - explained);
   const isExact = left <= 1e-12 * squares;
@@ -57,8 +49,22 @@ export function bestSplit(values: ArrayLike<number>, least = 1): Split | null {
     after,
     shift: mean(off.subarray(after)) - mean(off.subarray(0, after)),
     explained,
-    f: isExact ? Infinity : (explained * (n - 2)) / left,
+    f: isExact ? Infinity : (explained * (values.length - 2)) / left,
   };
+}
+
+/** The best step in deviations that add up to 0: after how many, 0 when there is no room, and what it explains. */
+function bestGain(off: Float64Array, least: number): Pick<Split, "after" | "explained"> {
+  const n = off.length;
+  let [after, explained, before] = [0, -1, 0];
+  for (let count = 1; count < n; count++) {
+    before += off[count - 1]!;
+    if (count < least || n - count < least) continue;
+    // The sum of one side tells both means.
+    const gain = (before * before * n) / (count * (n - count));
+    if (gain > explained * (1 + 1e-12)) [after, explained] = [count, gain];
+  }
+  return { after, explained };
 }
 
 /**
@@ -72,12 +78,20 @@ export function bestSplit(values: ArrayLike<number>, least = 1): Split | null {
  * Source of the test: E. J. G. Pitman, Supplement to the JRSS 4 (1937) 225.
  */
 export function stepChange(runs: readonly (readonly number[])[], { least, permutations, random }: StepSearch): StepChange | null {
-  const found = bestSplit(runs.flat(), least);
+  const values = runs.flat();
+  const found = bestSplit(values, least);
   if (found === null) return null;
+  const centre = mean(values);
+  const off = runs.map((run) => run.map((value) => value - centre));
+  const inOrder = Int32Array.from(off.keys());
+  const [order, series] = [inOrder.slice(), new Float64Array(values.length)];
   let asGood = 0;
   for (let i = 0; i < permutations; i++) {
-    const other = bestSplit(shuffled(runs, random).flat(), least);
-    if (other !== null && other.explained >= found.explained * (1 - 1e-9)) asGood++;
+    order.set(inOrder);
+    shuffle(order, random);
+    let count = 0;
+    for (const run of order) for (const value of off[run]!) series[count++] = value;
+    if (bestGain(series, least).explained >= found.explained * (1 - 1e-9)) asGood++;
   }
   return { ...found, p: (1 + asGood) / (1 + permutations) };
 }

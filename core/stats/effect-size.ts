@@ -36,7 +36,7 @@ export function effectSize(first: readonly number[], second: readonly number[]):
  *
  * @example standardisedDifference([1, 3], [2, 4]) // −0.71
  */
-export function standardisedDifference(first: readonly number[], second: readonly number[]): number {
+export function standardisedDifference(first: ArrayLike<number>, second: ArrayLike<number>): number {
   const scale = Math.sqrt((sampleVariance(first) + sampleVariance(second)) / 2);
   return scale > 0 ? (mean(first) - mean(second)) / scale : Number.NaN;
 }

@@ -1,5 +1,5 @@
+import { standardisedDifference } from "./effect-size";
 import { isFlat, leastEllipsePoints, pointCloud, squaredDistance, squaredRadius } from "./ellipses";
-import { mean, sampleVariance } from "./moments";
 import { allPairs } from "./pair-methods";
 import { thinQr } from "./qr";
 import type { ShotData } from "./shot-data";
@@ -84,16 +84,19 @@ export function strikeDifferences(data: ShotData): readonly StrikeDifference[] {
   }));
 }
 
-/** (mean of a − mean of b)/√((s_a² + s_b²)/2); `NaN` without scatter. */
-export function standardisedDifference(a: Float64Array, b: Float64Array): number {
-  const scatter = Math.sqrt((sampleVariance(a) + sampleVariance(b)) / 2);
-  return scatter > 0 ? (mean(a) - mean(b)) / scatter : Number.NaN;
-}
-
 /** How many shots of a head struck within 6 mm of a place. */
 export function strikesNear(data: ShotData, group: number, x: number, y: number): number {
-  const own = strikesOf(data, group);
-  return own.x.reduce((count, at, i) => count + (Math.hypot(at - x, own.y[i]! - y) <= nearDistance ? 1 : 0), 0);
+  return countNear(strikesOf(data, group), x, y);
+}
+
+function countNear(own: Strikes, x: number, y: number): number {
+  let count = 0;
+  for (let i = 0; i < own.x.length; i++) {
+    const [across, up] = [Math.abs(own.x[i]! - x), Math.abs(own.y[i]! - y)];
+    // Most strikes are too far off one way alone, which is sooner known than the distance.
+    if (across <= nearDistance && up <= nearDistance && Math.hypot(across, up) <= nearDistance) count++;
+  }
+  return count;
 }
 
 /**
@@ -101,8 +104,9 @@ export function strikesNear(data: ShotData, group: number, x: number, y: number)
  * the given probability.
  */
 export function strikeSupport(data: ShotData, group: number, probability: number): (x: number, y: number) => boolean {
-  const isInside = strikeEllipse(strikesOf(data, group), probability);
-  return (x, y) => isInside(x, y) || strikesNear(data, group, x, y) >= leastNear;
+  const own = strikesOf(data, group);
+  const isInside = strikeEllipse(own, probability);
+  return (x, y) => isInside(x, y) || countNear(own, x, y) >= leastNear;
 }
 
 /** Membership of the ellipse that holds the next strike; never for fewer than 6 strikes, or strikes on a line. */

@@ -33,15 +33,3 @@ export function regressionLine(x: ArrayLike<number>, y: ArrayLike<number>): Regr
     explained: slope * products,
   };
 }
-
-/**
- * A slope corrected for errors of x, which flatten it.
- *
- * @param reliability the share of the variance of x that is no error, above 0 and at most 1.
- * @throws {RangeError} when `reliability` is outside its range.
- * Source: C. Spearman, American Journal of Psychology 15 (1904) 72.
- */
-export function correctedForAttenuation(slope: number, reliability: number): number {
-  if (!(reliability > 0 && reliability <= 1)) throw new RangeError(`a reliability is above 0 and at most 1, not ${reliability}`);
-  return slope / reliability;
-}

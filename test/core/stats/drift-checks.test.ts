@@ -1,9 +1,10 @@
 import { expect, test } from "vitest";
+import { correctedSlope } from "../../../core/stats/attenuation";
 import { autocorrelation, effectiveCount } from "../../../core/stats/autocorrelation";
 import { pearsonCorrelation, spearmanCorrelation } from "../../../core/stats/correlation";
 import { kendallTau } from "../../../core/stats/kendall";
 import { familyInterval } from "../../../core/stats/simultaneous";
-import { correctedForAttenuation, regressionLine } from "../../../core/stats/regression-line";
+import { regressionLine } from "../../../core/stats/regression-line";
 import { bestSplit } from "../../../core/stats/step-change";
 import { theilSen } from "../../../core/stats/theil-sen";
 import { checksOf, expectClose } from "./check-values";
@@ -58,5 +59,5 @@ test.each(checksOf<{ x: readonly number[]; y: readonly number[] }, unknown, Slop
   const { from, to } = familyInterval(line, 2, 0.95);
   expectClose(from, expected.olsSlopeCI[0], 1e-9);
   expectClose(to, expected.olsSlopeCI[1], 1e-9);
-  expectClose(correctedForAttenuation(line.difference, 0.8), expected["attenuationCorrectedAtReliability0.8"], 1e-9);
+  expectClose(correctedSlope(line, 0.8, Infinity).difference, expected["attenuationCorrectedAtReliability0.8"], 1e-9);
 });

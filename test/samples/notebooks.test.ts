@@ -157,15 +157,15 @@ test("three-irons: scatter, losses off the centre and curve are undecided, as th
 test("three-irons: what can be said, with the numbers that the cells gave", () => {
   const value = irons.cells.find((cell) => cell.name === "what_can_be_said")?.value;
   if (value?.type !== "text") throw new Error("what_can_be_said gave no text");
-  const row = (question: string): string => value.markdown.split("\n").find((line) => line.startsWith(`| ${question}`)) ?? "no row";
-  const same = { strikes: "same" };
-  const shown = (cell: string, pair: number, where: Record<string, string>): string => formatNumber(ofPairs(cell, "difference", where)[pair] as number, 1);
-  expect(row("carry, Plover − Heron")).toMatch(new RegExp(`\\| ${shown("carry_gap", 2, same)} yd .* different by more than the margin \\|$`, "u"));
-  expect(row("ball speed, Plover − Heron")).toMatch(/ mph .* different by more than the margin \|$/u);
-  expect(row("carry, Plover − Wren")).toContain(`| ${shown("carry_gap", 1, same)} yd `);
-  expect(row("carry, Heron − Wren")).toContain(`| ${shown("carry_gap", 0, same)} yd `);
-  const undecided = ["carry, Plover − Wren", "carry, Heron − Wren", "scatter of carry", "ball speed lost", "curve for a degree", "club speed, first"];
-  for (const question of undecided) expect(row(question)).toMatch(/\| undecided \|$/u);
+  const line = (question: string): string => value.markdown.split("\n").find((each) => each.startsWith(`- ${question}`)) ?? "no such line";
+  const shown = (cell: string, pair: number): string => formatNumber(ofPairs(cell, "difference", { strikes: "same" })[pair] as number, 1);
+  expect(line("Carry, Plover less Heron")).toContain(`: ${shown("carry_gap", 2)} yd (`);
+  expect(line("Carry, Plover less Wren")).toContain(`: ${shown("carry_gap", 1)} yd (`);
+  expect(line("Carry, Heron less Wren")).toContain(`: ${shown("carry_gap", 0)} yd (`);
+  for (const question of ["Carry, Plover less Heron", "Ball speed, the same"]) expect(line(question)).toMatch(/\*\*different by more than the margin\*\*\.$/u);
+  for (const question of ["Carry, Plover less Wren", "Carry, Heron less Wren", "Scatter of carry", "Ball speed lost", "Degrees of spin axis", "Club speed from"]) {
+    expect(line(question)).toMatch(/\*\*undecided\*\*\.$/u);
+  }
   expect(value.markdown).toContain(`About ${Math.max(...(ofPairs("plan", "more_shots") as number[]))} more shots`);
 });
 
@@ -180,7 +180,7 @@ test("the prose of two-sessions says what its cells say", () => {
     for (const strikes of ["as struck", "same"]) {
       const gap = (column: string): unknown => look(table(sessions, cell), column, { head: "Plover", strikes });
       expect(gap("verdict"), "beyond the margin of 3 metres on both days").toBe("different by more than the margin");
-      expect(text).toMatchObject({ type: "text", markdown: expect.stringContaining(`${formatNumber(gap("difference") as number, 1)} m, different by more than the margin`) });
+      expect(text).toMatchObject({ type: "text", markdown: expect.stringContaining(`${formatNumber(gap("difference") as number, 1)} m in ${cell.replace("_gap", "")}, different by more than the margin`) });
     }
   }
   const doubtful = table(sessions, "doubtful");

@@ -93,9 +93,9 @@ function difference(pair: LossPair, heads: readonly HeadLosses[], digits: number
 function methods(pair: LossPair, digits: number, margin: string, words: ForgivenessWords): string {
   const differs = ({ from, to }: Interval): boolean => from > 0 || to < 0;
   if (differs(pair.wide) !== differs(pair.robust.wide)) {
-    return `the ${formatShare(words.confidence)} interval by least squares with cluster-robust errors is ${bounds(pair.robust.wide, digits)}`;
+    return `the ${formatShare(words.confidence)} interval by least squares with errors robust to stints (CR2) is ${bounds(pair.robust.wide, digits)}`;
   }
-  return `against ±${margin} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the block model and ${bounds(pair.robust.narrow, digits)} by least squares with cluster-robust errors`;
+  return `against ±${margin} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the model of shots in stints and ${bounds(pair.robust.narrow, digits)} by least squares with errors robust to stints (CR2)`;
 }
 
 function settling({ more }: LossPair, margin: string): string {

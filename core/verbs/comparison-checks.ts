@@ -131,9 +131,8 @@ export function modelSentences(comparison: Comparison, words: ComparisonWords): 
   return [...(allAlike === null ? [] : [jointSentence(allAlike, words)]), ...(trend === null || !(trend.df >= 1) ? [] : [trendSentence(trend, bends, words)])];
 }
 
-function jointSentence({ f, dfNumerator, dfDenominator, p }: JointTest, words: ComparisonWords): string {
-  const shown = p < 0.001 ? "p < 0.001" : `p = ${formatNumber(p, 3)}`;
-  return `All ${words.by}s alike as struck: F(${dfNumerator}, ${formatNumber(dfDenominator, digitsAsStated(Number(dfDenominator.toFixed(1))))}) = ${formatNumber(f, 2)}, ${shown}; the verdicts do not wait for it.`;
+function jointSentence({ f, dfNumerator, dfDenominator }: JointTest, words: ComparisonWords): string {
+  return `All ${words.by}s alike as struck: F(${dfNumerator}, ${formatNumber(dfDenominator, digitsAsStated(Number(dfDenominator.toFixed(1))))}) = ${formatNumber(f, 2)}; the verdicts do not wait for it.`;
 }
 
 function trendSentence(trend: MeanContrast, bends: boolean, words: ComparisonWords): string {

@@ -34,52 +34,55 @@ export interface StintColumns {
  */
 export function stintMeans(columns: StintColumns): readonly StintMean[] {
   const { group, session, stint, value } = columns;
-  const found = new Map<string, Gathered>();
+  const groupCount = group.reduce((most, each) => Math.max(most, each + 1), 0);
+  const places: Places = new Map();
+  const found = new Map<number, Gathered>();
+  let placeCount = 0;
   let current: Gathered | undefined;
   for (let i = 0; i < value.length; i++) {
-    const which = { group: group[i]!, session: session[i]!, stint: stint[i]! };
-    if (which.group < 0 || Number.isNaN(value[i]!)) continue;
+    const [ofGroup, inSession, number] = [group[i]!, session[i]!, stint[i]!];
+    if (ofGroup < 0 || Number.isNaN(value[i]!)) continue;
     // Shots of one stint mostly follow one another, so that the stint is looked up only when it changes.
-    if (current === undefined || !isSame(current, which)) {
-      const key = `${which.session} ${which.stint} ${which.group}`;
-      current = found.get(key) ?? { ...which, values: [] };
-      found.set(key, current);
+    if (current === undefined || current.group !== ofGroup || current.stint !== number || current.session !== inSession) {
+      let own = places.get(inSession);
+      if (own === undefined) places.set(inSession, (own = new Map()));
+      let place = own.get(number);
+      if (place === undefined) own.set(number, (place = placeCount++));
+      const key = place * groupCount + ofGroup;
+      current = found.get(key);
+      if (current === undefined) found.set(key, (current = { group: ofGroup, session: inSession, stint: number, place, values: [] }));
     }
     current.values.push(value[i]!);
   }
-  const turns = turnsOf([...found.values()]);
-  return [...found.values()].map(({ values, ...which }) => ({ ...which, turn: turns.get(placeOf(which))!, n: values.length, mean: mean(values) }));
+  const stints = [...found.values()];
+  const turns = turnsOf(stints, places, placeCount);
+  return stints.map(({ group: own, session: inSession, stint: number, place, values }) => ({ group: own, session: inSession, stint: number, turn: turns[place]!, n: values.length, mean: mean(values) }));
 }
 
 /**
- * The turn of each stint. A turn goes on where the next number in the session is of the same group and neither stint is
- * shared; where numbers are left out, something else was hit in between.
+ * The turn of each stint, by its place. A turn goes on where the next number in the session is of the same group and
+ * neither stint is shared; where numbers are left out, something else was hit in between.
  */
-function turnsOf(stints: readonly Which[]): ReadonlyMap<string, number> {
-  const groups = new Map<string, number | "several">();
-  for (const stint of stints) {
-    const known = groups.get(placeOf(stint));
-    groups.set(placeOf(stint), known === undefined || known === stint.group ? stint.group : "several");
-  }
-  const turns = new Map<string, number>();
-  for (const stint of [...stints].sort((a, b) => a.session - b.session || a.stint - b.stint)) {
-    const before = placeOf({ ...stint, stint: stint.stint - 1 });
-    const goesOn = groups.get(before) === stint.group && groups.get(placeOf(stint)) === stint.group;
-    turns.set(placeOf(stint), goesOn ? turns.get(before)! : stint.stint);
+function turnsOf(stints: readonly Gathered[], places: Places, placeCount: number): Float64Array {
+  const groups = new Int32Array(placeCount).fill(nobody);
+  for (const { place, group } of stints) groups[place] = groups[place] === nobody || groups[place] === group ? group : several;
+  const turns = new Float64Array(placeCount);
+  for (const { group, session, stint, place } of [...stints].sort((a, b) => a.session - b.session || a.stint - b.stint)) {
+    const before = places.get(session)!.get(stint - 1);
+    const goesOn = before !== undefined && groups[before] === group && groups[place] === group;
+    turns[place] = goesOn ? turns[before]! : stint;
   }
   return turns;
 }
 
-function placeOf({ session, stint }: Omit<Which, "group">): string {
-  return `${session} ${stint}`;
-}
+/** In place of the group of a stint that has none yet, and of one that has more than one. */
+const nobody = -1;
+const several = -2;
 
-type Which = Pick<StintMean, "group" | "session" | "stint">;
+/** For each session and stint number a number of its own, 0 and up. */
+type Places = Map<number, Map<number, number>>;
 
-interface Gathered extends Which {
+interface Gathered extends Pick<StintMean, "group" | "session" | "stint"> {
+  readonly place: number;
   readonly values: number[];
-}
-
-function isSame(a: Which, b: Which): boolean {
-  return a.stint === b.stint && a.group === b.group && a.session === b.session;
 }

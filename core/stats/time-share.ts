@@ -50,8 +50,18 @@ export function turnsIn(stints: readonly StintMean[]): number {
 }
 
 function isOneBeforeOther({ mine, theirs }: PairInSession): boolean {
-  const [a, b] = [mine, theirs].map((stints) => stints.map((stint) => stint.stint));
-  return Math.max(...a!) < Math.min(...b!) || Math.max(...b!) < Math.min(...a!);
+  const [a, b] = [rangeOf(mine), rangeOf(theirs)];
+  return a.last < b.first || b.last < a.first;
+}
+
+/** Numbers of the first and the last of some stints. */
+function rangeOf(stints: readonly StintMean[]): { readonly first: number; readonly last: number } {
+  let [first, last] = [Infinity, -Infinity];
+  for (const { stint } of stints) {
+    first = Math.min(first, stint);
+    last = Math.max(last, stint);
+  }
+  return { first, last };
 }
 
 /**

@@ -148,10 +148,13 @@ function surfaceOf(data: ShotData, terms: Terms): StrikeSurface & { readonly pla
     ...terms.shared.map((term) => column(term, null)),
     ...terms.own.flatMap((term) => heads.map((head) => column(term, head))),
   ];
+  // Looked up once, since weights are asked for at every strike.
+  const termsOf = heads.map((head) => [...terms.shared, ...terms.own].map((term) => ({ place: placeOf(term, head), at: termValue[term] })));
   const weightsAt = (head: number, x: number, y: number): Float64Array => {
     const weights = new Float64Array(columns.length);
+    const [atU, atV] = [across(x), up(y)];
     weights[head] = 1;
-    for (const term of [...terms.shared, ...terms.own]) weights[placeOf(term, head)] = termValue[term](across(x), up(y));
+    for (const { place, at } of termsOf[head]!) weights[place] = at(atU, atV);
     return weights;
   };
   return { ...model, columns, weightsAt, placeOf };

@@ -49,9 +49,12 @@ function sharesOfSmallest(lists: readonly Float64Array[]): readonly number[] {
   const counts = lists.map(() => 0);
   const length = lists[0]?.length ?? 0;
   for (let i = 0; i < length; i++) {
-    const least = lists.reduce((low, list) => Math.min(low, list[i]!), Infinity);
-    const tied = lists.flatMap((list, group) => (list[i] === least ? [group] : []));
-    for (const group of tied) counts[group]! += 1 / tied.length;
+    let [least, tied] = [Infinity, 0];
+    for (const list of lists) {
+      tied = list[i]! < least ? 1 : list[i] === least ? tied + 1 : tied;
+      least = Math.min(least, list[i]!);
+    }
+    for (const [group, list] of lists.entries()) if (list[i] === least) counts[group]! += 1 / tied;
   }
   return counts.map((count) => count / length);
 }

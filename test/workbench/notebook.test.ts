@@ -47,11 +47,18 @@ test("running every cell shows tables and charts, and leaves the notebook as it 
   const comparison = outputs(page).locator(".fairstrike table", { hasText: "different by more than the margin" }).first();
   await comparison.waitFor({ timeout: 60_000 });
   expect(await comparison.locator("tbody tr", { hasText: "undecided" }).first().locator("th, td").allTextContents()).toEqual(
-    expect.arrayContaining(["Heron", "Wren", "\u22121.9", "\u22125.8", "2.0", "undecided"]),
+    expect.arrayContaining(["Heron", "Wren", "\u22121.9", "\u22125.7", "1.9", "undecided"]),
   );
   const search = page.locator(".notebookOverlay .simple-fr-find-part-wrapper.visible");
   for (let tries = 0; tries < 5 && (await search.isVisible()); tries++) await page.keyboard.press("Escape");
   await keepPicture(page, "notebook comparison");
+
+  await find(page, "query=tightness");
+  await chartOf(page, "Where 95 shots landed").waitFor({ timeout: 60_000 });
+  await keepPicture(page, "notebook scatter");
+  await find(page, "query=off_centre");
+  await chartOf(page, "Ball speed lost over the face").waitFor({ timeout: 60_000 });
+  await keepPicture(page, "notebook forgiveness");
 
   expect(await isDirty(page)).toBe(false);
   await save(page);

@@ -1,6 +1,6 @@
 import { leavesBetweenBlocks } from "./block-cross-products";
 import type { BlockData, LinearFit } from "./linear-fit";
-import { addOuter, dot } from "./matrix";
+import { addOuter, dot, product } from "./matrix";
 import { hasScatter, projectOn, solveUpper, solveUpperTransposed, thinQr } from "./qr";
 import { symmetricEigen } from "./symmetric-eigen";
 
@@ -77,14 +77,14 @@ function adjustedByRows(q: Float64Array, size: number, order: number): Float64Ar
   for (let i = 0; i < size; i++) {
     for (let j = 0; j < size; j++) hat[i * size + j] = dot(q.subarray(i * order, (i + 1) * order), q.subarray(j * order, (j + 1) * order));
   }
-  return timesBlock(inverseRoot(hat, size), q, size, size, order);
+  return product(inverseRoot(hat, size), q, size, size, order);
 }
 
 /** The same as Q_b f(Q_b'Q_b), by the eigenvalues of Q_b'Q_b, of the order of the columns. */
 function adjustedByColumns(q: Float64Array, size: number, order: number): Float64Array {
   const gram = new Float64Array(order * order);
   for (let i = 0; i < size; i++) addOuter(gram, q.subarray(i * order, (i + 1) * order), 1);
-  return timesBlock(q, inverseRoot(gram, order), size, order, order);
+  return product(q, inverseRoot(gram, order), size, order, order);
 }
 
 /** (I − M)^(−1/2) of a symmetric matrix M; a direction in which I − M is 0 is left out. */
@@ -97,18 +97,6 @@ function inverseRoot(matrix: Float64Array, order: number): Float64Array {
     addOuter(root, Float64Array.from({ length: order }, (_, i) => vectors[i * order + k]!), 1 / Math.sqrt(left));
   });
   return root;
-}
-
-/** A matrix of rows × inner times one of inner × width. */
-function timesBlock(a: Float64Array, b: Float64Array, rows: number, inner: number, width: number): Float64Array {
-  const result = new Float64Array(rows * width);
-  for (let i = 0; i < rows; i++) {
-    for (let k = 0; k < inner; k++) {
-      const factor = a[i * inner + k]!;
-      for (let j = 0; j < width; j++) result[i * width + j]! += factor * b[k * width + j]!;
-    }
-  }
-  return result;
 }
 
 /**

@@ -1,14 +1,16 @@
 /**
- * The product of two square matrices.
+ * The product of two matrices, square ones unless told.
  *
- * @param a order × order numbers, row by row; so is `b`, and the result.
+ * @param a rows × inner numbers, row by row.
+ * @param b inner × width numbers, row by row.
+ * @returns rows × width numbers, row by row.
  */
-export function product(a: Float64Array, b: Float64Array, order: number): Float64Array {
-  const result = new Float64Array(order * order);
-  for (let i = 0; i < order; i++) {
-    for (let k = 0; k < order; k++) {
-      const factor = a[i * order + k]!;
-      for (let j = 0; j < order; j++) result[i * order + j]! += factor * b[k * order + j]!;
+export function product(a: Float64Array, b: Float64Array, rows: number, inner = rows, width = inner): Float64Array {
+  const result = new Float64Array(rows * width);
+  for (let i = 0; i < rows; i++) {
+    for (let k = 0; k < inner; k++) {
+      const factor = a[i * inner + k]!;
+      for (let j = 0; j < width; j++) result[i * width + j]! += factor * b[k * width + j]!;
     }
   }
   return result;

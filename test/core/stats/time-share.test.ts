@@ -125,6 +125,12 @@ test("groups that share stints are hit at the same time", () => {
   expect(pairInTime([{ mine: mine!, theirs: theirs! }])).toBe("in turns");
 });
 
+test("hundreds of thousands of stints are not too many", () => {
+  const stints = Array.from({ length: 300_000 }, (_, i) => ({ group: i % 2, session: 0, stint: i, turn: i, n: 1, mean: 150 }));
+  const [mine, theirs] = [0, 1].map((group) => stints.filter((stint) => stint.group === group));
+  expect(pairInTime([{ mine: mine!, theirs: theirs! }])).toBe("in turns");
+});
+
 test("how much of a head's places its time explains", () => {
   const places = (order: string, head: string): Places => ({ time: order.split("").map((_, i) => i), isHead: order.split("").map((c) => c === head) });
   const share = (order: string, head = "A") => timeShare(order.split(" ").map((session) => places(session, head)));

@@ -58,7 +58,7 @@ test("every cell runs, and nothing worse than a remark is said", () => {
       expect(cell.status, cell.name).toBe("ok");
     }
   }
-  expect(irons.cells).toHaveLength(17);
+  expect(irons.cells).toHaveLength(18);
   expect(sessions.cells).toHaveLength(15);
 });
 
@@ -151,6 +151,9 @@ test("three-irons: scatter, losses off the centre and curve are undecided, as th
     expect(Math.abs((slope("to") - slope("from")) / 2 - 0.45), "give or take half").toBeLessThan(0.1);
     expect(Math.abs(slope("reliability") - 0.5), "about half may be reading error").toBeLessThan(0.15);
   }
+  expect(ofPairs("curve", "difference")[1], "with shot 75").toBeLessThan(0);
+  const without = irons.cells.find((cell) => cell.name === "curve_without_75")?.value;
+  expect(without, "one doubtful reading turns the sign, and not the verdict").toMatchObject({ type: "text", markdown: expect.stringMatching(/would be 0\.\d+ \(−.*\): \*undecided\*/u) });
   for (const more of ofPairs("curve", "more_shots")) expect(more, "another thousand would not do").toBeGreaterThan(1000);
 });
 

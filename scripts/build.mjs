@@ -19,8 +19,7 @@ const commonJs = { platform: "node", format: "cjs", target: "node20", alias: bro
 /** @type {{ entry: string, to: string, options: import("esbuild").BuildOptions }[]} */
 const bundles = [
   { entry: "extension/host/activate.ts", to: "extension.js", options: { ...commonJs, external: ["vscode"] } },
-  { entry: "server/language/node-main.ts", to: "language-server.js", options: commonJs },
-  { entry: "server/kernel/node-main.ts", to: "kernel.js", options: commonJs },
+  { entry: "server/node-main.ts", to: "server.js", options: commonJs },
   { entry: "extension/renderer/index.ts", to: "renderer.js", options: { platform: "browser", format: "esm", target: "es2023" } },
   {
     entry: "server/cli/main.ts",

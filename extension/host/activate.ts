@@ -10,15 +10,15 @@ let client: Client | undefined;
 
 /** Registers everything that the extension gives an editor. The language server starts beside it. */
 export function activate(context: vscode.ExtensionContext): void {
-  const inDist = (file: string): string => vscode.Uri.joinPath(context.extensionUri, "dist", file).fsPath;
-  const controller = createController(inDist("kernel.js"));
+  const server = vscode.Uri.joinPath(context.extensionUri, "dist", "server.js").fsPath;
+  const controller = createController(server);
   context.subscriptions.push(
     vscode.workspace.registerNotebookSerializer(notebookType, notebookSerializer, { transientOutputs: true }),
     controller,
     nameCellsOnSave(),
     registerCommands(controller),
   );
-  client = createLanguageClient(inDist("language-server.js"));
+  client = createLanguageClient(server);
   context.subscriptions.push(client);
   client.start().catch((error: unknown) => {
     void vscode.window.showErrorMessage(`Fairstrike's language server did not start: ${error instanceof Error ? error.message : String(error)}`);

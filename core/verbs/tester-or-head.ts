@@ -42,7 +42,10 @@ export function testerSentences(rows: readonly DriftRow[], club: DriftRow | null
   if (club.drift.verdict === "do not change alike") return cannot("club speed does not change alike for all " + words.by + "s");
   const clubText = effectText(club.drift.change, club.column.unit);
   const direction = (row: DriftRow): number => Math.sign(row.drift.change.difference);
-  if (!club.drift.verdict.startsWith("changed")) return [`${names} changed, and no change is seen in club speed, ${clubText}: not the speed of the swing; strikes, ball, air or readings may have changed.`];
+  if (!club.drift.verdict.startsWith("changed")) {
+    if (!isLeftOut(club, changed)) return cannot(`club speed, ${clubText}, is not known closely enough`);
+    return [`${names} changed, and no change is seen in club speed, ${clubText}: not the speed of the swing; strikes, ball, air or readings may have changed.`];
+  }
   if (others.some((row) => direction(row) !== direction(club))) return [`${names} changed, but not all as club speed did, ${clubText}: not the speed of the swing alone.`];
   if (ratio === null) return cannot("the table has no ball speed to set against club speed");
   if (ratio.drift.ground !== "enough") return cannot("too little is known of ball speed divided by club speed");
@@ -54,11 +57,20 @@ export function testerSentences(rows: readonly DriftRow[], club: DriftRow | null
 }
 
 /**
- * Whether the ratio's 90 % interval, as a share of the ratio, is inside the share by which club speed changed: then no
- * change of the ratio, which would be one of strikes or heads, can be as large as the tester's own.
+ * Whether the swing's speed is known not to have made a change: club speed is shown to be steady, or cannot have changed by
+ * as large a share as ball speed did.
  */
-function isSteadyBeside(ratio: DriftRow, club: DriftRow): boolean {
-  const share = Math.abs(club.drift.change.difference / mean(club.shots.value));
-  const [from, to] = [ratio.drift.narrow.from, ratio.drift.narrow.to].map((bound) => bound / mean(ratio.shots.value));
+function isLeftOut(club: DriftRow, changed: readonly DriftRow[]): boolean {
+  const ball = changed.find((row) => row.column.name === "ball_speed");
+  return club.drift.verdict === "practically steady" || (ball !== undefined && isSteadyBeside(club, ball));
+}
+
+/**
+ * Whether the 90 % interval of one change, as a share of the mean, is inside the share by which another column changed:
+ * then no change of the first can be as large as that of the second.
+ */
+function isSteadyBeside(steady: DriftRow, changed: DriftRow): boolean {
+  const share = Math.abs(changed.drift.change.difference / mean(changed.shots.value));
+  const [from, to] = [steady.drift.narrow.from, steady.drift.narrow.to].map((bound) => bound / mean(steady.shots.value));
   return from! > -share && to! < share;
 }

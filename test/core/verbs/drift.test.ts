@@ -134,6 +134,20 @@ test("what changed without club speed is not the swing", () => {
   checkSaid(ask({ ratio: (t) => -0.05 * t }), /changed, and no change is seen in club speed, .*: not the speed of the swing/);
 });
 
+test("a tester who slows down is not cleared by a club speed that is read too roughly to show it", () => {
+  const normal = normals(5);
+  const rough = hit({ club: (t) => -2 * t }).map((row) => ({ ...row, club: row.club + 4 * normal() }));
+  const outcome = runVerb(drift, tableOf(rough), { of: "ball_speed" });
+  expect(outcome.rows[0]!["verdict"]).toMatch(/^changed/);
+  checkUnsaid(outcome, /not the speed of the swing/);
+  checkSaid(outcome, /^Whether the tester or something else made ball speed change cannot be told: club speed, .* mph \(.* to .*\), is not known closely enough\.$/);
+});
+
+test("a carry that falls with a club speed that is steady by its margin is not the swing", () => {
+  const loose = hit({ ratio: (t) => -0.05 * t, scatter: 0.5 });
+  checkSaid(runVerb(drift, tableOf(loose, ["ball_speed"]), { of: "carry" }), /^Carry changed, and no change is seen in club speed, .*: not the speed of the swing/);
+});
+
 test("when the speed ratio changed as well, it was not the tester's speed alone", () => {
   checkSaid(ask({ club: (t) => -3 * t, ratio: (t) => -0.05 * t }), /but ball speed divided by club speed changed too, .*: not the tester's speed alone/);
 });

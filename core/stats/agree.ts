@@ -1,4 +1,4 @@
-import type { Interval } from "./mean-contrast";
+import type { Interval, MeanContrast } from "./mean-contrast";
 import type { Verdict } from "./verdict";
 
 /** The two intervals of one difference by one method. */
@@ -12,7 +12,7 @@ export interface Intervals {
 /** What two methods say of one difference together. */
 export interface AgreedVerdict {
   readonly verdict: Verdict;
-  /** True when the first method alone would give a verdict, and the second supports nothing of it. */
+  /** True when either method alone would give a verdict, and the other supports nothing of it. */
   readonly dependsOnMethod: boolean;
 }
 
@@ -35,7 +35,15 @@ export function agreedVerdict(first: Intervals, second: Intervals, margin: numbe
   const supported = claimsOf(second, margin);
   const both = new Set([...own].filter((claim) => supported.has(claim)));
   const verdict = verdictFor(both);
-  return { verdict, dependsOnMethod: verdict === "undecided" && own.size > 0 };
+  return { verdict, dependsOnMethod: verdict === "undecided" && own.size + supported.size > 0 };
+}
+
+/**
+ * Which of two estimates of one difference has the larger standard error: what leaves it undecided is settled when that one
+ * is. The first where the second has none that can be counted on (df below 1).
+ */
+export function lessCertain(first: MeanContrast, second: MeanContrast | null): MeanContrast {
+  return second !== null && second.df >= 1 && second.standardError > first.standardError ? second : first;
 }
 
 function claimsOf({ wide, narrow }: Intervals, margin: number): ReadonlySet<Claim> {

@@ -1,5 +1,5 @@
 import type { Intervals } from "./agree";
-import { agreedVerdict } from "./agree";
+import { agreedVerdict, lessCertain } from "./agree";
 import { tCdf } from "./distributions";
 import { holm } from "./holm";
 import type { Interval, MeanContrast } from "./mean-contrast";
@@ -114,8 +114,8 @@ function judgePair(pair: PairEstimate, rules: Rules, count: number): JudgedPair 
   const isCheckShown = pair.isUneven && !Number.isNaN(check.wide.from);
   const shown = isCheckShown ? pair.check! : { difference: pair.difference, standardError: pair.standardError, df: pair.df };
   const { verdict, dependsOn } = verdictFor(pair, ground, model, check, rules.margin);
-  // What the methods differ about is settled when the one that sees less sees it.
-  const planned = dependsOn === "method" ? pair.check! : shown;
+  // What the methods differ about is settled when the one that knows less sees it.
+  const planned = dependsOn === "method" ? lessCertain(pair, pair.check) : shown;
   return {
     ...pair,
     ground,

@@ -102,9 +102,7 @@ export function compareSpread(data: SpreadData, { margin, confidence }: SpreadRu
 function verdictOn(ground: SpreadGround, byTails: Intervals | null, byStints: Intervals | null, margin: number): Pick<PairSpread, "verdict" | "dependsOnMethod"> {
   if (ground === "few to decide") return { verdict: "undecided", dependsOnMethod: false };
   if (ground !== "enough" || byStints === null) return { verdict: "no verdict", dependsOnMethod: false };
-  const { verdict } = agreedVerdict(byTails ?? byStints, byStints, margin);
-  const alone = [byTails ?? byStints, byStints].map((own) => agreedVerdict(own, own, margin).verdict);
-  return { verdict, dependsOnMethod: verdict === "undecided" && alone.some((own) => own !== "undecided") };
+  return agreedVerdict(byTails ?? byStints, byStints, margin);
 }
 
 type IntervalAt = (confidence: number) => Interval;

@@ -5,6 +5,7 @@ import { equivalenceConfidence, leastShots, leastStints, leastStintsInAll } from
 import type { Interval } from "../stats/mean-contrast";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
+import { mostInOneSession, roughly } from "./planned-shots";
 
 /** What the sentences of all pairs of one comparison share. */
 export interface ComparisonWords {
@@ -20,9 +21,6 @@ export interface ComparisonWords {
 
 /** The second way in which every difference is estimated, in words. */
 export const checkInWords = "least squares with errors robust to stints (CR2)";
-
-/** More shots than this are more than one session can give. */
-const mostInOneSession = 300;
 
 /**
  * The verdicts of all pairs in words, with their numbers, the unit, the shots and the stints.
@@ -183,8 +181,8 @@ function smallGroups(pair: JudgedPair, words: ComparisonWords): readonly string[
 function settling(pair: JudgedPair, words: ComparisonWords): string {
   const { more } = pair;
   const question = `a ${measure(words.margin, digitsAsStated(words.margin), words)} question`;
-  if (more === null) return "More shots may not settle it soon: the difference seems to lie between none and the margin.";
-  if (more.shots > mostInOneSession) return `More than one session can settle: about ${more.shots} more shots each for ${question}.`;
+  if (more === null) return pair.dependsOn === "method" ? "More shots may not settle it soon, since it depends on the method." : "More shots may not settle it soon: the difference seems to lie between none and the margin.";
+  if (more.shots > mostInOneSession) return `More than one session can settle: about ${roughly(more.shots)} more shots each for ${question}.`;
   const to = more.to > mostInOneSession ? `more than ${mostInOneSession}` : String(more.to);
   const range = more.from === more.to ? "" : more.from === 0 ? ` (up to ${to})` : ` (${more.from} to ${to})`;
   return `About ${more.shots} more shots each${range} would settle ${question}.`;

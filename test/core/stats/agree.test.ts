@@ -1,7 +1,8 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Intervals } from "../../../core/stats/agree";
-import { agreedVerdict } from "../../../core/stats/agree";
+import { agreedVerdict, lessCertain } from "../../../core/stats/agree";
+import type { MeanContrast } from "../../../core/stats/mean-contrast";
 import type { Verdict } from "../../../core/stats/verdict";
 import { verdictOf, verdicts } from "../../../core/stats/verdict";
 
@@ -44,10 +45,22 @@ test("a verdict that the check supports nothing of depends on the method", () =>
   checkAgreed([1, 5, 1.4, 4.6], [-5, -1, -4.6, -1.4], "undecided", true);
 });
 
-test("an undecided model stays undecided, whatever the check says, and no interval is no verdict", () => {
-  checkAgreed(open, beyond, "undecided");
+test("an undecided model stays undecided; what the check alone would decide depends on the method", () => {
+  checkAgreed(open, beyond, "undecided", true);
+  checkAgreed(open, inside, "undecided", true);
   checkAgreed(open, none, "undecided");
+});
+
+test("no interval is no verdict", () => {
   checkAgreed(none, beyond, "no verdict");
+});
+
+const known = (standardError: number, df = 20): MeanContrast => ({ difference: 1, standardError, df });
+
+test("of two methods the one with the larger standard error knows less, and one without any is not asked", () => {
+  expect(lessCertain(known(1), known(2))).toEqual(known(2));
+  expect(lessCertain(known(2), known(1))).toEqual(known(2));
+  for (const missing of [null, known(Number.NaN), known(3, Number.NaN), known(3, 0.5)]) expect(lessCertain(known(1), missing)).toEqual(known(1));
 });
 
 test("a margin of 0 or less is the caller's mistake", () => {
@@ -78,7 +91,7 @@ test("any two pairs of intervals give exactly one verdict, which claims what bot
       // A difference and one the other way round are no common claim.
       const both = one!.filter((claim) => other!.includes(claim) && !(isOpposite && claim === "differs"));
       if (!isOpposite || !both.includes("beyond")) expect(claims[verdict]).toEqual(both);
-      expect(dependsOnMethod).toBe(verdict === "undecided" && one!.length > 0);
+      expect(dependsOnMethod).toBe(verdict === "undecided" && one!.length + other!.length > 0);
       expect(agreedVerdict(second, first, margin).verdict).toBe(verdict);
       expect(agreedVerdict(first, first, margin)).toEqual({ verdict: verdictOf(first.wide, first.narrow, margin), dependsOnMethod: false });
     }),

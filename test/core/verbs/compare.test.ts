@@ -103,7 +103,7 @@ test("undecided: how many more shots each, in whole stints, with a range", () =>
   expect(rows[0]!["verdict"]).toBe("undecided");
   expect((rows[0]!["more_shots"] as number) % 3).toBe(0);
   checkSentence(shotTable(shots), /^Undecided: Heron − Wren is .* yd in carry as struck \(95 % interval .*\)\. About \d+ more shots each \(\d+ to [a-z0-9 ]+\) would settle a 3 yd question\.$/);
-  checkSentence(shotTable(shots), /More than one session can settle: about \d+ more shots each for a 0\.5 yd question\.$/, { margin: yards(0.5) });
+  checkSentence(shotTable(shots), /More than one session can settle: about \d+00 more shots each for a 0\.5 yd question\.$/, { margin: yards(0.5) });
 });
 
 test("each head hit in one go: the difference alone, no interval, no verdict", () => {
@@ -660,6 +660,30 @@ test("a verdict that one method gives and the other does not depends on the meth
   expect(found!.report.sentences.find((sentence) => sentence.startsWith("Undecided, since"))).toMatch(
     /^Undecided, since it depends on the method: .* yd in carry as struck \(95 % interval .* to .*; 12 and 12 shots in 4 and 4 stints\); the other method gives .* to .*\. About \d+ more shots each/,
   );
+});
+
+/** Shots of two heads, one of which scatters three times as much as the other. */
+function uneven(seed: number): readonly Shot[] {
+  const normal = normals(seed);
+  return Array.from({ length: 16 * 3 }, (_, i): Shot => {
+    const stint = Math.floor(i / 3);
+    const head = stint % 2 === 0 ? "Wren" : "Heron";
+    return { head, stint: stint + 1, carry: 150 + (head === "Heron" ? 4 + 6 * normal() : 2 * normal()) };
+  });
+}
+
+test("an undecided pair whose interval leaves out 0 says that it depends on the method", () => {
+  const sentences = Array.from({ length: 60 }, (_, i) => runVerb(compare, shotTable(uneven(i + 1)), { of: "carry", margin: yards(1) }).report.sentences[0]!);
+  const leavesOut = sentences.filter((sentence) => /^Undecided/.test(sentence) && /\(95 % interval (\d.* to \d|−.* to −)/.test(sentence));
+  expect(leavesOut.length).toBeGreaterThan(0);
+  for (const sentence of leavesOut) expect(sentence).toMatch(/^Undecided, since it depends on the method: .*; the other method gives −?[\d.]+ to −?[\d.]+\. /);
+});
+
+test("where no number of shots is known to settle what depends on the method, the margin is not blamed", () => {
+  const sentences = Array.from({ length: 60 }, (_, i) => runVerb(compare, shotTable(uneven(i + 1)), { of: "carry", margin: yards(12) }).report.sentences[0]!);
+  const unplanned = sentences.filter((sentence) => /^Undecided, since it depends on the method/.test(sentence) && /may not settle it soon/.test(sentence));
+  expect(unplanned.length).toBeGreaterThan(0);
+  for (const sentence of unplanned) expect(sentence).toMatch(/ More shots may not settle it soon, since it depends on the method\.$/);
 });
 
 test("heads hit in one go are told once how to hit next time", () => {

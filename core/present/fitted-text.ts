@@ -1,7 +1,8 @@
+import { constantColumns, constantInWords } from "./constant-columns";
 import type { ResultPayload, TablePayload } from "./payload";
 import { columnLines, rowsInWords, sideBySide, widthOf, wordsBelow } from "./plain-text";
 import { plainMarkdown } from "./prose";
-import { headingOf, inert, showValue } from "./show-value";
+import { inert } from "./show-value";
 
 /** Room for a text: columns of a terminal, and lines that the rows of one table should not go far beyond. */
 export interface Room {
@@ -60,17 +61,16 @@ function fittedTable(table: TablePayload, room: Room): string {
 
 /** A table's columns in as many parts as it takes, and its first rows. */
 function inParts(table: TablePayload, shown: readonly number[], room: Room): { lines: readonly string[]; rows: TablePayload["rows"]; same: string } {
-  const constant = table.rows.length < 2 ? [] : shown.filter((index) => table.rows.every((row) => row[index] === table.rows[0]![index]));
+  const constant = constantColumns(table, shown);
   const varying = shown.filter((index) => !constant.includes(index));
   const keys = keyColumns(table, varying, room.columns);
   const parts = divide(table, varying, keys, room.columns);
   const rows = table.rows.slice(0, Math.max(fewestRows, Math.floor(room.lines / Math.max(1, parts.length))));
   const cut = { ...table, rows };
-  const same = constant.map((index) => `${headingOf(table.columns[index]!)} = ${showValue(rows[0]![index] ?? null, table.columns[index]!, rows[0]!)}`);
   return {
     lines: parts.flatMap((part, index) => [...(index === 0 ? [] : [""]), ...sideBySide(part.map((column) => columnLines(cut, column)))]),
     rows,
-    same: same.length === 0 ? "" : `the same in every row${rows.length < table.row_count ? " shown" : ""}: ${same.join(", ")}`,
+    same: constantInWords(table, constant, rows.length),
   };
 }
 

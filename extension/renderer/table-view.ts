@@ -1,3 +1,4 @@
+import { constantColumns, constantInWords } from "../../core/present/constant-columns";
 import type { PayloadColumn, PayloadValue, TablePayload } from "../../core/present/payload";
 import { unitLabel } from "../../core/present/format-number";
 import { rowsInWords } from "../../core/present/plain-text";
@@ -11,6 +12,9 @@ import { makeButton, makeElement } from "./make-element";
 
 /** Characters of one value that a cell shows; a copy has all of them. */
 const longestShown = 300;
+
+/** Columns beyond which those that have one value in all rows are told below the table instead. */
+const mostColumns = 8;
 
 /** Characters beyond which a value may take several lines. */
 const longestLine = 24;
@@ -28,11 +32,15 @@ export function makeTableView(table: TablePayload): HTMLElement {
   const canSort = table.rows.length === table.row_count && table.row_count > 1;
   const scroll = makeElement("div", "fairstrike-scroll", { attributes: { role: "region", tabindex: "0", "aria-label": "Table" } });
   const status = makeElement("span", "", { attributes: { role: "status" } });
-  const hidden = table.columns.filter((column) => column.hidden).length;
+  const told = toldBelow(table);
+  const isFolded = (column: PayloadColumn, index: number): boolean => column.hidden || told.includes(index);
+  const folded = table.columns.filter(isFolded).length;
+  const below = constantInWords(table, told);
+  const same = makeElement("p", "fairstrike-small", {}, below === "" ? "" : `${below.charAt(0).toUpperCase()}${below.slice(1)}.`);
 
   function show(focused: number | null = null): void {
     const rows = sortRows(table.rows, table.columns, order);
-    const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => showsAll || !column.hidden);
+    const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column, index }) => showsAll || !isFolded(column, index));
     const hasUnits = kept.some(({ column }) => column.unit !== null);
     const heads = kept.map(({ column, index }) =>
       makeHead(column, { hasUnits, canSort, direction: order?.column === index ? order.direction : null }, () => {
@@ -49,6 +57,7 @@ export function makeTableView(table: TablePayload): HTMLElement {
         makeElement("tbody", "", {}, ...body),
       ),
     );
+    same.hidden = showsAll;
     if (focused !== null) heads[kept.findIndex(({ index }) => index === focused)]?.querySelector("button")?.focus();
   }
 
@@ -72,14 +81,22 @@ export function makeTableView(table: TablePayload): HTMLElement {
     makeElement(
       "div", "fairstrike-bar", {},
       makeElement("span", "", {}, rowsInWords(table)),
-      ...(hidden === 0 ? [] : [more]),
+      ...(folded === 0 ? [] : [more]),
       ...formats.map(([name, write]) => makeButton(`Copy as ${name}`, "fairstrike-link", () => void copy(name, write))),
       status,
     ),
+    ...(told.length === 0 ? [] : [same]),
     ...makeSentences(table),
     ...table.notes.map((note) => makeElement("p", "fairstrike-small", {}, inert(note))),
     ...(table.method === null ? [] : [makeElement("p", "fairstrike-small", {}, `Method: ${inert(table.method)}`)]),
   );
+}
+
+/** The columns of a wide result that have one value in all rows, so that what differs can be read without scrolling. */
+function toldBelow(table: TablePayload): readonly number[] {
+  const shown = table.columns.flatMap((column, index) => (column.hidden ? [] : [index]));
+  const isWhole = table.rows.length === table.row_count;
+  return table.method === null || !isWhole || shown.length <= mostColumns ? [] : constantColumns(table, shown);
 }
 
 /** The sentences of the answer, and the others folded away under them until they are asked for by pointer or key. */

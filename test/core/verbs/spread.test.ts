@@ -248,7 +248,10 @@ test("heads of different sessions, and shots without scatter, get no verdict", (
 });
 
 test("swapping two heads gives reciprocals and the same verdict", () => {
-  const heads = (first: string) => facts({ heads: [first, first === "Wren" ? "Heron" : "Wren"].map((name) => ({ name, kind: "iron" as const, design: "blade" as const })) });
+  const heads = (first: string) => {
+    const names = [first, first === "Wren" ? "Heron" : "Wren"];
+    return facts({ heads: names.map((name) => ({ name, kind: "iron" as const, design: "blade", strikeReference: { x: 0, y: 0 } })) });
+  };
   const [plain, swapped] = ["Wren", "Heron"].map((first) => runVerb(spread, { ...scattered({ sd: [4, 8] }), sessions: [heads(first)] }, {}).rows);
   plain!.forEach((row, i) => {
     const other = swapped![i]!;

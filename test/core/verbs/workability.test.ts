@@ -160,7 +160,7 @@ test("too few shots, too few stints, one go, order unknown: no verdict, each wit
 });
 
 test("a head with too little is not judged, and the others are", () => {
-  const three = hit({ slopes: { Wren: 4, Heron: 5, Plover: 4 }, order: Array.from({ length: 20 }, (_, i) => (i % 2 === 0 ? "Wren" : "Heron")).concat("Plover") });
+  const three = hit({ slopes: { Wren: 4, Heron: 5, Plover: 4 }, order: [...Array.from({ length: 20 }, (_, i) => (i % 2 === 0 ? "Wren" : "Heron")), "Plover"] });
   expect(verdictsOf(three)).toEqual(["different by more than the margin", "no verdict", "no verdict"]);
 });
 

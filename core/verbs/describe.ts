@@ -182,7 +182,7 @@ function methodLine(confidence: number, used: UsedShots): string {
   const interval =
     used.stint === null
       ? `${formatShare(confidence)} interval as if shots were independent, since their order is not known`
-      : `${formatShare(confidence)} interval from the scatter of stints, that of all groups of a session together with its trend taken out (REML, Kenward and Roger)`;
+      : `${formatShare(confidence)} interval from the scatter of its own stints, with the trend of the session taken out (least squares, errors robust to stints: CR2)`;
   return `Mean of shots with its ${interval}; quartiles by linear interpolation (type 7), MAD times 1.4826, mean trimmed by 10 % at each end.`;
 }
 

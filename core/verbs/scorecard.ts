@@ -194,6 +194,6 @@ function methodLine({ confidence }: Asked, used: UsedShots): string {
   const means =
     used.stint === null
       ? `${formatShare(confidence)} intervals of means as if shots were independent, since their order is not known`
-      : `${formatShare(confidence)} intervals of means from the scatter of stints, that of all groups of a session together with its trend taken out (REML, Kenward and Roger)`;
+      : `${formatShare(confidence)} intervals of means from the scatter of each one's own stints, with the trend of the session taken out (least squares, errors robust to stints: CR2)`;
   return `${means}; of shares Wilson's, as if shots were independent; as struck; nothing adjusted for several columns.`;
 }

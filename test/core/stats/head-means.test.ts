@@ -1,8 +1,11 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
+import { tQuantile } from "../../../core/stats/distributions";
 import { headMeans } from "../../../core/stats/head-means";
+import { meanModel } from "../../../core/stats/mean-model";
 import type { ShotData } from "../../../core/stats/shot-data";
 import { checksOf, datasetOf, expectClose, normals } from "./check-values";
+import { denseClusterRobust } from "./dense-models";
 
 interface Rows {
   readonly group: readonly number[];
@@ -49,42 +52,47 @@ function checkReach(interval: { from: number; to: number }, mean: number, standa
 }
 
 test("one head in six stints: the published mean and standard error of a random-effects model", () => {
-  const lmm = checksOf<unknown, unknown, { fixef: number; seKR: number }>("lmm-reml").find((check) => check.id === "Dyestuff-lmm")!;
-  const boundary = checksOf<unknown, unknown, { mean: number; se: number }>("lmm-reml").find((check) => check.id === "Dyestuff2-boundary")!;
-  const known = [
-    { data: "Dyestuff", mean: lmm.expected.fixef, standardError: lmm.expected.seKR },
-    // No variance between batches: the df stay those of the batches, 5.
-    { data: "Dyestuff2", mean: boundary.expected.mean, standardError: boundary.expected.se },
-  ];
-  for (const { data, mean, standardError } of known) {
-    const batches = datasetOf(data)["Batch"]!;
-    const names = [...new Set(batches)];
-    const value = datasetOf(data)["Yield"]!.map(Number);
-    // Another head was hit between any two of these stints.
-    const [told] = headMeans(shotsOf({ group: value.map(() => 0), stint: batches.map((batch) => 2 * names.indexOf(batch)), value }), true, 0.95);
-    expect(told).toMatchObject({ n: 30, stints: 6, without: null });
-    // t of 5 df at 97.5 %, from a table.
-    checkReach(told!.interval, mean, standardError, 2.570581835636314, data);
-  }
+  const { expected } = checksOf<unknown, unknown, { fixef: number; seKR: number }>("lmm-reml").find((check) => check.id === "Dyestuff-lmm")!;
+  const batches = datasetOf("Dyestuff")["Batch"]!;
+  const names = [...new Set(batches)];
+  const value = datasetOf("Dyestuff")["Yield"]!.map(Number);
+  // Another head was hit between any two of these stints.
+  const [told] = headMeans(shotsOf({ group: value.map(() => 0), stint: batches.map((batch) => 2 * names.indexOf(batch)), value }), true, 0.95);
+  expect(told).toMatchObject({ n: 30, stints: 6, without: null });
+  // Stints of one length: CR2 is then the scatter of their means. t of 5 df at 97.5 %, from a table.
+  checkReach(told!.interval, expected.fixef, expected.seKR, 2.570581835636314, "Dyestuff");
 });
 
-test("four groups that share nine stints: published marginal means, standard errors and df", () => {
-  interface Means {
-    readonly emmeanLevel: readonly string[];
-    readonly emmean: readonly number[];
-    readonly emmeanSE: readonly number[];
-    readonly emmeanDf: readonly number[];
-  }
-  const { expected, id } = checksOf<unknown, unknown, Means>("lmm-reml").find((check) => check.id === "ergoStool-lmm")!;
+test("four groups that share nine stints: intervals are those of CR2 worked out with whole matrices", () => {
   const { Type: types, Subject: subjects, effort } = datasetOf("ergoStool");
-  const names = [...new Set(subjects)];
-  const group = types!.map((type) => expected.emmeanLevel.findIndex((level) => level === type));
-  const means = headMeans(shotsOf({ group, stint: subjects!.map((subject) => names.indexOf(subject)), value: effort!.map(Number) }), true, 0.95);
-  means.forEach((told, i) => {
-    // t of 15.52981 df at 97.5 %: between those of 15 (2.131450) and 16 (2.119905), interpolated in 1/df.
-    const t = 2.119905 + ((1 / expected.emmeanDf[i]! - 1 / 16) / (1 / 15 - 1 / 16)) * (2.13145 - 2.119905);
-    checkReach(told.interval, expected.emmean[i]!, expected.emmeanSE[i]!, t, id);
+  const [names, kinds] = [[...new Set(subjects)], [...new Set(types)]];
+  const data = shotsOf({ group: types!.map((type) => kinds.indexOf(type)), stint: subjects!.map((subject) => names.indexOf(subject)), value: effort!.map(Number) });
+  headMeans(data, true, 0.95).forEach(({ interval }, group) => {
+    const { difference, standardError, df } = denseClusterRobust(meanModel(data), kinds.map((_, i) => (i === group ? 1 : 0)));
+    checkReach(interval, difference, standardError, tQuantile(0.975, df), `group ${group}`);
   });
+});
+
+test("a head that scatters more than the others has an interval that holds its mean as often as theirs do", () => {
+  const runs = 300;
+  const held = [0, 0, 0];
+  for (let seed = 1; seed <= runs; seed++) {
+    const normal = normals(seed);
+    const rows = Array.from({ length: 90 }, (_, i) => ({ group: Math.floor(i / 3) % 3, stint: Math.floor(i / 3), time: i / 89 }));
+    const levels = rows.map(() => normal());
+    const value = rows.map(({ group, stint }) => levels[stint]! + 6 * (group === 0 ? 1.8 : 1) * normal());
+    headMeans(shotsOf({ group: rows.map((row) => row.group), stint: rows.map((row) => row.stint), time: rows.map((row) => row.time), value }), true, 0.95).forEach(({ interval }, group) => {
+      if (interval.from <= 0 && 0 <= interval.to) held[group]!++;
+    });
+  }
+  // Three standard errors of such a count on either side of 95 %.
+  const most = 3 * Math.sqrt(runs * 0.95 * 0.05);
+  for (const count of held) expect(Math.abs(count - 0.95 * runs)).toBeLessThan(most);
+});
+
+test("a head whose shots are all equal has no interval, however the others scatter", () => {
+  const rows = inTurns(12);
+  checkWithout({ ...rows, value: rows.value.map((value, i) => (rows.group[i] === 0 ? 200 : value)) }, ["no scatter", null]);
 });
 
 test("order unknown: the interval of independent shots agrees with R", () => {
@@ -104,7 +112,7 @@ test("a drift that all heads share makes no interval wider", () => {
   still.forEach((width, i) => expectClose(drifting[i]!, width, 1e-5));
 });
 
-test("stints of one length: the mean at its own time is the middle of the interval and the standard error is the model's", () => {
+test("the mean of the shots is the middle of the interval, whatever the drift", () => {
   fc.assert(
     fc.property(fc.integer({ min: 4, max: 9 }), fc.integer({ min: 1, max: 500 }), fc.integer({ min: -20, max: 20 }), (half, seed, drift) => {
       const rows = inTurns(2 * half, seed, drift);

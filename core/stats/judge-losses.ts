@@ -1,6 +1,6 @@
 import { tQuantile } from "./distributions";
 import type { Intervals } from "./agree";
-import { agreedVerdict } from "./agree";
+import { agreedVerdict, lessCertain } from "./agree";
 import type { PairShots } from "./comparison";
 import { equivalenceConfidence, leastStints, leastStintsInAll } from "./judge-pair";
 import type { HeadShots, LossModel } from "./loss-model";
@@ -171,7 +171,7 @@ function pairsOf(data: ShotData, model: LossModel | null, heads: readonly HeadLo
     if (model === null || ground === "few shots" || ground === "one go" || ground === "not determined") return withoutVerdict(of, against, ground);
     const judged = judge(model, pair, question);
     if (Number.isNaN(judged.wide.from)) return withoutVerdict(of, against, "not determined");
-    if (ground === "enough") return { of, against, ground, ...judged, more: judged.verdict === "undecided" ? moreShots(model, pair, judged, question) : null };
+    if (ground === "enough") return { of, against, ground, ...judged };
     const isTold = ground === "few stints" || ground === "order unknown" || ground === "mixed with time";
     if (!isTold) return withoutVerdict(of, against, ground);
     return { of, against, ground, ...judged, verdict: ground === "few stints" ? "undecided" : "no verdict", dependsOnMethod: false, more: null };
@@ -192,8 +192,9 @@ function groundOf(pair: PairShots, heads: readonly HeadLosses[], model: LossMode
 }
 
 /** What both methods say of the expected losses of a pair. */
-function judge(model: LossModel, { of, against }: PairShots, { margin, confidence }: LossQuestion): Omit<LossPair, "of" | "against" | "ground" | "more"> {
-  const [mine, theirs] = [of, against].map((head) => expectedLossWeights(model.surface, model.heads.indexOf(head), model.overlap.strikes));
+function judge(model: LossModel, pair: PairShots, question: LossQuestion): Omit<LossPair, "of" | "against" | "ground"> {
+  const { margin, confidence } = question;
+  const [mine, theirs] = [pair.of, pair.against].map((head) => expectedLossWeights(model.surface, model.heads.indexOf(head), model.overlap.strikes));
   const weights = subtractWeights(mine!, theirs!);
   const familySize = Math.max(2, model.heads.length);
   const [block, robust] = [model.fit.contrast(weights), model.robust?.contrast(weights) ?? unknown];
@@ -202,7 +203,9 @@ function judge(model: LossModel, { of, against }: PairShots, { margin, confidenc
     narrow: familyInterval({ difference, standardError, df }, familySize, equivalenceConfidence),
   });
   const [first, second] = [intervals(block), intervals(robust)];
-  return { ...block, ...first, robust: second, p: familyP(block, familySize), ...agreedVerdict(first, second, margin) };
+  const agreed = agreedVerdict(first, second, margin);
+  const more = agreed.verdict === "undecided" ? moreShots(model, pair, lessCertain(block, robust), question) : null;
+  return { ...block, ...first, robust: second, p: familyP(block, familySize), ...agreed, more };
 }
 
 /** How many more shots with either head are likely to settle what is undecided; `null` when that can't be said. */

@@ -1,6 +1,8 @@
-import { agreedVerdict } from "./agree";
+import type { Intervals } from "./agree";
+import { agreedVerdict, lessCertain } from "./agree";
 import { fitBlockModel } from "./block-model";
 import { fitClusterRobust } from "./cluster-robust";
+import type { PairShots } from "./comparison";
 import { tQuantile } from "./distributions";
 import { equivalenceConfidence } from "./judge-pair";
 import type { LinearFit } from "./linear-fit";
@@ -9,7 +11,7 @@ import type { Interval, MeanContrast } from "./mean-contrast";
 import { sampleSd } from "./moments";
 import type { PlannedShots } from "./more-stints";
 import { planMore } from "./more-stints";
-import { allPairs } from "./pair-methods";
+import { pairShots } from "./pair-shots";
 import { familyInterval, familyP } from "./simultaneous";
 import { stintMeans } from "./stints";
 import { turnsIn } from "./time-share";
@@ -46,22 +48,27 @@ export interface GroupSlope {
   readonly valueAt: ((along: number) => number) | null;
 }
 
+/** Why the slopes of a pair are compared or not. */
+export type SlopePairGround = "enough" | "not judged" | "never together" | "one go" | "mixed with time" | "few stints";
+
 /** The slope of group `of` less that of group `against`. */
 export interface SlopePair extends MeanContrast {
   readonly of: number;
   readonly against: number;
-  /** Whether the two were hit in one session at least. */
-  readonly together: boolean;
+  /** "not judged" where one of the two has no slope with an interval, or both have no value. */
+  readonly ground: SlopePairGround;
   /** From the block model, simultaneous over the groups that are judged; `NaN` where there is none. */
   readonly wide: Interval;
   readonly narrow: Interval;
-  /** The same as `wide` from least squares with cluster-robust standard errors. */
-  readonly robust: Interval;
+  /** The same two from least squares with cluster-robust standard errors. */
+  readonly robust: Intervals;
   readonly p: number;
   /** What both methods say. */
   readonly verdict: Verdict;
   /** False when the two methods say different things. */
   readonly agree: boolean;
+  /** True for an undecided pair of which one of the two methods would say more. */
+  readonly dependsOnMethod: boolean;
   /** Only for an undecided pair. */
   readonly more: PlannedShots | null;
 }
@@ -91,7 +98,9 @@ const unknown: MeanContrast = { difference: Number.NaN, standardError: Number.Na
  *
  * From the block model with Kenward and Roger's standard errors, and a second time by least squares with standard errors
  * from the stints (CR2): a verdict is what both say, and "undecided" where they have nothing in common. Groups that have
- * too little for that get a slope by least squares, without an interval, and none of their pairs a verdict.
+ * too little for that get a slope by least squares, without an interval, and none of their pairs a verdict. Nor does a pair
+ * that no session can tell from the course of time: heads of which one was hit before the other bend alike for a tester
+ * who changes in between.
  */
 export function judgeSlopes(data: SlopeData, question: SlopeQuestion): JudgedSlopes {
   const looked = Array.from({ length: data.groupCount }, (_, group) => lookAt(data, group, question));
@@ -100,7 +109,7 @@ export function judgeSlopes(data: SlopeData, question: SlopeQuestion): JudgedSlo
   const grounds = looked.map((each) => (each.ground === "enough" && fits === null ? { ...each, ground: "not told apart" as const } : each));
   return {
     groups: grounds.map((each) => ({ ...each, ...slopeOfGroup(data, each, enough, fits, question.confidence) })),
-    pairs: allPairs(data.groupCount).map((pair) => judge(data, pair, looked, enough, fits, question)),
+    pairs: pairShots(data, question.orderKnown).map((pair) => judge(data, pair, enough, fits, question)),
   };
 }
 
@@ -164,50 +173,51 @@ function slopeOfGroup(
   };
 }
 
-function judge(
-  data: SlopeData,
-  { of, against }: { readonly of: number; readonly against: number },
-  looked: readonly Looked[],
-  enough: readonly number[],
-  fits: Fits | null,
-  { margin, confidence }: SlopeQuestion,
-): SlopePair {
-  const sessionsOf = (group: number) => new Set(data.session.filter((_, i) => data.group[i] === group));
-  const [mine, theirs] = [sessionsOf(of), sessionsOf(against)];
-  const together = [...mine].some((session) => theirs.has(session));
+function groundOf(pair: PairShots, isJudged: boolean, least: LeastForSlope): SlopePairGround {
+  if (pair.n === 0 || pair.nAgainst === 0) return "not judged";
+  if (!pair.comparable) return "never together";
+  if (!isJudged) return "not judged";
+  if (pair.inTime === "in one go") return "one go";
+  if (pair.inTime === "at different times") return "mixed with time";
+  return Math.min(pair.turns, pair.turnsAgainst) < least.stints ? "few stints" : "enough";
+}
+
+function judge(data: SlopeData, pair: PairShots, enough: readonly number[], fits: Fits | null, { least, margin, confidence }: SlopeQuestion): SlopePair {
+  const { of, against } = pair;
   const [place, placeAgainst] = [enough.indexOf(of), enough.indexOf(against)];
-  const nothing = { of, against, together, wide: none, narrow: none, robust: none, p: Number.NaN, agree: true, more: null };
-  if (!together || fits === null || place < 0 || placeAgainst < 0) return { ...unknown, ...nothing, verdict: "no verdict" };
+  const ground = groundOf(pair, fits !== null && place >= 0 && placeAgainst >= 0, least);
+  const nothing = { of, against, ground, wide: none, narrow: none, robust: { wide: none, narrow: none }, p: Number.NaN, verdict: "no verdict" as const, agree: true, dependsOnMethod: false, more: null };
+  if (fits === null || ground === "not judged" || ground === "never together" || ground === "one go") return { ...unknown, ...nothing };
 
   const otherSlope = fits.model.slopeOf(placeAgainst);
   const weights = fits.model.slopeOf(place).map((weight, j) => weight - otherSlope[j]!);
-  const family = Math.max(2, enough.length);
+  const familySize = Math.max(2, enough.length);
   const [block, robust] = [fits.block.contrast(weights), fits.robust.contrast(weights)];
-  const wide = familyInterval(block, family, confidence);
-  const narrow = familyInterval(block, family, equivalenceConfidence);
-  const robustWide = familyInterval(robust, family, confidence);
-  const robustNarrow = familyInterval(robust, family, equivalenceConfidence);
-  const { verdict } = agreedVerdict({ wide, narrow }, { wide: robustWide, narrow: robustNarrow }, margin);
-  const [n, nAgainst] = [looked[of]!, looked[against]!];
+  const intervals = (contrast: MeanContrast): Intervals => ({
+    wide: familyInterval(contrast, familySize, confidence),
+    narrow: familyInterval(contrast, familySize, equivalenceConfidence),
+  });
+  const [first, second] = [intervals(block), intervals(robust)];
+  const estimated = { ...nothing, ...block, ...first, robust: second, p: familyP(block, familySize) };
+  if (ground !== "enough") return estimated;
+
+  const { verdict, dependsOnMethod } = agreedVerdict(first, second, margin);
+  const { standardError, df } = lessCertain(block, robust);
   const more = planMore({
-    standardError: block.standardError,
-    df: block.df,
-    stints: Math.min(n.stints, nAgainst.stints),
-    shotsPerStint: (n.n + nAgainst.n) / (n.stints + nAgainst.stints),
+    standardError,
+    df,
+    stints: Math.min(pair.stints, pair.stintsAgainst),
+    shotsPerStint: (pair.n + pair.nAgainst) / (pair.stints + pair.stintsAgainst),
     heads: data.groupCount,
-    familySize: family,
+    familySize,
     margin,
     confidence,
   });
   return {
-    ...nothing,
-    ...block,
-    wide,
-    narrow,
-    robust: robustWide,
-    p: familyP(block, family),
+    ...estimated,
     verdict,
-    agree: verdictOf(wide, narrow, margin) === verdictOf(robustWide, robustNarrow, margin),
+    agree: verdictOf(first.wide, first.narrow, margin) === verdictOf(second.wide, second.narrow, margin),
+    dependsOnMethod,
     more: verdict === "undecided" && more !== null && more.shots > 0 ? more : null,
   };
 }

@@ -6,10 +6,8 @@ import { leastForLosses } from "../stats/loss-model";
 import type { Interval } from "../stats/mean-contrast";
 import { nearDistance } from "../stats/strike-overlap";
 import type { ForgivenessWords } from "./forgiveness-table";
+import { mostInOneSession, roughly } from "./planned-shots";
 import { capitalised, listed } from "./session-sentences";
-
-/** More shots than this are more than one session can give. */
-const mostInOneSession = 300;
 
 /** Standard errors that a true difference must have to be seen with a power of 80 %: 1.96 + 0.84. */
 const seen = 2.8;
@@ -91,6 +89,7 @@ function difference(pair: LossPair, heads: readonly HeadLosses[], digits: number
 
 /** The intervals of the two methods that say different things: that on whether there is a difference, else that on its size. */
 function methods(pair: LossPair, digits: number, margin: string, words: ForgivenessWords): string {
+  if (Number.isNaN(pair.robust.wide.from)) return "least squares with errors robust to stints (CR2) give no interval";
   const differs = ({ from, to }: Interval): boolean => from > 0 || to < 0;
   if (differs(pair.wide) !== differs(pair.robust.wide)) {
     return `the ${formatShare(words.confidence)} interval by least squares with errors robust to stints (CR2) is ${bounds(pair.robust.wide, digits)}`;
@@ -98,9 +97,9 @@ function methods(pair: LossPair, digits: number, margin: string, words: Forgiven
   return `against ±${margin} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the model of shots in stints and ${bounds(pair.robust.narrow, digits)} by least squares with errors robust to stints (CR2)`;
 }
 
-function settling({ more }: LossPair, margin: string): string {
-  if (more === null) return "";
-  if (more.shots > mostInOneSession) return ` More than one session can settle: about ${more.shots} more shots each for a ${margin} question.`;
+function settling({ more, dependsOnMethod }: LossPair, margin: string): string {
+  if (more === null) return dependsOnMethod ? " More shots may not settle it soon, since it depends on the method." : "";
+  if (more.shots > mostInOneSession) return ` More than one session can settle: about ${roughly(more.shots)} more shots each for a ${margin} question.`;
   return ` About ${more.shots} more shots each would settle a ${margin} question.`;
 }
 

@@ -3,6 +3,7 @@ import { leastReliability } from "../stats/attenuation";
 import { equivalenceConfidence } from "../stats/judge-pair";
 import type { SlopePair } from "../stats/judge-slopes";
 import type { Interval } from "../stats/mean-contrast";
+import { mostInOneSession, roughly } from "./planned-shots";
 import { listed } from "./session-sentences";
 import type { HeadRow, WorkabilityRows } from "./workability-table";
 import { correctedInterval } from "./workability-table";
@@ -10,14 +11,13 @@ import { correctedInterval } from "./workability-table";
 /** What a slope needs: shots and stints of a head, and the SD of face-to-path in degrees. Common practice, no source. */
 export const leastForWorkability = { shots: 15, stints: 4, spread: 1.5 };
 
-/** More shots than this are more than one session can give. */
-const mostInOneSession = 300;
-
 /** Difference of reliabilities between heads above which part of a difference of slopes may be theirs. */
 const mostReliabilityGap = 0.1;
 
 /** How to hit a session that can answer. */
-const nextTime = `Next time hit at least ${leastForWorkability.stints} stints with each head, in turn, and ask for draws and fades on purpose in each, stated as intent in the session.`;
+function nextTime(by: string): string {
+  return `Next time hit at least ${leastForWorkability.stints} stints with each ${by}, in turn, and ask for draws and fades on purpose in each, stated as intent in the session.`;
+}
 
 /**
  * What can be said of the heads and the pairs: the most workable head if there is one, the verdicts, then the slopes.
@@ -28,24 +28,26 @@ export function slopeSentences(rows: WorkabilityRows, by: string): readonly stri
   const judged = rows.heads.filter((head) => head.ground === "enough");
   const digits = digitsFor(Math.max(0, ...judged.map((head) => head.slope.standardError).filter((error) => !Number.isNaN(error))));
   const others = rows.heads.filter((head) => head.ground !== "enough");
+  const isLacking =
+    others.some((head) => ["one go", "few stints", "few shots", "little spread"].includes(head.ground)) ||
+    rows.pairs.some((pair) => ["one go", "mixed with time", "few stints"].includes(pair.ground));
   return [
     ...mostWorkable(rows, by),
-    ...rows.pairs.flatMap((pair) => pairSentence(pair, rows)),
+    ...new Set(rows.pairs.flatMap((pair) => pairSentence(pair, rows, by))),
     ...judged.map((head) => headSentence(head, digits, rows.confidence)),
     ...others.flatMap((head) => groundSentence(head, by)),
     ...described(others),
-    ...(others.some((head) => ["one go", "few stints", "few shots", "little spread"].includes(head.ground)) ? [nextTime] : []),
+    ...(isLacking ? [nextTime(by)] : []),
   ];
 }
 
 function mostWorkable({ heads, pairs }: WorkabilityRows, by: string): readonly string[] {
   const judged = heads.filter((head) => head.ground === "enough");
   if (judged.length < 2) return [];
-  const isAbove = (group: number): boolean =>
-    pairs
-      .filter((pair) => (pair.of === group || pair.against === group) && !Number.isNaN(pair.difference))
-      .every((pair) => pair.verdict.startsWith("different") && pair.verdict !== "different but too small to matter" && pair.difference > 0 === (pair.of === group));
-  const best = judged.find((head) => isAbove(head.group));
+  const isShown = ({ verdict }: SlopePair): boolean => verdict.startsWith("different") && verdict !== "different but too small to matter";
+  const isAbove = (group: number, other: number): boolean =>
+    pairs.some((pair) => isShown(pair) && (pair.difference > 0 ? pair.of === group && pair.against === other : pair.of === other && pair.against === group));
+  const best = judged.find(({ group }) => judged.every((other) => other.group === group || isAbove(group, other.group)));
   return [best === undefined ? `No ${by} is shown to be the most workable.` : `Most workable: ${best.name} curves most for the same face-to-path.`];
 }
 
@@ -54,17 +56,20 @@ function headSentence(head: HeadRow, digits: number, confidence: number): string
   return `${head.name}: ${degrees(head.slope.difference, digits)} of spin axis for a degree of face-to-path (${interval}; ${head.n} shots in ${head.stints} stints, standard deviation of face-to-path ${formatMeasure(head.spread, 1, "deg")}).`;
 }
 
-function pairSentence(pair: SlopePair, rows: WorkabilityRows): readonly string[] {
+function pairSentence(pair: SlopePair, rows: WorkabilityRows, by: string): readonly string[] {
   const [of, against] = [rows.heads[pair.of]!.name, rows.heads[pair.against]!.name];
-  if (!pair.together && rows.heads[pair.of]!.n > 0 && rows.heads[pair.against]!.n > 0)
-    return [`${of} and ${against} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`];
-  if (Number.isNaN(pair.difference)) return [];
+  if (pair.ground === "not judged") return [];
+  if (pair.ground === "never together") return [`${of} and ${against} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`];
+  if (pair.ground === "one go") return [`${of} and ${against} were each hit in one go in every session: fatigue and warm-up cannot be told from the ${by}. No verdict.`];
   if (Number.isNaN(pair.wide.from)) return [`${of} \u2212 ${against}: nothing scatters, so that there is no interval. No verdict.`];
   const digits = digitsFor(pair.standardError);
   const limit = degrees(rows.margin, digitsAsStated(rows.margin));
   const turned = pair.difference < 0 ? { from: -pair.wide.to, to: -pair.wide.from } : pair.wide;
   const interval = (shown: Interval): string => `${formatShare(rows.confidence)} interval ${bounds(shown, digits)}`;
   const contrast = `A degree of face-to-path tilts the spin axis ${degrees(Math.abs(pair.difference), digits)} ${pair.difference < 0 ? "less" : "more"} with ${of} than with ${against} (${interval(turned)})`;
+  const difference = `${of} \u2212 ${against} is ${degrees(pair.difference, digits)} of spin axis for a degree of face-to-path (${interval(pair.wide)})`;
+  if (pair.ground === "mixed with time") return [`${difference}. ${of} and ${against} were hit at different times of the session: the difference cannot be told from drift. No verdict.`];
+  if (pair.ground === "few stints") return [`${difference}. A verdict needs ${leastForWorkability.stints} stints of each ${by} in sessions in which both were hit in turn. No verdict.`];
   const narrow = `${formatShare(equivalenceConfidence)} interval ${bounds(pair.narrow, digits)}`;
   const method = pair.agree ? [] : [otherMethod(pair, rows, digits)];
   switch (pair.verdict) {
@@ -77,19 +82,33 @@ function pairSentence(pair: SlopePair, rows: WorkabilityRows): readonly string[]
     case "practically equivalent":
       return [`${of} and ${against} are equally workable for practical purposes: the slopes differ by ${degrees(pair.difference, digits)} for a degree (${narrow}), inside ±${limit}. Practically equivalent.`, ...method];
     default:
-      return [`Undecided: ${of} \u2212 ${against} is ${degrees(pair.difference, digits)} of spin axis for a degree of face-to-path (${interval(pair.wide)}). ${settling(pair, limit)}`, ...method];
+      return [
+        pair.dependsOnMethod
+          ? `Undecided, since it depends on the method: ${difference}; ${methods(pair, digits, limit, rows.confidence)}. ${settling(pair, limit)}`
+          : `Undecided: ${difference}. ${settling(pair, limit)}`,
+      ];
   }
 }
 
 function otherMethod(pair: SlopePair, rows: WorkabilityRows, digits: number): string {
   const [of, against] = [rows.heads[pair.of]!.name, rows.heads[pair.against]!.name];
-  return `The verdict on ${of} and ${against} depends on the method and is what both say: least squares with standard errors from the stints (CR2) gives ${bounds(pair.robust, digits)}.`;
+  return `The verdict on ${of} and ${against} depends on the method and is what both say: least squares with standard errors from the stints (CR2) gives ${bounds(pair.robust.wide, digits)}.`;
+}
+
+/** The intervals of the two methods that say different things: that on whether there is a difference, else that on its size. */
+function methods(pair: SlopePair, digits: number, limit: string, confidence: number): string {
+  const differs = ({ from, to }: Interval): boolean => from > 0 || to < 0;
+  const check = "least squares with standard errors from the stints (CR2)";
+  if (Number.isNaN(pair.robust.wide.from)) return `${check} give no interval`;
+  if (differs(pair.wide) !== differs(pair.robust.wide)) return `the ${formatShare(confidence)} interval by ${check} is ${bounds(pair.robust.wide, digits)}`;
+  return `against ±${limit} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the model of shots in stints and ${bounds(pair.robust.narrow, digits)} by ${check}`;
 }
 
 function settling(pair: SlopePair, limit: string): string {
+  if (pair.more === null && pair.dependsOnMethod) return "More shots may not settle it soon, since it depends on the method.";
   if (pair.more === null) return "More shots may not settle it soon: the difference seems to lie between none and the margin.";
   const { shots, from, to } = pair.more;
-  if (shots > mostInOneSession) return `More than one session can settle: about ${Math.ceil(shots / 100) * 100} more shots each for a question of ${limit}, fewer where face-to-path varies more.`;
+  if (shots > mostInOneSession) return `More than one session can settle: about ${roughly(shots)} more shots each for a question of ${limit}, fewer where face-to-path varies more.`;
   const upper = to > mostInOneSession ? `more than ${mostInOneSession}` : String(to);
   return `About ${shots} more shots each (${from} to ${upper}) would settle a question of ${limit}, fewer where face-to-path varies more.`;
 }

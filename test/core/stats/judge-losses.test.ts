@@ -1,6 +1,8 @@
 import { expect, test } from "vitest";
 import type { JudgedLosses, LossQuestion } from "../../../core/stats/judge-losses";
 import { judgeLosses } from "../../../core/stats/judge-losses";
+import type { Interval } from "../../../core/stats/mean-contrast";
+import { planMore } from "../../../core/stats/more-stints";
 import type { ShotData } from "../../../core/stats/shot-data";
 import { expectClose } from "./check-values";
 import { inventedStrikes } from "./invented-strikes";
@@ -132,4 +134,13 @@ test("a level known to no better than a tenth of itself gets Fieller's interval 
   const { share, interval } = near.heads[0]!.places[0]!.retained;
   expect(interval.from).toBeLessThan(share);
   expect(interval.to).toBeGreaterThan(share);
+});
+
+test("more shots are planned for the method that knows less", () => {
+  const question = { margin: 1, confidence: 0.95, familySize: 2, heads: 2, stints: 6, shotsPerStint: 4 };
+  const reach = ({ from, to }: Interval): number => to - from;
+  const pairs = Array.from({ length: 12 }, (_, i) => judge(inventedStrikes({ heads: 2, perStint: 4, passes: 6, shotSd: 2, seed: i + 1 })).pairs[0]!);
+  const byCheck = pairs.filter(({ more, wide, robust }) => more !== null && reach(robust.wide) > 1.25 * reach(wide));
+  expect(byCheck.length).toBeGreaterThan(0);
+  for (const { standardError, df, more } of byCheck) expect(more!.shots).toBeGreaterThan(planMore({ standardError, df, ...question })!.shots);
 });

@@ -25,6 +25,8 @@ interface Hit {
   readonly sessions?: readonly SessionFacts[];
   readonly intents?: readonly string[];
   readonly order?: readonly string[];
+  /** Number of the session of each stint of `order`, 1 and up; 1 unless told. */
+  readonly sessionOf?: (stint: number) => number;
   readonly withStrike?: boolean;
 }
 
@@ -33,12 +35,12 @@ const gear = -0.35;
 
 /** Shots of heads with known slopes, as a session gives them. */
 function hit(given: Hit = {}): Table {
-  const { slopes = { Wren: 4, Heron: 5 }, passes = 10, shotsInStint = 4, spread = 2.5, scatter = 1.2, errors = [0, 0], strikeAlong = 0, seed = 1, sessions, intents, order, withStrike = true } = given;
+  const { slopes = { Wren: 4, Heron: 5 }, passes = 10, shotsInStint = 4, spread = 2.5, scatter = 1.2, errors = [0, 0], strikeAlong = 0, seed = 1, sessions, intents, order, sessionOf = () => 1, withStrike = true } = given;
   const heads = Object.keys(slopes);
   const shots: readonly Shot[] =
     order === undefined
       ? rotation({ heads, passes, shotsInStint })
-      : order.flatMap((head, i) => Array.from({ length: shotsInStint }, (): Shot => ({ head, stint: i + 1, carry: 150 })));
+      : order.flatMap((head, i) => Array.from({ length: shotsInStint }, (): Shot => ({ head, stint: i + 1, carry: 150, session: `s${sessionOf(i + 1)}` })));
   const normal = normals(seed * 101);
   const readings = shots.map((shot) => {
     const [path, along] = [2 * normal(), spread * normal()];
@@ -159,6 +161,48 @@ test("too few shots, too few stints, one go, order unknown: no verdict, each wit
   }
 });
 
+const days = (count: number): readonly SessionFacts[] => Array.from({ length: count }, (_, i) => facts({ name: `s${i + 1}` }));
+
+test("heads hit in one go in each of eight sessions: no verdict, however many sessions", () => {
+  const order = Array.from({ length: 16 }, (_, i) => (i % 2 === 0 ? "Wren" : "Heron"));
+  const oneGo = hit({ order, shotsInStint: 10, sessions: days(8), sessionOf: (stint) => Math.ceil(stint / 2) });
+  expect(verdictsOf(oneGo)).toEqual(["no verdict"]);
+  checkSentence(oneGo, /^Heron and Wren were each hit in one go in every session: fatigue and warm-up cannot be told from the head\. No verdict\.$/);
+  checkSentence(oneGo, /^No head is shown to be the most workable\.$/);
+  checkSentence(oneGo, /^Next time hit at least 4 stints with each head, in turn/);
+});
+
+test("heads each hit in turn with a third, one after the other, are not told apart", () => {
+  const order = Array.from({ length: 20 }, (_, i) => (i % 2 === 1 ? "Plover" : i < 10 ? "Wren" : "Heron"));
+  const { rows, report } = runVerb(workability, hit({ slopes: { Wren: 4, Heron: 6, Plover: 5 }, order }), {});
+  const verdictOf = (head: string, against: string) => rows.find((row) => row["head"] === head && row["against"] === against)!["verdict"];
+  expect(verdictOf("Heron", "Wren")).toBe("no verdict");
+  expect(verdictOf("Plover", "Wren")).toMatch(/^different/);
+  expect(report.sentences.join("\n")).toMatch(/^Heron − Wren is .* Heron and Wren were hit at different times of the session: the difference cannot be told from drift\. No verdict\.$/m);
+  expect(report.sentences[0]).toBe("No head is shown to be the most workable.");
+});
+
+test("heads hit in turn in too few stints of one session, and in one go in others, get no verdict", () => {
+  const order = [..."WHWHWH"].concat([..."WWWHHH"]).map((letter) => (letter === "W" ? "Wren" : "Heron"));
+  const few = hit({ order, shotsInStint: 6, sessions: days(2), sessionOf: (stint) => (stint <= 6 ? 1 : 2) });
+  expect(verdictsOf(few)).toEqual(["no verdict"]);
+  checkSentence(few, /A verdict needs 4 stints of each head in sessions in which both were hit in turn\. No verdict\.$/);
+});
+
+test("undecided by one method alone: the reason stands in the same sentence, and the margin is not blamed", () => {
+  // Between the margins that hold one method's interval and those that hold both there are some that hold one alone.
+  const found = Array.from({ length: 80 }, (_, i) => {
+    const table = hit({ slopes: { Wren: 4, Heron: 4.2 }, passes: 5, scatter: 3, seed: 1 + (i % 4) });
+    return runVerb(workability, table, { margin: 0.2 + 0.08 * Math.floor(i / 4) }).report.sentences;
+  });
+  const depends = found.filter(([, pair]) => pair!.startsWith("Undecided, since it depends on the method"));
+  expect(depends.length).toBeGreaterThan(0);
+  for (const [, pair] of depends) expect(pair).toMatch(/^Undecided, since it depends on the method: Heron − Wren is .*; (the 95 %|against ±[\d.]+° the 90 %) interval .*least squares with standard errors from the stints \(CR2\).*\. (About|More than one session|More shots may not settle it soon, since it depends on the method)/);
+  for (const sentences of found) {
+    expect(sentences.filter((sentence) => sentence.startsWith("The verdict on") && sentences[1]!.startsWith("Undecided"))).toEqual([]);
+  }
+});
+
 test("a head with too little is not judged, and the others are", () => {
   const three = hit({ slopes: { Wren: 4, Heron: 5, Plover: 4 }, order: [...Array.from({ length: 20 }, (_, i) => (i % 2 === 0 ? "Wren" : "Heron")), "Plover"] });
   expect(verdictsOf(three)).toEqual(["different by more than the margin", "no verdict", "no verdict"]);
@@ -202,7 +246,6 @@ test("below a reliability of 0.6 no slope is corrected", () => {
 });
 
 test("heads of different days are not compared", () => {
-  const days = [facts({ name: "s1" }), facts({ name: "s2" })];
   const both = hit({ slopes: { Wren: 4, Heron: 5 } });
   const head = both.columns.find((column) => column.name === "head")!;
   const isHeron = (row: number) => head.kind === "text" && head.labels[head.codes[row]!] === "Heron";
@@ -211,7 +254,7 @@ test("heads of different days are not compared", () => {
       ? { ...column, labels: ["s1", "s2"], codes: column.codes.map((_, row) => (isHeron(row) ? 1 : 0)) }
       : column,
   );
-  const apart = { ...makeTable(columns, both.rowCount, { sessions: days }) };
+  const apart = { ...makeTable(columns, both.rowCount, { sessions: days(2) }) };
   expect(verdictsOf(apart)).toEqual(["no verdict"]);
   checkSentence(apart, /^Heron and Wren have no session in common/);
 });

@@ -133,9 +133,9 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...of.flatMap((column) => {
       const own = rows.filter((row) => row.column === column);
       const digits = (areMixed(of.map(({ unit }) => unit)) ? digitsAsReadings(own) : null) ?? digitsFrom(own);
-      return own.map((row) => rowSentence(row, digits, confidence, used.stint !== null));
+      return own.map((row) => rowSentence(row, by.name, digits, confidence, used.stint !== null));
     }),
-    ...(rows.some((row) => row.without === "one go") ? [inTurns(by.name)] : []),
+    ...(by.name !== "session" && rows.some((row) => row.without === "one go") ? [inTurns(by.name)] : []),
     ...used.sentences,
     ...errorSentences(used.sessions),
     ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
@@ -186,7 +186,7 @@ function methodLine(confidence: number, used: UsedShots): string {
   return `Mean of shots with its ${interval}; quartiles by linear interpolation (type 7), MAD times 1.4826, mean trimmed by 10 % at each end.`;
 }
 
-function rowSentence(row: Row, digits: number, confidence: number, orderKnown: boolean): string {
+function rowSentence(row: Row, by: string, digits: number, confidence: number, orderKnown: boolean): string {
   const { unit } = row.column;
   const name = inWords(row.column.name);
   if (row.n === 0) return `${row.group}: no value of ${name}.`;
@@ -198,19 +198,20 @@ function rowSentence(row: Row, digits: number, confidence: number, orderKnown: b
   const bounds =
     row.without === null
       ? `${formatShare(confidence)} interval ${formatNumber(row.interval.from, digits)} to ${formatNumber(row.interval.to, digits)}`
-      : `no interval, since ${whyWithout(row.without, orderKnown)}`;
+      : `no interval, since ${whyWithout(row.without, by, orderKnown)}`;
   const scatter = formatMeasure(row.sd, digits, unit);
   return `${capitalised(name)} of ${row.group}: ${formatMeasure(row.mean, digits, unit)} on average (${bounds}; ${place}), standard deviation ${scatter}.`;
 }
 
-function whyWithout(why: WithoutInterval, orderKnown: boolean): string {
+function whyWithout(why: WithoutInterval, by: string, orderKnown: boolean): string {
   switch (why) {
     case "few shots":
       return "it has too few shots";
     case "several sessions":
       return "its shots are of several sessions, which differ by more than stints do";
     case "one go":
-      return "it was hit in one go";
+      // Heads may well have been hit in turns within what is told apart by something else.
+      return by === "head" ? "it was hit in one go" : `no shot of another ${by} lies between its own`;
     case "few stints":
       return "there are too few stints to tell how much they scatter";
     case "no scatter":

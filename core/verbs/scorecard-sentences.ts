@@ -116,6 +116,9 @@ const why: Readonly<Record<WithoutInterval, string>> = {
   "no scatter": "all values, or all means of stints, alike",
 };
 
+/** Heads may well have been hit in turns within what is told apart by something else. */
+const unbroken = (by: string): string => `no shot of another ${by} lies between its own, so that nothing tells what changed in the meantime`;
+
 /** Which groups have no interval, and why; with the columns where it is not all of them. */
 function withoutSentences(rows: readonly ScoreRow[], words: ScoreWords): readonly string[] {
   const means = rows.filter((row) => (row.told === "mean" || row.told === "aim") && row.n > 0);
@@ -126,7 +129,8 @@ function withoutSentences(rows: readonly ScoreRow[], words: ScoreWords): readonl
       if (without.length === 0) return [];
       return [without.length === columns ? name : `${name} (${listed(without.map((row) => inWords(row.column.name)))})`];
     });
-    return places.length === 0 ? [] : [`No interval for ${listed(places)}: ${why[reason]}.`];
+    const because = reason === "one go" && words.by !== "head" ? unbroken(words.by) : why[reason];
+    return places.length === 0 ? [] : [`No interval for ${listed(places)}: ${because}.`];
   });
 }
 

@@ -130,6 +130,14 @@ test("grouped by something else, the column is called by its name", () => {
   expect(rows.map((row) => row["zone"])).toEqual(["toe", "centre"]);
 });
 
+test("described by session, a session with heads in turns is not called hit in one go", () => {
+  const days = ["s1", "s2"].flatMap((session, day) => rotation({ heads: ["Wren", "Heron"], passes: 5, seed: 3 + day }).map((shot): Shot => ({ ...shot, session })));
+  const table = shotTable(days, [facts(), facts({ name: "s2" })]);
+  const said = runVerb(describe, table, { of: "carry", by: "session" }).report.sentences.join("\n");
+  expect(said).not.toMatch(/one go|hit in turns/);
+  expect(said).toMatch(/^Carry of s1: .*no interval, since no shot of another session lies between its own/m);
+});
+
 test("stock shots only, unless there are none", () => {
   const mixed = shots.map((shot, i): Shot => ({ ...shot, intent: i < 8 ? "warm-up" : "stock" }));
   expect(runVerb(describe, shotTable(mixed), { of: "carry" }).rows[0]!["n"]).toBe(20);

@@ -173,6 +173,12 @@ test("heads hit in one go have numbers, no interval, and how to hit next time", 
   checkSentence(/^No interval for Wren and Heron: hit in one go, so that nothing tells what changed in the meantime; hit in turns with another/, {}, once);
 });
 
+test("by session, a session with heads in turns is not called hit in one go", () => {
+  const { sentences } = runVerb(scorecard, table, { of: "carry", by: "session" }).report;
+  expect(sentences.join("\n")).not.toMatch(/one go/);
+  checkSentence(/^No interval for s1: no shot of another session lies between its own/, { of: "carry", by: "session" });
+});
+
 test("missing values are counted, columns that are alike together", () => {
   checkSentence(/^Ball speed is missing in 1 of 24 shots of Heron\.$/);
   const gaps = shotTable(shots, [session], [numberColumn("total", some((i) => (i < 3 ? null : 160)), "yd"), numberColumn("flight_time", some((i) => (i < 3 ? null : 6)), "s")]);

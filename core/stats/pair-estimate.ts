@@ -42,9 +42,9 @@ export interface PairEstimate extends PairShots, MeanContrast {
 export interface Comparison {
   /** Each later group against each earlier one. */
   readonly pairs: readonly PairEstimate[];
-  /** The test that all groups are alike, where all were fitted together; `null` elsewhere. */
+  /** The test that all groups are alike, where all were fitted together and have the shots for a verdict; `null` elsewhere. */
   readonly allAlike: JointTest | null;
-  /** What one session's trend adds from its first shot to its last; `null` for several sessions, and where pairs were fitted apart. */
+  /** What one session's trend adds from its first shot to its last; `null` for several sessions, where pairs were fitted apart, and where no pair has the shots for a verdict. */
   readonly trend: MeanContrast | null;
   /** Whether a bend of the trend was taken out too. */
   readonly bends: boolean;

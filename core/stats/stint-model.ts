@@ -1,5 +1,6 @@
 import type { PairShots } from "./comparison";
 import { fitPairs, soleFit } from "./fit-sets";
+import { leastShots, leastStints } from "./judge-pair";
 import type { JointTest } from "./kenward-roger";
 import type { MeanContrast } from "./mean-contrast";
 import type { MeanModel } from "./mean-model";
@@ -43,8 +44,8 @@ export function compareAsStruck(data: ShotData): Comparison {
   const sole = soleFit(fitted);
   return {
     pairs: withFamily(pairs),
-    allAlike: sole === null ? null : allAlike(sole, shots),
-    trend: sole === null || sole.columns.trends.length !== 1 ? null : trendOf(sole),
+    allAlike: sole === null || !shots.every(isEnough) ? null : allAlike(sole),
+    trend: sole === null || sole.columns.trends.length !== 1 || !shots.some(isEnough) ? null : trendOf(sole),
     bends: fitted.some((each) => each !== null && each.fit.bends.length > 0),
   };
 }
@@ -74,9 +75,14 @@ function description(stints: ReturnType<typeof stintMeans>, pair: PairShots): Me
   return { difference: stintMeansContrast(stints, pair).difference, standardError: Number.NaN, df: Number.NaN };
 }
 
+/** Whether a pair has what a verdict asks of either group; below that its shots bear no test and no trend to speak of. */
+function isEnough({ n, nAgainst, turns, turnsAgainst }: PairShots): boolean {
+  return Math.min(n, nAgainst) >= leastShots && Math.min(turns, turnsAgainst) >= leastStints;
+}
+
 /** The test that all groups are alike; `null` for two, of which it would say the same again. */
-function allAlike({ model, columns, bends }: MeansFit, shots: readonly PairShots[]): JointTest | null {
-  if (columns.groupCount < 3 || shots.some((pair) => pair.stints < 2 || pair.stintsAgainst < 2)) return null;
+function allAlike({ model, columns, bends }: MeansFit): JointTest | null {
+  if (columns.groupCount < 3) return null;
   const later = Array.from({ length: columns.groupCount - 1 }, (_, i) => i + 1);
   const test = model.jointTest(later.map((group) => difference(columns.columns.length + bends.length, group, 0)));
   return Number.isNaN(test.p) ? null : test;

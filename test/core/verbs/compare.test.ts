@@ -145,6 +145,20 @@ test("fewer than five shots of a head are listed", () => {
   checkSentence(few, /^Heron has 4 values of carry \([\d., ]+ yd\): too few for an interval\. No verdict\.$/);
 });
 
+test("heads with four shots each get no test and no trend", () => {
+  const four = shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 4, shotsInStint: 1 }));
+  const said = runVerb(compare, four, { of: "carry" }).report.sentences.join("\n");
+  expect(said).not.toMatch(/F\(|trend is taken out|changed by/);
+});
+
+test("a head with four shots does not keep the trend of the others from being told", () => {
+  const three = rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8 });
+  const few = [...three.filter(({ head }) => head !== "Plover"), ...three.filter(({ head }) => head === "Plover").slice(0, 4)];
+  const said = runVerb(compare, shotTable([...few].sort((a, b) => a.stint - b.stint)), { of: "carry" }).report.sentences.join("\n");
+  expect(said).not.toMatch(/F\(/);
+  expect(said).toMatch(/this trend is taken out/);
+});
+
 test("a head too small to be compared is said once, not once a pair", () => {
   const three = rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8 });
   const few = [...three.filter((shot) => shot.head !== "Plover"), ...three.filter((shot) => shot.head === "Plover").slice(0, 2)];

@@ -1,7 +1,4 @@
-import { normalQuantile } from "./distributions";
-
-/** Power with which a ratio is called detectable. */
-const wanted = 0.8;
+import { tQuantile } from "./distributions";
 
 /** What decides which ratios of two standard deviations can be seen. */
 export interface RatioPlan {
@@ -10,32 +7,41 @@ export interface RatioPlan {
   readonly nAgainst: number;
   /** Kurtosis of both: 3 for normal values. Tails shorter than normal promise nothing. */
   readonly kurtosis: number;
-  /** Confidence of the interval that decides. */
+  /** Confidence of the interval that decides: for one of k pairs judged at once, 1 − (1 − c)/k. */
   readonly confidence: number;
+  /** Degrees of freedom of that interval, 1 or more; `Infinity` where shots are counted one by one. */
+  readonly df: number;
+  /** Probability of finding the ratio: 0.5 to 1. Where two methods must both find it, 0.9 each gives 0.8 at least. */
+  readonly power: number;
+}
+
+/** What decides how many shots a ratio takes: either head hit as often, in stints of so many shots. */
+export interface ShotsPlan extends Pick<RatioPlan, "kurtosis" | "confidence" | "power"> {
+  readonly shotsInStint: number;
 }
 
 /**
- * The smallest ratio of two standard deviations, above 1, that so many shots find with a probability of 80 %.
+ * The smallest ratio of two standard deviations, above 1, that so many shots find with the probability `power`.
  *
  * SE(log s) ≈ 1/√(2(n − 1)) for normal values; tails multiply its square by (γ₄ − 1)/2. With n shots of each head it is
- * exp(2.80/√(n − 1)).
+ * exp(2.80/√(n − 1)) for 80 % at 95 % with many degrees of freedom.
  *
  * @returns a number above 1; `NaN` below two shots.
  * Source: the large-sample variance of a standard deviation (H. Cramér, Mathematical Methods of Statistics (1946), 28.1).
- * @example detectableRatio({ n: 30, nAgainst: 30, kurtosis: 3, confidence: 0.95 }) // 1.68
+ * @example detectableRatio({ n: 30, nAgainst: 30, kurtosis: 3, confidence: 0.95, df: Infinity, power: 0.8 }) // 1.68
  */
-export function detectableRatio({ n, nAgainst, kurtosis, confidence }: RatioPlan): number {
+export function detectableRatio({ n, nAgainst, kurtosis, ...plan }: RatioPlan): number {
   if (n < 2 || nAgainst < 2) return Number.NaN;
-  return Math.exp(reach(confidence) * Math.sqrt(tails(kurtosis) * (1 / (2 * (n - 1)) + 1 / (2 * (nAgainst - 1)))));
+  return Math.exp(reach(plan) * Math.sqrt(tails(kurtosis) * (1 / (2 * (n - 1)) + 1 / (2 * (nAgainst - 1)))));
 }
 
 /**
- * The smallest ratio of two ellipses' areas, above 1, that so many shots find with a probability of 80 %.
+ * The smallest ratio of two ellipses' areas, above 1, that so many shots find with the probability `power`.
  *
  * @returns a number above 1; `NaN` below three shots.
  */
-export function detectableAreaRatio({ n, nAgainst, kurtosis, confidence }: RatioPlan): number {
-  return Math.exp(reach(confidence) * Math.sqrt(logAreaVariance(n, kurtosis) + logAreaVariance(nAgainst, kurtosis)));
+export function detectableAreaRatio({ n, nAgainst, kurtosis, ...plan }: RatioPlan): number {
+  return Math.exp(reach(plan) * Math.sqrt(logAreaVariance(n, kurtosis) + logAreaVariance(nAgainst, kurtosis)));
 }
 
 /**
@@ -52,19 +58,33 @@ export function logAreaVariance(n: number, kurtosis: number): number {
 }
 
 /**
- * Shots of each head with which a ratio of two standard deviations would be found with a probability of 80 %.
+ * Shots of each head with which a ratio of two standard deviations would be found with the probability `power`.
  *
  * @param ratio above 1, or below it: 0.8 takes as many as 1.25.
  * @throws {RangeError} when `ratio` is 1 or not above 0.
- * @example shotsForRatio(1.25, 3, 0.95) // 159
+ * @example shotsForRatio(1.25, { kurtosis: 3, confidence: 0.95, power: 0.8, shotsInStint: 1 }) // 160
  */
-export function shotsForRatio(ratio: number, kurtosis: number, confidence: number): number {
+export function shotsForRatio(ratio: number, { shotsInStint, ...plan }: ShotsPlan): number {
   if (!(ratio > 0) || ratio === 1) throw new RangeError(`a ratio to be found is above 0 and not 1, not ${ratio}`);
-  return Math.ceil(1 + tails(kurtosis) * (reach(confidence) / Math.log(ratio)) ** 2);
+  const wanted = Math.exp(Math.abs(Math.log(ratio)));
+  const isEnough = (n: number): boolean => detectableRatio({ ...plan, n, nAgainst: n, df: jackknifeDf(n / shotsInStint, n / shotsInStint) }) <= wanted;
+  let [tooFew, enough] = [1, 2];
+  while (!isEnough(enough)) [tooFew, enough] = [enough, 2 * enough];
+  while (enough - tooFew > 1) {
+    const middle = Math.floor((tooFew + enough) / 2);
+    if (isEnough(middle)) enough = middle;
+    else tooFew = middle;
+  }
+  return enough;
 }
 
-function reach(confidence: number): number {
-  return normalQuantile((1 + confidence) / 2) + normalQuantile(wanted);
+/** Degrees of freedom of two heads' jackknife over stints, 1 or more. */
+export function jackknifeDf(stints: number, stintsAgainst: number): number {
+  return Math.max(1, stints + stintsAgainst - 2);
+}
+
+function reach({ confidence, df, power }: Pick<RatioPlan, "confidence" | "df" | "power">): number {
+  return tQuantile((1 + confidence) / 2, df) + tQuantile(power, df);
 }
 
 function tails(kurtosis: number): number {

@@ -3,7 +3,7 @@ import { agreedVerdict } from "./agree";
 import { blockJackknife } from "./block-jackknife";
 import { sdRatio } from "./bonett";
 import type { ComparisonData, PairShots } from "./comparison";
-import { detectableAreaRatio, detectableRatio, logAreaVariance } from "./detectable-ratio";
+import { detectableAreaRatio, detectableRatio, jackknifeDf, logAreaVariance } from "./detectable-ratio";
 import { normalCdf, normalQuantile, tCdf, tQuantile } from "./distributions";
 import { holm } from "./holm";
 import { equivalenceConfidence, leastShots, leastStints } from "./judge-pair";
@@ -14,11 +14,14 @@ import type { LogScatter, ScatterSums } from "./scatter-sums";
 import { logAreaOfSums, logSd, scatterSums, sdOfSums, totalScatter, withoutScatter } from "./scatter-sums";
 import type { Verdict } from "./verdict";
 
-/** Shots and stints of each head below which nothing is judged of scatter. Common practice, no source. */
+/** Shots of each head below which no ratio is told, and stints below which none is judged. Common practice, no source. */
 export const leastToJudge = { shots: 12, stints: leastStints };
 
 /** Shots and stints of each head below which a verdict on scatter is at best "undecided". Common practice, no source. */
 export const leastToDecide = { shots: 20, stints: 4 };
+
+/** Probability with which either method finds a detectable ratio, so that both do in 80 % of sessions at least. */
+export const powerOfEither = 0.9;
 
 /** What may be said of a pair's scatter, and if not everything, why. */
 export type SpreadGround =
@@ -36,9 +39,10 @@ export type SpreadGround =
 /** The scatter of group `of` by that of group `against`, judged. Ratios and intervals are on the logarithmic scale. */
 export interface PairSpread extends PairShots {
   readonly ground: SpreadGround;
-  /** The scatter of either group, a standard deviation in the unit of the values; `NaN` for areas. */
+  /** The scatter of either group, a standard deviation in the unit of the values; `NaN` for areas and below 5 shots. */
   readonly sd: number;
   readonly sdAgainst: number;
+  /** `NaN` below 12 shots of either, as are all bounds. */
   readonly logRatio: number;
   /** From single shots with their tails allowed for: Bonett's, or that of the area; `null` where there is none. */
   readonly byTails: Intervals | null;
@@ -51,7 +55,7 @@ export interface PairSpread extends PairShots {
   readonly dependsOnMethod: boolean;
   /** Kurtosis of both together, 3 for normal values. */
   readonly kurtosis: number;
-  /** The smallest ratio, above 1, that so many shots would find with a probability of 80 %. */
+  /** The ratio, above 1, that is found in 80 % of sessions like this or more; `NaN` where no verdict could come of it. */
   readonly detectable: number;
 }
 
@@ -77,26 +81,49 @@ export interface SpreadRule {
  * Bonett's interval allows for long tails and counts shots as independent, as does that of an ellipse's area by the
  * variance of log |S|; the jackknife leaves out stint after stint, whatever the tails. In simulated sessions (40 shots of each head in 13 stints, skewed carries) they covered 96 to 97 %
  * and 93 to 95 %, where the F interval of the variances covered 86 to 88 %. A pair that is judged has its intervals at
- * the level of its step in Holm's procedure, so that an interval leaves out 1 exactly when the adjusted p is below
+ * the level of its step in Holm's procedure, which is not wide enough for all at once, so that an interval leaves out 1 exactly when the adjusted p is below
  * 1 − confidence for that method; those for equivalence are at 90 % for all judged pairs at once (Bonferroni).
  *
  * Sources: D. G. Bonett, Computational Statistics & Data Analysis 50 (2006) 775; J. W. Tukey, Annals of Mathematical
  * Statistics 29 (1958) 614; S. Holm, Scandinavian Journal of Statistics 6 (1979) 65; the simulation is our own.
  */
 export function compareSpread(data: SpreadData, { margin, confidence }: SpreadRule): readonly PairSpread[] {
-  const measured = pairShots(data.shots, data.orderKnown).map((pair) => measure(pair, data, confidence));
-  const judged = measured.filter(({ ground }) => ground === "enough" || ground === "few to decide");
+  const measured = pairShots(data.shots, data.orderKnown).map((pair) => measure(pair, data));
+  const judged = measured.filter(isJudged);
   const levels = holmLevels(judged.map(largerP), confidence);
   const narrow = 1 - (1 - equivalenceConfidence) / Math.max(1, judged.length);
-  return measured.map((pair) => {
+  return measured.map((pair): PairSpread => {
     const place = judged.indexOf(pair);
     const level = levels[place] ?? { confidence, p: Number.NaN };
     const at = (interval: IntervalAt | null): Intervals | null =>
       interval === null ? null : { wide: interval(level.confidence), narrow: interval(place < 0 ? equivalenceConfidence : narrow) };
     const [byTails, byStints] = [at(pair.tails?.interval ?? null), at(pair.stintwise?.interval ?? null)];
     const { tails: _tails, stintwise: _stintwise, ...rest } = pair;
-    return { ...rest, byTails, byStints, p: level.p, ...verdictOn(pair.ground, byTails, byStints, Math.log(margin)) };
+    const detectable = pair.ground === "enough" ? detectableBy(pair, data, pairConfidence(confidence, judged.length)) : Number.NaN;
+    return { ...rest, byTails, byStints, p: level.p, detectable, ...verdictOn(pair.ground, byTails, byStints, Math.log(margin)) };
   });
+}
+
+/** Whether a pair is of the family that Holm's method runs over. */
+export function isJudged({ ground }: Pick<PairSpread, "ground">): boolean {
+  return ground === "enough" || ground === "few to decide";
+}
+
+/** The confidence of one pair's interval at the first step of Holm's method over so many. */
+export function pairConfidence(confidence: number, pairs: number): number {
+  return 1 - (1 - confidence) / Math.max(1, pairs);
+}
+
+/**
+ * A verdict needs both methods: the shots decide the standard error, the stints how well it is known.
+ *
+ * In simulated sessions of normal shots (two or three heads, 30 to 60 shots of each in 5 to 20 stints) the ratio of the
+ * true kurtosis was found in 80 to 87 %, where one method's ratio, as if it were alone, was found in 55 to 73 %. The
+ * simulation is our own.
+ */
+function detectableBy({ n, nAgainst, stints, stintsAgainst, kurtosis }: Measured, { second }: SpreadData, confidence: number): number {
+  const plan = { n, nAgainst, kurtosis, confidence, df: jackknifeDf(stints, stintsAgainst), power: powerOfEither };
+  return second === null ? detectableRatio(plan) : detectableAreaRatio(plan);
 }
 
 function verdictOn(ground: SpreadGround, byTails: Intervals | null, byStints: Intervals | null, margin: number): Pick<PairSpread, "verdict" | "dependsOnMethod"> {
@@ -114,12 +141,12 @@ interface Method {
   readonly p: number;
 }
 
-type Measured = Omit<PairSpread, "byTails" | "byStints" | "p" | "verdict" | "dependsOnMethod"> & {
+type Measured = Omit<PairSpread, "byTails" | "byStints" | "p" | "detectable" | "verdict" | "dependsOnMethod"> & {
   readonly tails: Method | null;
   readonly stintwise: Method | null;
 };
 
-function measure(pair: PairShots, data: SpreadData, confidence: number): Measured {
+function measure(pair: PairShots, data: SpreadData): Measured {
   const [mine, theirs] = [pair.of, pair.against].map((group) => stintsOf(data, group, pair));
   const [own, other] = [mine!.map((stint) => stint.sums), theirs!.map((stint) => stint.sums)];
   const measureOf: LogScatter = data.second === null ? logSd : logAreaOfSums;
@@ -129,17 +156,16 @@ function measure(pair: PairShots, data: SpreadData, confidence: number): Measure
   const ground = groundOf(pair, data.orderKnown, logRatio);
   const isBounded = !["one go", "no scatter", "few shots", "never together", "no shots"].includes(ground);
   const kurtosis = Math.max(...ratios.map((each) => each.kurtosis));
-  const plan = { n: all.n, nAgainst: against.n, kurtosis, confidence };
+  const sd = (sums: ScatterSums): number => (data.second === null && sums.n >= leastShots ? sdOfSums(sums) : Number.NaN);
   return {
     ...pair,
     ground,
-    sd: data.second === null ? sdOfSums(all) : Number.NaN,
-    sdAgainst: data.second === null ? sdOfSums(against) : Number.NaN,
-    logRatio: pair.comparable ? logRatio : Number.NaN,
-    tails: !isBounded || Number.isNaN(kurtosis) ? null : data.second === null ? byTails(ratios[0]!) : areasByTails(logRatio, plan),
+    sd: sd(all),
+    sdAgainst: sd(against),
+    logRatio: pair.comparable && ground !== "few shots" ? logRatio : Number.NaN,
+    tails: !isBounded || Number.isNaN(kurtosis) ? null : data.second === null ? byTails(ratios[0]!) : areasByTails(logRatio, { n: all.n, nAgainst: against.n, kurtosis }),
     stintwise: isBounded && data.orderKnown ? byStints(measureOf, own, other, logRatio) : null,
     kurtosis,
-    detectable: !isBounded ? Number.NaN : data.second === null ? detectableRatio(plan) : detectableAreaRatio(plan),
   };
 }
 
@@ -175,12 +201,12 @@ function groundOf(pair: PairShots, orderKnown: boolean, logRatio: number): Sprea
   const turns = Math.min(pair.turns, pair.turnsAgainst);
   if (shots === 0) return "no shots";
   if (!pair.comparable) return "never together";
-  if (shots < leastShots) return "few shots";
+  if (shots < leastToJudge.shots) return "few shots";
   if (Number.isNaN(logRatio)) return "no scatter";
   if (!orderKnown) return "order unknown";
   if (pair.inTime === "in one go") return "one go";
   if (pair.inTime === "at different times") return "mixed with time";
-  if (shots < leastToJudge.shots || turns < leastToJudge.stints) return "few to judge";
+  if (turns < leastToJudge.stints) return "few to judge";
   return shots < leastToDecide.shots || turns < leastToDecide.stints ? "few to decide" : "enough";
 }
 

@@ -7,7 +7,7 @@ import type { JointTest } from "../stats/kenward-roger";
 import type { Interval } from "../stats/mean-contrast";
 import type { SameStrikeSpread } from "../stats/same-strike-spread";
 import type { PairSpread } from "../stats/spread-comparison";
-import { leastToDecide, leastToJudge } from "../stats/spread-comparison";
+import { isJudged, leastToDecide, leastToJudge, pairConfidence, powerOfEither } from "../stats/spread-comparison";
 import type { ResampledSpread } from "../stats/tightest";
 import { leastToResample } from "../stats/tightest";
 import type { NumberColumn } from "../table/table";
@@ -30,6 +30,8 @@ export interface GroupScatter {
   readonly name: string;
   /** The values themselves, for groups so small that these are listed. */
   readonly values: readonly number[];
+  /** `null` where the order is not known. */
+  readonly stints: number | null;
   /** In the unit of the column; `NaN` for fewer than 5 shots. */
   readonly sd: number;
 }
@@ -43,7 +45,9 @@ export function scatterSentence(column: NumberColumn, groups: readonly GroupScat
     return `${name} ${formatMeasure(sd, digits, column.unit)}${ofResamples(resampled?.intervals[group], digits)}`;
   });
   const how = resampled === null ? "" : `; ${formatShare(words.confidence)} intervals from resampled stints (BCa)`;
-  return `Standard deviation of ${inWords(column.name)}: ${parts.join(", ")}${how}.`;
+  const shots = `${rangeOf(groups.map(({ values }) => values.length))} shots each`;
+  const stints = groups.flatMap((group) => group.stints ?? []);
+  return `Standard deviation of ${inWords(column.name)} (${shots}${stints.length === 0 ? "" : ` in ${rangeOf(stints)} stints`}): ${parts.join(", ")}${how}.`;
 }
 
 function ofResamples(interval: BootstrapInterval | undefined, digits: number): string {
@@ -51,130 +55,153 @@ function ofResamples(interval: BootstrapInterval | undefined, digits: number): s
   return ` (${formatNumber(interval.bca.from, digits)} to ${formatNumber(interval.bca.to, digits)})`;
 }
 
-/** Why pairs get one sentence together, and what it says around them. */
-interface Told {
-  readonly lead: string;
-  readonly after: string;
-}
-
-/**
- * The verdicts on all pairs of one topic in words: a sentence for each pair that differs or is alike, and one for all
- * pairs that stay undecided, or get no verdict, for the same reason.
- */
-export function spreadSentences(topic: SpreadTopic, words: SpreadWords): readonly string[] {
-  const alone = topic.pairs.flatMap((pair) => verdictSentence(pair, topic, words) ?? []);
-  const together = new Map<string, { readonly told: Told; readonly pairs: PairSpread[] }>();
-  for (const pair of topic.pairs) {
-    if (verdictSentence(pair, topic, words) !== null) continue;
-    const told = toldOf(pair, topic, words);
-    const known = together.get(told.lead + told.after);
-    if (known === undefined) together.set(told.lead + told.after, { told, pairs: [pair] });
-    else known.pairs.push(pair);
-  }
-  const merged = [...together.values()].map(({ told, pairs }) => {
-    const parts = pairs.map((pair) => ratioWithBounds(pair, words)).join(", ");
-    const isBounded = pairs.some((pair) => (pair.byTails ?? pair.byStints) !== null);
-    const simultaneous = pairs[0]!.verdict === "undecided" && topic.pairs.length > 1 ? "simultaneous " : "";
-    const ratios = isBounded ? `ratios with ${simultaneous}${formatShare(words.confidence)} intervals ` : "ratios ";
-    const show = pairs[0]!.verdict === "undecided" ? ` ${whatShows(pairs, topic, words)}` : "";
-    return `${told.lead}: ${ratios}${parts}.${told.after === "" ? "" : ` ${told.after}`}${show}`;
+/** The verdicts on all pairs of one topic in one line: a sentence for all pairs that get the same verdict for the same reason. */
+export function spreadLine(topic: SpreadTopic, words: SpreadWords): string {
+  const decided = decidedVerdicts.flatMap((verdict) => {
+    const pairs = topic.pairs.filter((pair) => pair.verdict === verdict);
+    return pairs.length === 0 ? [] : [decidedSentence(verdict, pairs, topic, words)];
   });
-  return [...alone, ...merged];
+  const open = new Map<string, PairSpread[]>();
+  for (const pair of topic.pairs) {
+    if (pair.verdict !== "undecided" && pair.verdict !== "no verdict") continue;
+    const reason = reasonOf(pair, topic, words);
+    open.set(`${pair.verdict} ${reason}`, [...(open.get(`${pair.verdict} ${reason}`) ?? []), pair]);
+  }
+  const others = [...open.values()].map((pairs) => openSentence(pairs, topic, words));
+  return [...decided, ...others].join(" ");
 }
 
-/** The sentence of a pair that is judged; `null` for one that stays undecided or gets no verdict. */
-function verdictSentence(pair: PairSpread, topic: SpreadTopic, words: SpreadWords): string | null {
-  const limits = marginShown(topic, words);
-  const [of, against] = names(pair, words);
-  const what = topic.kind === "ellipse" ? `ellipse of ${ellipseWords}` : inWords(topic.of);
-  const size = Math.exp(pair.logRatio) < 1 ? "less" : "more";
-  const shown = topic.kind === "ellipse" ? `ratio of the areas ${evidence(pair, words)}` : `ratio ${evidence(pair, words)}`;
-  const differs = topic.kind === "ellipse" ? `The ellipse of ${of} is ${size === "less" ? "smaller" : "larger"} than that of ${against}: ${shown}` : `${of} scatters ${size} than ${against} in ${what}: ${shown}`;
-  switch (pair.verdict) {
-    case "different by more than the margin":
-      return `${differs}. Different by more than the margin: the ratio is outside ${limits}.`;
-    case "different":
-      return `${differs}. Different, by a ratio that may be inside or outside ${limits}.`;
-    case "different but too small to matter":
-      return `${differs}. Different but too small to matter: ${narrow(pair)}, inside ${limits}.`;
-    case "practically equivalent":
-      return `${topic.kind === "ellipse" ? `The ${what} has practically the same area with ${of} and ${against}` : `${of} and ${against} scatter alike in ${what} for practical purposes`}: ratio ${ratioOf(pair)}; ${narrow(pair)}, inside ${limits}. Practically equivalent.`;
-    case "undecided":
-    case "no verdict":
-      return null;
-  }
-}
+const decidedVerdicts = ["different by more than the margin", "different", "different but too small to matter", "practically equivalent"] as const;
 
 const ellipseWords = "carry and offline";
 
-function toldOf(pair: PairSpread, topic: SpreadTopic, words: SpreadWords): Told {
+function decidedSentence(verdict: (typeof decidedVerdicts)[number], pairs: readonly PairSpread[], topic: SpreadTopic, words: SpreadWords): string {
+  const limits = marginShown(topic, words);
+  const isOne = pairs.length === 1;
+  if (verdict === "practically equivalent") {
+    const parts = pairs.map((pair, i) => `${alikeWords(pair, i === 0, topic, words)} ${ratioOf(pair)} (${narrow(pair)})`);
+    return `${parts.join("; ")}, inside ${limits}. Practically equivalent.`;
+  }
+  const isSmall = verdict === "different but too small to matter";
+  const parts = pairs.map((pair, i) => {
+    const bounds = [...evidence(pair, i === 0, topic, words), ...(isSmall ? [narrow(pair)] : [])];
+    return `${differsWords(pair, i === 0, topic, words)} ${ratioOf(pair)} (${bounds.join("; ")})`;
+  });
+  const ends = {
+    "different by more than the margin": `Different by more than the margin: ${isOne ? "the ratio is" : "the ratios are"} outside ${limits}`,
+    different: `Different, by ${isOne ? "a ratio" : "ratios"} that may be inside or outside ${limits}`,
+    "different but too small to matter": `Different but too small to matter: the ${formatShare(equivalenceConfidence)} ${isOne ? "interval is" : "intervals are"} inside ${limits}`,
+  };
+  return `${parts.join("; ")}. ${ends[verdict]}.`;
+}
+
+function differsWords(pair: PairSpread, isFirst: boolean, topic: SpreadTopic, words: SpreadWords): string {
+  const [of, against] = names(pair, words);
+  const isLess = pair.logRatio < 0;
+  if (topic.kind === "ellipse") return `${isFirst ? "The ellipse of" : "that of"} ${of} is ${isLess ? "smaller" : "larger"} than that of ${against}: ratio${isFirst ? " of the areas" : ""}`;
+  return `${of} ${isFirst ? "scatters " : ""}${isLess ? "less" : "more"} than ${against}${isFirst ? ` in ${inWords(topic.of)}` : ""}: ratio`;
+}
+
+function alikeWords(pair: PairSpread, isFirst: boolean, topic: SpreadTopic, words: SpreadWords): string {
+  const both = names(pair, words).join(" and ");
+  if (!isFirst) return `${both}: ratio`;
+  return topic.kind === "ellipse" ? `The ellipse of ${ellipseWords} has practically the same area with ${both}: ratio` : `${both} scatter alike in ${inWords(topic.of)} for practical purposes: ratio`;
+}
+
+function openSentence(pairs: readonly PairSpread[], topic: SpreadTopic, words: SpreadWords): string {
   const what = topic.kind === "ellipse" ? `the area of the ellipse of ${ellipseWords}` : inWords(topic.of);
-  const { by } = words;
-  const none = (after: string): Told => ({ lead: `No verdict on ${what}`, after });
+  const lead = pairs[0]!.verdict === "undecided" ? `Undecided in ${what}` : `No verdict on ${what}`;
+  const reason = reasonOf(pairs[0]!, topic, words);
+  const isBounded = pairs.some((pair) => (pair.byTails ?? pair.byStints) !== null);
+  const hasRatio = pairs.some((pair) => !Number.isNaN(pair.logRatio));
+  const ratios = isBounded ? `ratios with ${intervalWords(topic, pairs[0]!, words)}s ` : hasRatio ? "ratios " : "";
+  return `${lead}: ${ratios}${pairs.map((pair) => ratioWithBounds(pair, words)).join(", ")}.${reason === "" ? "" : ` ${reason}`}`;
+}
+
+/** Why a pair gets no verdict, or stays undecided whatever its ratio; empty where only its intervals leave it so. */
+function reasonOf(pair: PairSpread, topic: SpreadTopic, { by }: SpreadWords): string {
   switch (pair.ground) {
     case "no shots":
-      return none(`There is no value to compare.`);
+      return `There is no value to compare.`;
     case "few shots":
-      return none(`Fewer than ${leastShots} shots of a ${by} say nothing of scatter.`);
+      return `Ratios of scatter are told from ${leastToJudge.shots} shots of each ${by} on.`;
     case "never together":
-      return none(`They have no session in common: what differs cannot be told from the day.`);
+      return `They have no session in common: what differs cannot be told from the day.`;
     case "no scatter":
-      return none(topic.kind === "ellipse" ? "The shots of one lie on a line." : "All values of one are alike.");
+      return topic.kind === "ellipse" ? "The shots of one lie on a line." : "All values of one are alike.";
     case "one go":
-      return none(`Each ${by} was hit in one go: what changed during the session cannot be told from the ${by}.`);
+      return `Each ${by} was hit in one go: what changed during the session cannot be told from the ${by}.`;
     case "mixed with time":
-      return none(`They were hit at different times of the session: a change of the tester's scatter cannot be told from the ${by}.`);
+      return `They were hit at different times of the session: a change of the tester's scatter cannot be told from the ${by}.`;
     case "order unknown":
-      return none("Order unknown: intervals as if shots were independent, likely too narrow.");
+      return "Order unknown: intervals as if shots were independent, likely too narrow.";
     case "few to judge":
-      return none(`Scatter is judged from ${leastToJudge.shots} shots and ${leastToJudge.stints} stints of each ${by} on.`);
+      return `Scatter is judged from ${leastToJudge.shots} shots and ${leastToJudge.stints} stints of each ${by} on.`;
     case "few to decide":
-      return { lead: `Undecided in ${what}`, after: `A verdict on scatter needs ${leastToDecide.shots} shots and ${leastToDecide.stints} stints of each ${by}.` };
+      return `A verdict on scatter needs ${leastToDecide.shots} shots and ${leastToDecide.stints} stints of each ${by}.`;
     case "enough":
-      if (pair.verdict === "no verdict") return none("Their stints do not scatter.");
-      return pair.dependsOnMethod
-        ? { lead: `Undecided in ${what} (depends on the method)`, after: "The first interval, from single shots, and the one over stints do not agree." }
-        : { lead: `Undecided in ${what}`, after: "" };
+      return pair.verdict === "no verdict" ? "Their stints do not scatter." : "";
   }
 }
 
 /** `Heron / Wren 0.85 (0.62 to 1.17)`, with the interval over stints where that decides too. */
 function ratioWithBounds(pair: PairSpread, words: SpreadWords): string {
-  const [of, against] = names(pair, words);
-  if (Number.isNaN(pair.logRatio)) return `${of} / ${against} –`;
+  const both = names(pair, words).join(" / ");
+  if (Number.isNaN(pair.logRatio)) return both;
   const bounds = [pair.byTails, pair.dependsOnMethod ? pair.byStints : null].flatMap((method) => (method === null ? [] : inRatio(method.wide, pair)));
-  return `${of} / ${against} ${ratioOf(pair)}${bounds.length === 0 ? "" : ` (${bounds.join("; over stints ")})`}`;
+  const note = pair.dependsOnMethod ? ": depends on the method" : "";
+  return `${both} ${ratioOf(pair)}${bounds.length === 0 ? "" : ` (${bounds.join("; over stints ")}${note})`}`;
 }
 
-function evidence(pair: PairSpread, words: SpreadWords): string {
-  const interval = `${formatShare(words.confidence)} interval`;
-  const parts = [
-    pair.byTails === null ? "" : `${interval} ${inRatio(pair.byTails.wide, pair)}`,
-    pair.byStints === null ? "" : `over stints ${inRatio(pair.byStints.wide, pair)}`,
-    `${pair.n} and ${pair.nAgainst} shots in ${pair.stints} and ${pair.stintsAgainst} stints`,
+function evidence(pair: PairSpread, isFirst: boolean, topic: SpreadTopic, words: SpreadWords): readonly string[] {
+  const interval = isFirst ? `${intervalWords(topic, pair, words)} ` : "";
+  return [
+    ...(pair.byTails === null ? [] : [`${interval}${inRatio(pair.byTails.wide, pair)}`]),
+    ...(pair.byStints === null ? [] : [`over stints ${inRatio(pair.byStints.wide, pair)}`]),
   ];
-  return `${ratioOf(pair)} (${parts.filter((part) => part !== "").join("; ")})`;
+}
+
+/** What an interval is: of several judged pairs each is as wide as its step of Holm's method asks, which is not wide enough for all at once. */
+function intervalWords(topic: SpreadTopic, pair: PairSpread, words: SpreadWords): string {
+  const isOneOfSeveral = isJudged(pair) && topic.pairs.filter(isJudged).length > 1;
+  return `${formatShare(words.confidence)} ${isOneOfSeveral ? "Holm " : ""}interval`;
 }
 
 function narrow(pair: PairSpread): string {
   const methods = [pair.byTails, pair.byStints].flatMap((method) => (method === null ? [] : inRatio(method.narrow, pair)));
-  return `the ${formatShare(equivalenceConfidence)} interval is ${methods.join(", over stints ")}`;
+  return `${formatShare(equivalenceConfidence)} interval ${methods.join("; over stints ")}`;
 }
 
-/** Which ratios so many shots would have shown, and what the margin would take. */
-function whatShows(pairs: readonly PairSpread[], topic: SpreadTopic, words: SpreadWords): string {
-  const shots = pairs.flatMap((pair) => [pair.n, pair.nAgainst]);
-  const [fewest, most] = [Math.min(...shots), Math.max(...shots)];
-  const ratios = [...new Set(pairs.map((pair) => formatNumber(pair.detectable, pair.detectable < 1.2 ? 2 : 1)))].sort();
-  const range = ratios.length === 1 ? ratios[0]! : `${ratios[0]!} to ${ratios.at(-1)!}`;
-  const found = `With ${fewest === most ? fewest : `${fewest} to ${most}`} shots each in ${stintsOf(pairs)} stints only ratios beyond ${range} are likely to show`;
-  if (topic.kind === "ellipse") return `${found}.`;
-  const wanted = shotsForRatio(words.margin, Math.max(...pairs.map((pair) => pair.kurtosis)), words.confidence);
-  return `${found}; ${formatNumber(words.margin, 2)} would take about ${roundUp(wanted)}.`;
+/** Which ratios are found in such a session, and what the margin would take: once for all topics with an undecided pair. */
+export function detectableSentence(topics: readonly SpreadTopic[], words: SpreadWords): readonly string[] {
+  const open = topics.flatMap((topic) => {
+    const pairs = topic.pairs.filter((pair) => pair.verdict === "undecided" && pair.ground === "enough");
+    return pairs.length === 0 ? [] : [{ kind: topic.kind, pairs, family: topic.pairs.filter(isJudged).length }];
+  });
+  if (open.length === 0) return [];
+  const pairs = open.flatMap((each) => each.pairs);
+  const pairsOf = (kind: SpreadTopic["kind"]) => open.flatMap((each) => (each.kind === kind ? each.pairs : []));
+  const ratioIn = (kind: SpreadTopic["kind"], what: string) => (pairsOf(kind).length === 0 ? [] : [`of ${what} of ${detectableRange(pairsOf(kind))}`]);
+  const ratios = [...ratioIn("column", "standard deviations"), ...ratioIn("ellipse", "areas")].join(" or ");
+  const family = Math.max(...open.map((each) => each.family));
+  const session = `${rangeOf(pairs.flatMap((pair) => [pair.n, pair.nAgainst]))} shots each in ${rangeOf(pairs.flatMap((pair) => [pair.stints, pair.stintsAgainst]))} stints`;
+  const found = `A ratio ${ratios} is found in 80 % or more of sessions like this (${session})${family > 1 ? `, for one pair of ${family} judged at once` : ""}`;
+  const wanted = open.flatMap((each) => (each.kind === "ellipse" ? [] : each.pairs.map((pair) => shotsToFindMargin(pair, each.family, words))));
+  return [`${found}${wanted.length === 0 ? "" : `; one of ${formatNumber(words.margin, 2)} would take about ${roundUp(Math.max(...wanted))} shots each`}.`];
 }
 
-function stintsOf(pairs: readonly PairSpread[]): string {
-  const counts = pairs.flatMap((pair) => [pair.stints, pair.stintsAgainst]);
+function detectableRange(pairs: readonly PairSpread[]): string {
+  const ratios = pairs.map((pair) => pair.detectable).sort((a, b) => a - b);
+  const [least, most] = [ratios[0]!, ratios.at(-1)!].map((ratio) => formatNumber(ratio, ratio < 1.2 ? 2 : 1));
+  return least === most ? least! : `${least} to ${most}`;
+}
+
+function shotsToFindMargin(pair: PairSpread, family: number, { margin, confidence }: SpreadWords): number {
+  const shotsInStint = (pair.n + pair.nAgainst) / (pair.stints + pair.stintsAgainst);
+  return shotsForRatio(margin, { kurtosis: pair.kurtosis, confidence: pairConfidence(confidence, family), power: powerOfEither, shotsInStint });
+}
+
+function rangeOf(counts: readonly number[]): string {
   const [fewest, most] = [Math.min(...counts), Math.max(...counts)];
   return fewest === most ? `${fewest}` : `${fewest} to ${most}`;
 }

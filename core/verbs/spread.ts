@@ -8,11 +8,13 @@ import { meanResiduals } from "../stats/mean-residuals";
 import { mean, sampleSd } from "../stats/moments";
 import { quantile } from "../stats/quantile";
 import { seededRandom } from "../stats/random";
+import { leastForSameStrikes } from "../stats/same-strikes-model";
 import { sameStrikeSpread } from "../stats/same-strike-spread";
 import type { ShotData } from "../stats/shot-data";
 import type { PairSpread } from "../stats/spread-comparison";
-import { compareSpread } from "../stats/spread-comparison";
+import { compareSpread, isJudged, leastToJudge } from "../stats/spread-comparison";
 import { brownForsytheInStints } from "../stats/spread-in-stints";
+import { stintMeans } from "../stats/stints";
 import type { ResampledSpread } from "../stats/tightest";
 import { resampleSpread } from "../stats/tightest";
 import type { Schema } from "../table/schema";
@@ -25,13 +27,14 @@ import { shotData, strikeColumns } from "./shot-data";
 import type { SpreadWords } from "./spread-sentences";
 import {
   allAlikeSentence,
+  detectableSentence,
   farShotsSentence,
   fewStintsSentence,
   marginShown,
   nextTimeSentence,
   sameStrikesSentence,
   scatterSentence,
-  spreadSentences,
+  spreadLine,
   tightestSentence,
 } from "./spread-sentences";
 import type { SpreadTopic } from "./spread-table";
@@ -145,7 +148,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const topics = [...measured.map((each) => topicOf(each, used, words)), ...(isPlane ? [ellipseTopic(input, measured, used, words)] : [])];
   const units = columns.map((column) => column.unit);
   const table = makeTable(spreadColumns(topics, used.groups, units), topics.reduce((count, topic) => count + topic.pairs.length, 0), { sessions: used.sessions });
-  const answer = answerSentences(measured, topics, words);
+  const answer = answerSentences(measured, topics, used, words);
   return {
     ...table,
     report: {
@@ -181,21 +184,21 @@ function planeOf(input: Table, measured: readonly Measured[], used: UsedShots): 
   return { data, rows, carry: meanResiduals(data), offline: meanResiduals({ ...data, value: offlines }) };
 }
 
-function answerSentences(measured: readonly Measured[], topics: readonly SpreadTopic[], words: SpreadWords): readonly string[] {
+function answerSentences(measured: readonly Measured[], topics: readonly SpreadTopic[], used: UsedShots, words: SpreadWords): readonly string[] {
   return [
-    ...topics.flatMap((topic, i) => {
-      const own = measured[i];
-      return [...(own === undefined ? [] : [scatterOf(own, words)]), ...spreadSentences(topic, words)];
-    }),
+    ...topics.map((topic) => spreadLine(topic, words)),
+    ...measured.map((each) => scatterOf(each, used, words)),
+    ...detectableSentence(topics, words),
     ...nextTimeSentence(topics, words),
   ];
 }
 
-function scatterOf({ column, data, residuals, resampled }: Measured, words: SpreadWords): string {
+function scatterOf({ column, data, residuals, resampled }: Measured, used: UsedShots, words: SpreadWords): string {
+  const stints = used.stint === null ? null : stintMeans(data);
   const groups = words.groups.map((name, group) => {
     const values = Array.from(data.value).filter((_, i) => data.group[i] === group);
     const sd = values.length < leastShots ? Number.NaN : sampleSd(residuals.filter((_, i) => data.group[i] === group));
-    return { name, values, sd };
+    return { name, values, stints: stints?.filter((stint) => stint.group === group).length ?? null, sd };
   });
   return scatterSentence(column, groups, resampled, words);
 }
@@ -203,11 +206,16 @@ function scatterOf({ column, data, residuals, resampled }: Measured, words: Spre
 function details(input: Table, measured: readonly Measured[], topics: readonly SpreadTopic[], used: UsedShots, words: SpreadWords): readonly string[] {
   const isStrikeKnown = strikeColumns(input) !== null;
   return [
-    ...measured.flatMap(({ column, resampled }) => tightestSentence(column, resampled, words)),
+    ...measured.flatMap(({ column, resampled }, i) => {
+      const isEnough = topics[i]!.pairs.every(({ n, nAgainst }) => Math.min(n, nAgainst) >= leastToJudge.shots);
+      return isEnough ? tightestSentence(column, resampled, words) : [];
+    }),
     ...(used.stint !== null && measured.some(({ resampled }) => resampled === null) ? [fewStintsSentence(words)] : []),
-    ...measured.flatMap(({ column, data, residuals }) => (used.stint === null ? [] : allAlikeSentence(column, brownForsytheInStints({ ...data, value: residuals }), words))),
     ...measured.flatMap(({ column, data, residuals }, i) =>
-      topics[i]!.pairs.filter(({ ground }) => ground === "enough" || ground === "few to decide").flatMap((pair) => farShotsSentence(pair, column, middleRatio(pair, data, residuals), words)),
+      topics[i]!.pairs.every(isJudged) ? allAlikeSentence(column, brownForsytheInStints({ ...data, value: residuals }), words) : [],
+    ),
+    ...measured.flatMap(({ column, data, residuals }, i) =>
+      topics[i]!.pairs.filter(isJudged).flatMap((pair) => farShotsSentence(pair, column, middleRatio(pair, data, residuals), words)),
     ),
     ...(isStrikeKnown ? measured.flatMap(({ column }) => sameStrikes(input, column, used, words)) : []),
   ];
@@ -224,8 +232,8 @@ function middleRatio(pair: PairSpread, data: ShotData, residuals: Float64Array):
 
 function sameStrikes(input: Table, column: NumberColumn, used: UsedShots, words: SpreadWords): readonly string[] {
   const data = shotData(input, column, used, true);
-  const hasAll = words.groups.every((_, group) => data.group.filter((each) => each === group).length >= leastShots);
-  return hasAll ? sameStrikesSentence(column, sameStrikeSpread(data), words) : [];
+  const isEnough = words.groups.every((_, group) => data.group.filter((each) => each === group).length >= leastForSameStrikes);
+  return isEnough ? sameStrikesSentence(column, sameStrikeSpread(data), words) : [];
 }
 
 /** What a reader must know besides the verdicts. */
@@ -261,7 +269,7 @@ function warn(input: Table, columns: readonly NumberColumn[], by: string, used: 
 }
 
 function methodLine(used: UsedShots, { confidence }: SpreadWords, isPlane: boolean): string {
-  const pairs = used.groups.length > 2 ? "; each pair at its step of Holm's method over all pairs" : "";
+  const pairs = used.groups.length > 2 ? "; each pair at its step of Holm's method over all pairs (Holm intervals), so not simultaneous" : "";
   const stints = used.stint === null ? "; shots as if they were independent, since their order is not known" : "; a verdict needs the jackknife over stints to agree";
   const area = isPlane ? "; areas of ellipses by the large-sample variance of log |S| with the same allowance" : "";
   return `Ratios of standard deviations about each group's mean${used.stint === null ? "" : " and the session's trend"}: Bonett's ${formatShare(confidence)} intervals, which allow for long tails${area}${pairs}${stints}.`;

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { detectableRatio, jackknifeDf } from "../../../core/stats/detectable-ratio";
 import { brownForsythe } from "../../../core/stats/brown-forsythe";
 import { meanResiduals } from "../../../core/stats/mean-residuals";
 import { sampleSd, sum } from "../../../core/stats/moments";
@@ -7,7 +8,7 @@ import { sameStrikeSpread } from "../../../core/stats/same-strike-spread";
 import { logAreaOfSums, logSd, scatterSums, totalScatter, withoutScatter } from "../../../core/stats/scatter-sums";
 import type { ShotData } from "../../../core/stats/shot-data";
 import { logArea } from "../../../core/stats/ellipses";
-import { compareSpread } from "../../../core/stats/spread-comparison";
+import { compareSpread, pairConfidence, powerOfEither } from "../../../core/stats/spread-comparison";
 import { brownForsytheInStints } from "../../../core/stats/spread-in-stints";
 import { resampleSpread } from "../../../core/stats/tightest";
 import { checksOf, expectClose, normals } from "./check-values";
@@ -88,6 +89,19 @@ test("heads that scatter alike are rarely found different, also when their stint
     // 5 of 100 would be 3, and both methods must agree; 9 lies more than three standard deviations above.
     expect(found.filter((data) => compareSpread({ shots: data, second: null, orderKnown: true }, { margin: 1.25, confidence: 0.95 }).some((pair) => pair.verdict.startsWith("different"))).length).toBeLessThan(9);
     expect(found.filter((data) => brownForsytheInStints(data)!.p < 0.05).length).toBeLessThan(9);
+  }
+});
+
+test("a ratio said to be found is found, also where three heads are compared and both methods must agree", () => {
+  const seeds = Array.from({ length: 150 }, (_, i) => i + 1);
+  for (const heads of [2, 3]) {
+    const pairs = (heads * (heads - 1)) / 2;
+    const ratio = detectableRatio({ n: 30, nAgainst: 30, kurtosis: 3, confidence: pairConfidence(0.95, pairs), df: jackknifeDf(10, 10), power: powerOfEither });
+    const judged = seeds.map((seed) => compareSpread({ shots: residual(shots({ sd: [1, ...Array.from({ length: heads - 1 }, () => ratio)], seed })), second: null, orderKnown: true }, { margin: 1.25, confidence: 0.95 })[0]!);
+    // 80 of 100 are promised; 105 of 150 lies three standard deviations below.
+    expect(judged.filter(({ verdict }) => verdict.startsWith("different")).length).toBeGreaterThan(105);
+    // What is said of a session never promises less than its own shots and stints allow.
+    for (const { detectable } of judged) expect(detectable).toBeGreaterThanOrEqual(ratio - 1e-9);
   }
 });
 

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { blockJackknife, jackknifeAcceleration } from "../../../core/stats/block-jackknife";
 import { sdRatio } from "../../../core/stats/bonett";
 import { brownForsythe } from "../../../core/stats/brown-forsythe";
-import { detectableAreaRatio, detectableRatio, shotsForRatio } from "../../../core/stats/detectable-ratio";
+import { detectableAreaRatio, detectableRatio, jackknifeDf, shotsForRatio } from "../../../core/stats/detectable-ratio";
 import { effectSize } from "../../../core/stats/effect-size";
 import { mean, sampleSd } from "../../../core/stats/moments";
 import { varianceRatio } from "../../../core/stats/variance-ratio";
@@ -196,19 +196,22 @@ test("one stint, or an estimate that a stint alone determines, has no error", ()
   expect(jackknifeAcceleration([2, 2, 2])).toBe(0);
 });
 
+/** One interval whose standard error is taken as known. */
+const shotByShot = { confidence: 0.95, df: Infinity, power: 0.8 };
+
 test("the ratio that can be found with so many shots, as printed in the plan", () => {
-  const ratio = (n: number, kurtosis = 3) => detectableRatio({ n, nAgainst: n, kurtosis, confidence: 0.95 });
+  const ratio = (n: number, kurtosis = 3) => detectableRatio({ n, nAgainst: n, kurtosis, ...shotByShot });
   // exp(2.8016/√(n − 1)) by hand: 1.682, 1.526 and 1.249.
   expectClose(ratio(30), 1.682, 1e-3);
   expectClose(ratio(45), 1.526, 1e-3);
   expectClose(ratio(160), 1.249, 1e-3);
   expect(ratio(40, 6)).toBeGreaterThan(1.9);
   expect(ratio(40, 1.5)).toBe(ratio(40));
-  expect(detectableRatio({ n: 1, nAgainst: 40, kurtosis: 3, confidence: 0.95 })).toBeNaN();
+  expect(detectableRatio({ n: 1, nAgainst: 40, kurtosis: 3, ...shotByShot })).toBeNaN();
 });
 
 test("areas need a larger ratio than standard deviations, but less than its square", () => {
-  const plan = { n: 30, nAgainst: 30, kurtosis: 3, confidence: 0.95 };
+  const plan = { n: 30, nAgainst: 30, kurtosis: 3, ...shotByShot };
   // exp(2.8016 √(1/29 + 1/28)) by hand: 2.100.
   expectClose(detectableAreaRatio(plan), 2.1, 1e-3);
   expect(detectableAreaRatio(plan)).toBeLessThan(detectableRatio(plan) ** 2);
@@ -218,13 +221,14 @@ test("areas need a larger ratio than standard deviations, but less than its squa
 test("the shots for a ratio and the ratio for the shots agree, and a ratio counts as its reciprocal", () => {
   fc.assert(
     fc.property(fc.double({ min: 1.05, max: 3, noNaN: true }), fc.double({ min: 2, max: 9, noNaN: true }), (ratio, kurtosis) => {
-      const n = shotsForRatio(ratio, kurtosis, 0.95);
-      const found = (shots: number) => detectableRatio({ n: shots, nAgainst: shots, kurtosis, confidence: 0.95 });
+      const plan = { kurtosis, confidence: 0.95, power: 0.9 };
+      const n = shotsForRatio(ratio, { ...plan, shotsInStint: 3 });
+      const found = (shots: number) => detectableRatio({ ...plan, n: shots, nAgainst: shots, df: jackknifeDf(shots / 3, shots / 3) });
       expect(found(n)).toBeLessThanOrEqual(ratio + 1e-9);
       expect(n < 3 || found(n - 1) > ratio - 1e-9).toBe(true);
-      expect(Math.abs(shotsForRatio(1 / ratio, kurtosis, 0.95) - n)).toBeLessThanOrEqual(1);
+      expect(Math.abs(shotsForRatio(1 / ratio, { ...plan, shotsInStint: 3 }) - n)).toBeLessThanOrEqual(1);
     }),
     { seed: 65 },
   );
-  for (const bad of [1, 0, -2, Number.NaN]) expect(() => shotsForRatio(bad, 3, 0.95)).toThrow(RangeError);
+  for (const bad of [1, 0, -2, Number.NaN]) expect(() => shotsForRatio(bad, { kurtosis: 3, confidence: 0.95, power: 0.8, shotsInStint: 1 })).toThrow(RangeError);
 });

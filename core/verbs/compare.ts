@@ -28,13 +28,14 @@ import {
   strikeSentences,
 } from "./comparison-checks";
 import type { ComparisonWords } from "./comparison-sentences";
-import { checkInWords, pairSentences, strikesInWords } from "./comparison-sentences";
+import { checkInWords, otherDaysSentence, pairSentences, strikesInWords } from "./comparison-sentences";
 import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName, numbersNamed } from "./group-column";
 import { marginFor } from "./margins";
 import type { GroupCount } from "./session-sentences";
 import { countValues } from "./session-sentences";
-import { shotData, strikeColumns } from "./shot-data";
+import { withoutSameStrikes } from "./same-strikes";
+import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
@@ -145,6 +146,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     groups: used.groups,
     margin: margin.value,
     confidence: confidenceOf(values),
+    sessionNames: used.sessionNames,
     valuesOf: (group) => Array.from(data.value).filter((_, i) => data.group[i] === group),
   };
   const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, against !== null);
@@ -160,7 +162,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const pairs = found.flatMap((each) => [each.struck, each.same]).filter((pair) => pair !== null);
   const columns = comparisonColumns(pairs, words);
   const rows = makeTable(columns, pairs.length, { sessions: used.sessions });
-  const answer = [...pairSentences(found.map(headline), words), ...(sameShots === null ? [] : strikeSentences(found, sameShots, words))];
+  const headlines = found.map(headline);
+  const answer = [...pairSentences(headlines, words), ...otherDaysSentence(headlines, words), ...(sameShots === null ? [] : strikeSentences(found, sameShots, words))];
   const checks = [
     ...manyPairs(found),
     ...overlapSentences(found, words),
@@ -168,7 +171,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...(used.stint === null ? [] : byHandSentence(found, data, words)),
     ...(struck === null ? [] : modelSentences(struck, words)),
     ...(used.sessions.length > 1 ? [] : fewShotsSentences(found, words)),
-    ...leftOutSentences(found, used.sessionNames, words),
+    ...leftOutSentences(found, words),
   ];
   return {
     ...rows,
@@ -196,16 +199,6 @@ function judged(comparison: Comparison, shots: ShotData, used: UsedShots, words:
 function withFirst(used: UsedShots, first: number): UsedShots {
   const order = [first, ...used.groups.keys()].filter((group, place) => place === 0 || group !== first);
   return { ...used, groups: order.map((group) => used.groups[group]!), group: used.group.map((group) => order.indexOf(group)) };
-}
-
-/** Why nothing can be said at the same strikes; `null` when something can. */
-function withoutSameStrikes(input: Table, column: NumberColumn, by: TextColumn, used: UsedShots): string | null {
-  if (column.name === "strike_x" || column.name === "strike_y") return `${inWords(column.name)} is where the face was hit itself`;
-  if (by.name === "zone") return "zones are where the face was hit themselves";
-  const strikes = strikeColumns(input);
-  if (strikes === null) return "the table has no strikes";
-  if (!used.rows.some((row) => !Number.isNaN(strikes.x.values[row]! + strikes.y.values[row]!))) return "no shot has a known strike";
-  return used.stint === null ? "the hitting order is not known" : null;
 }
 
 function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonly GroupCount[], context: RunContext): void {

@@ -5,10 +5,8 @@ import { planMore } from "../stats/more-stints";
 import type { PairPlan, ShotScatter } from "../stats/plan-pairs";
 import { outlookOf, shotsByThumb } from "../stats/plan-pairs";
 import type { EnoughWords, PlannedPair } from "./enough-table";
-import { capitalised, listed } from "./session-sentences";
-
-/** More shots than this are more than one session can give. */
-const mostInOneSession = 300;
+import { mostInOneSession, roughly } from "./planned-shots";
+import { listed } from "./session-sentences";
 
 /** Shots of the short stints that are advised. Common practice, no source. */
 const shortStint = 3;
@@ -36,11 +34,6 @@ function planSentence(plan: PairPlan, words: EnoughWords): string {
   const parts = `${roughly(outlook.shots + more.toSee)} in all to find such a difference, ${roughly(outlook.shots + more.toShow)} to rule one out where there is none`;
   if (more.shots > mostInOneSession) return `${name}: about ${roughly(more.shots)} more shots with each would settle whether ${inWords(words.column.name)} differs by ${question}, more than one session can give (${parts}). ${found}`;
   return `${name}: about ${more.shots} more shots with each${rangeOf(plan)} would settle whether ${inWords(words.column.name)} differs by ${question}: ${parts}. ${found}`;
-}
-
-/** Hundreds are all that a plan for several sessions is good for. */
-function roughly(shots: number): number {
-  return shots > mostInOneSession ? Math.ceil(shots / 100) * 100 : shots;
 }
 
 function rangeOf({ more: { from, to } }: PairPlan): string {
@@ -92,7 +85,7 @@ function stintAdvice(scatter: ShotScatter, words: EnoughWords, { pair, outlook }
   const question = { margin: words.margin, confidence: words.confidence, power: words.power, shotsPerStint: shortStint, heads: outlook.heads, turnsInAll: 0 };
   const [short, long] = [planMore(outlookOf(pair, scatter, question)), planMore(outlook)];
   if (short === null || long === null || long.shots === 0) return [];
-  return [`More and shorter stints are better: in stints of ${shortStint} about ${short.shots} more shots with each would do for ${namesOf(pair, words)}, in stints of ${tenths(outlook.shotsPerStint)} about ${long.shots}.`];
+  return [`More and shorter stints are better: in stints of ${shortStint} about ${roughly(short.shots)} more shots with each would do for ${namesOf(pair, words)}, in stints of ${tenths(outlook.shotsPerStint)} about ${roughly(long.shots)}.`];
 }
 
 /** What planning rests on, and what to mind when hitting. */
@@ -110,7 +103,7 @@ export function sameStrikesSentence(plan: PairPlan | null, words: EnoughWords): 
   if (plan === null) return [];
   const { more, outlook, pair } = plan;
   const question = measure(words.margin, digitsAsStated(words.margin), words);
-  const need = more.shots === 0 ? "as many shots as there are would do" : `about ${more.shots} more shots with each (${outlook.shots + more.shots} in all)`;
+  const need = more.shots === 0 ? "as many shots as there are would do" : `about ${roughly(more.shots)} more shots with each (${roughly(outlook.shots + more.shots)} in all)`;
   return [`At the same strikes, with where the face was hit taken into account: ${need} for ${question} between ${namesOf(pair, words)}${words.groups.length > 2 ? ", the pair that needs most" : ""}.`];
 }
 
@@ -120,7 +113,7 @@ function tenths(shots: number): string {
 }
 
 function namesOf({ of, against }: { readonly of: number; readonly against: number }, words: EnoughWords): string {
-  return capitalised(`${words.groups[of]!} and ${words.groups[against]!}`);
+  return `${words.groups[of]!} and ${words.groups[against]!}`;
 }
 
 function measure(value: number, digits: number, words: EnoughWords): string {

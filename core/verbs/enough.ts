@@ -14,7 +14,7 @@ import type { ShotData } from "../stats/shot-data";
 import { compareAsStruck } from "../stats/stint-model";
 import { stintMeans } from "../stats/stints";
 import { turnsIn } from "../stats/time-share";
-import type { NumberColumn, Table } from "../table/table";
+import type { NumberColumn, Table, TextColumn } from "../table/table";
 import { makeTable } from "../table/table";
 import { cautionSentences, planSentences, sameStrikesSentence, scatterSentences } from "./enough-sentences";
 import type { EnoughWords, PlannedPair } from "./enough-table";
@@ -23,7 +23,8 @@ import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem,
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
 import { asStated, buildSentences, closingSentence, countValues, errorSentences, missingSentence, originSentences } from "./session-sentences";
-import { shotData, strikeColumns } from "./shot-data";
+import { withoutSameStrikes } from "./same-strikes";
+import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse } from "./verb-problem";
@@ -95,7 +96,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const shotsPerStint = typeof values["shots_per_stint"] === "number" ? values["shots_per_stint"] : null;
   const pairs = orderKnown ? plannedPairs(data, compareAsStruck(data), words, shotsPerStint, context) : withoutOrder(data);
   const longest = longestOf(pairs);
-  const struck = longest === null ? null : sameStrikes(input, column, used, words, shotsPerStint, context);
+  const struck = longest === null ? null : sameStrikes(input, column, by, used, words, shotsPerStint, context);
   const table = makeTable(enoughColumns(pairs, words), pairs.length, { sessions: used.sessions });
   const answer = planSentences(pairs, words, longest);
   return {
@@ -137,9 +138,9 @@ function longestOf(pairs: readonly PlannedPair[]): PairPlan | null {
   return plans.sort((a, b) => b.more.shots - a.more.shots || b.outlook.standardError - a.outlook.standardError)[0] ?? null;
 }
 
-/** The plan of the pair that needs most at the same strikes; `null` where strikes are not known or not alike. */
-function sameStrikes(input: Table, column: NumberColumn, used: UsedShots, words: EnoughWords, shotsPerStint: number | null, context: RunContext): PairPlan | null {
-  if (strikeColumns(input) === null) return null;
+/** The plan of the pair that needs most at the same strikes; `null` where nothing can be said of the same strikes. */
+function sameStrikes(input: Table, column: NumberColumn, by: TextColumn, used: UsedShots, words: EnoughWords, shotsPerStint: number | null, context: RunContext): PairPlan | null {
+  if (withoutSameStrikes(input, column, by, used) !== null) return null;
   const data = shotData(input, column, used, true);
   // How much stints of another length are worth is known from the shots as struck, which scatter a little more.
   return data.value.length === 0 ? null : longestOf(plannedPairs(data, compareAtSameStrikes(data), words, shotsPerStint, context));

@@ -3,7 +3,7 @@ import { chartKinds } from "../../../core/chart/chart-kinds";
 import { tQuantile } from "../../../core/stats/distributions";
 import { powerOfEquivalence, powerToSee } from "../../../core/stats/power";
 import type { Table } from "../../../core/table/table";
-import { makeTable, numberColumn } from "../../../core/table/table";
+import { makeTable, numberColumn, textColumn } from "../../../core/table/table";
 import { enough } from "../../../core/verbs/enough";
 import { runTable } from "../query/query-support";
 import { expectClose, normals } from "../stats/check-values";
@@ -155,6 +155,28 @@ test("order unknown, too few, no value, different days, different times, no scat
   const late = "WPWPWPWPHPHPHPHP".split("").flatMap((head, i) => [1, 2, 3].map((j): Shot => ({ head, stint: i + 1, carry: 150 + ((i * 7 + j * 3) % 5) })));
   checkSentence(shotTable(late), /^H and W were hit at different times of the session: more shots hit so would not tell a difference from drift\./);
   checkSentence(shotTable(two.map((shot) => ({ ...shot, carry: 150 }))), /nothing scatters, and there is nothing to plan from\.$/);
+});
+
+/** Four hits with each of two groups in turn, with strikes, and a column of the groups' own. */
+function grouped(by: string, groups: readonly [string, string]): Table {
+  const shots = rotation({ heads: ["Wren", "Heron"], passes: 8, shotsInStint: 4, stintSd: 2, shotSd: 5, seed: 5 });
+  const normal = normals(3);
+  return shotTable(shots, [facts()], [
+    textColumn(by, shots.map(({ stint }) => groups[stint % 2]!), "stated"),
+    numberColumn("strike_x", shots.map(() => 6 * normal()), "mm", "measured"),
+    numberColumn("strike_y", shots.map(() => 4 * normal()), "mm", "measured"),
+  ]);
+}
+
+test("zones, and where the face was hit itself, are not planned at the same strikes", () => {
+  const said = (table: Table, options: object): string => runVerb(enough, table, { ...carry, ...options }).report.sentences.join("\n");
+  expect(said(grouped("tee", ["low", "high"]), { by: "tee" })).toMatch(/^At the same strikes/m);
+  expect(said(grouped("zone", ["toe", "centre"]), { by: "zone" })).not.toMatch(/same strikes/);
+  for (const of of ["strike_x", "strike_y"]) expect(said(grouped("tee", ["low", "high"]), { of, margin: { value: 3, unit: "mm" } })).not.toMatch(/same strikes/);
+});
+
+test("groups keep their names as written", () => {
+  expect(runVerb(enough, grouped("tee", ["low", "high"]), { ...carry, by: "tee" }).report.sentences[0]).toMatch(/^(low and high|high and low): /);
 });
 
 test("with the strikes known, what the same strikes take is said as well", () => {

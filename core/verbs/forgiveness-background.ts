@@ -8,7 +8,7 @@ import { flattening } from "../stats/strike-error";
 import { strikesOf } from "../stats/strike-overlap";
 import type { NumberColumn, Table } from "../table/table";
 import { convert, isConvertible } from "../units";
-import { buildSentences, closingSentence, countValues, errorSentences, missingSentence, originSentences } from "./session-sentences";
+import { buildSentences, closingSentence, countValues, errorSentences, missingSentence, listed, originSentences } from "./session-sentences";
 import { strikeColumns } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 
@@ -16,13 +16,17 @@ import type { UsedShots } from "./used-shots";
 const worthSaying = 1;
 
 /** What the surface rests on, and what makes it flatter than it should be. */
-export function modelSentences(model: LossModel | null, shots: number, used: UsedShots): readonly string[] {
+export function modelSentences(model: LossModel | null, used: UsedShots): readonly string[] {
   if (model === null) return [];
   const { form, overlap } = model;
   const said: string[] = [];
   if (form.because === "few shots") said.push("Too few shots for a fall-off of each one's own: one is fitted for all, which makes all losses alike.");
   if (form.because === "different tilt") said.push("A tilt common to all is rejected (p below 0.01): each has a whole surface of its own.");
-  if (model.heads.length < used.groups.length) said.push(`The surface is fitted to ${overlap.shots} of ${shots} shots, without the groups that have too few.`);
+  const without = used.groups.filter((_, group) => !model.heads.includes(group));
+  if (without.length > 0) {
+    const fitted = model.heads.map((group) => used.groups[group]!);
+    said.push(`The surface is fitted to the ${overlap.shots} shots with a known strike of ${listed(fitted)}, without ${listed(without)}, which ${without.length === 1 ? "has" : "have"} too few.`);
+  }
   if (overlap.state === "restricted") said.push(`Common strikes are those where all were hit: ${overlap.kept} of ${overlap.shots} shots.`);
   return [...said, ...flatteningSentences(model, used.sessions)];
 }

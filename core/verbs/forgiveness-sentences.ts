@@ -12,14 +12,17 @@ import { capitalised, listed } from "./session-sentences";
 /** Standard errors that a true difference must have to be seen with a power of 80 %: 1.96 + 0.84. */
 const seen = 2.8;
 
-const nextTime = `Next time hit the heads in turn, a few shots each time, until each has at least ${leastForLosses.shots} shots in ${leastForLosses.turns} stints, some of them off the centre on purpose.`;
+/** How to hit a session that can answer. */
+function nextTime(by: string): string {
+  return `Next time hit the ${by}s in turn, a few shots each time, until each has at least ${leastForLosses.shots} shots in ${leastForLosses.turns} stints, some of them off the centre on purpose.`;
+}
 
 /** What can be said of the heads: the most forgiving if there is one, the verdicts, and how little one session shows. */
 export function answerSentences(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
   const digits = digitsFor(Math.max(0, ...judged.pairs.map(({ standardError }) => standardError).filter((error) => error > 0)));
-  const pairs = [...new Set(judged.pairs.map((pair) => capitalised(pairSentence(pair, judged.heads, digits, words))))];
+  const pairs = [...new Set(judged.pairs.map((pair) => pairSentence(pair, judged.heads, digits, words)))];
   const lacking = judged.pairs.some(({ ground }) => ["few shots", "one go", "few stints", "mixed with time"].includes(ground)) || judged.model?.isForVerdicts !== true;
-  return [...headline(judged, words), ...pairs, ...howLittle(judged, words), ...(lacking ? [nextTime] : [])];
+  return [...headline(judged, words), ...pairs, ...howLittle(judged, words), ...(lacking ? [nextTime(words.by)] : [])];
 }
 
 function headline({ mostForgiving, model, heads, pairs }: JudgedLosses, words: ForgivenessWords): readonly string[] {
@@ -39,7 +42,7 @@ function pairSentence(pair: LossPair, heads: readonly HeadLosses[], digits: numb
   switch (pair.ground) {
     case "few shots":
     case "one go":
-      return `${listed(smallOf(pair, heads, words))}: a verdict needs ${leastForLosses.shots} shots in ${leastForLosses.turns} stints of each ${words.by}. No verdict.`;
+      return tooLittle(pair, heads, words);
     case "never together":
       return `${of} and ${against} have no session in common: a difference between them cannot be told from a difference between days. No verdict.`;
     case "not the same places":
@@ -49,9 +52,9 @@ function pairSentence(pair: LossPair, heads: readonly HeadLosses[], digits: numb
     case "not determined":
       return `The shots of ${of} and ${against} do not determine how much either loses. No verdict.`;
     case "order unknown":
-      return `${difference(pair, heads, digits, words)}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
+      return `${capitalised(difference(pair, heads, digits, words))}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
     case "mixed with time":
-      return `${difference(pair, heads, digits, words)}. ${of} and ${against} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
+      return `${capitalised(difference(pair, heads, digits, words))}. ${of} and ${against} were hit at different times of the session: the difference cannot be told from drift. No verdict.`;
     case "few stints":
       return `Undecided: ${difference(pair, heads, digits, words)}. A verdict needs ${leastStints} stints of each ${words.by} and ${leastStintsInAll} in all.`;
     case "enough":
@@ -62,19 +65,19 @@ function pairSentence(pair: LossPair, heads: readonly HeadLosses[], digits: numb
 function verdictSentence(pair: LossPair, heads: readonly HeadLosses[], digits: number, words: ForgivenessWords, margin: string): string {
   switch (pair.verdict) {
     case "different by more than the margin":
-      return `${difference(pair, heads, digits, words)}. Different by more than the margin of ${margin}.`;
+      return `${capitalised(difference(pair, heads, digits, words))}. Different by more than the margin of ${margin}.`;
     case "different":
-      return `${difference(pair, heads, digits, words)}. Different, by an amount that may be above or below the margin of ${margin}.`;
+      return `${capitalised(difference(pair, heads, digits, words))}. Different, by an amount that may be above or below the margin of ${margin}.`;
     case "different but too small to matter":
-      return `${difference(pair, heads, digits, words)}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
+      return `${capitalised(difference(pair, heads, digits, words))}. Different but too small to matter: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
     case "practically equivalent":
-      return `${difference(pair, heads, digits, words)}. Practically equivalent: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
+      return `${capitalised(difference(pair, heads, digits, words))}. Practically equivalent: the ${formatShare(equivalenceConfidence)} interval, ${bounds(pair.narrow, digits)}, is inside ±${margin}.`;
     case "undecided":
       return pair.dependsOnMethod
         ? `Undecided, since it depends on the method: ${difference(pair, heads, digits, words)}; ${methods(pair, digits, margin, words)}.${settling(pair, margin)}`
         : `Undecided: ${difference(pair, heads, digits, words)}.${settling(pair, margin)}`;
     case "no verdict":
-      return `${difference(pair, heads, digits, words)}. No verdict.`;
+      return `${capitalised(difference(pair, heads, digits, words))}. No verdict.`;
   }
 }
 
@@ -103,14 +106,22 @@ function settling({ more, dependsOnMethod }: LossPair, margin: string): string {
   return ` About ${more.shots} more shots each would settle a ${margin} question.`;
 }
 
-/** The heads of a pair that have too few shots or stints, with what they have. */
-function smallOf(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): readonly string[] {
-  return [pair.of, pair.against].flatMap((head) => {
-    const { shots, stints, turns } = heads[head]!;
-    if (shots >= leastForLosses.shots && turns >= leastForLosses.turns) return [];
-    if (words.orderKnown && turns === 1) return [`${words.groups[head]!} was hit in one go (${count(shots, "shot")})`];
-    return [`${words.groups[head]!} has ${count(shots, "shot")}${words.orderKnown ? ` in ${count(stints, "stint")}` : ""}`];
+/** What the heads of a pair have where that is too little, and what a verdict needs of what they lack. */
+function tooLittle(pair: LossPair, heads: readonly HeadLosses[], words: ForgivenessWords): string {
+  const { orderKnown, by } = words;
+  const lacksStints = ({ turns }: HeadLosses): boolean => orderKnown && turns < leastForLosses.turns;
+  const small = [pair.of, pair.against].map((head) => heads[head]!).filter((each) => each.shots < leastForLosses.shots || lacksStints(each));
+  const has = small.map(({ head, shots, stints, turns }) => {
+    if (shots === 0) return `${words.groups[head]!} has no shot with a known strike`;
+    const where = !orderKnown ? "" : turns === 1 ? " in one go" : ` in ${count(stints, "stint")}`;
+    return `${words.groups[head]!} has ${count(shots, "shot")} with a known strike${where}`;
   });
+  const needs = [
+    ...(small.some(({ shots }) => shots < leastForLosses.shots) ? [`${leastForLosses.shots} shots`] : []),
+    ...(small.some(lacksStints) ? [`${leastForLosses.turns} stints`] : []),
+  ];
+  const once = small.some((each) => lacksStints(each) && each.stints >= leastForLosses.turns) ? ", those with only a break between them counted once" : "";
+  return `${listed(has)}: a verdict needs ${needs.join(" in ")} of each ${by}${once}. No verdict.`;
 }
 
 function isCentreMissed({ places }: HeadLosses): boolean {

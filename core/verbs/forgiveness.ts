@@ -85,7 +85,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
       sentences: [
         ...answer,
         ...headSentences(judged, words),
-        ...modelSentences(judged.model, data.value.length, used),
+        ...modelSentences(judged.model, used),
         `The margin of ${formatMeasure(margin.value, digitsAsStated(margin.value), column.unit)} for the difference of two losses is ${margin.chosenBy === "option" ? "stated here" : "the default"}; standard misses are ${misses.source}.`,
         ...background(input, column, used, by.name),
       ],

@@ -35,7 +35,7 @@ export function slopeSentences(rows: WorkabilityRows, by: string): readonly stri
     ...mostWorkable(rows, by),
     ...new Set(rows.pairs.flatMap((pair) => pairSentence(pair, rows, by))),
     ...judged.map((head) => headSentence(head, digits, rows.confidence)),
-    ...others.flatMap((head) => groundSentence(head, by)),
+    ...others.flatMap((head) => groundSentence(head, rows.withStrike, by)),
     ...described(others),
     ...(isLacking ? [nextTime(by)] : []),
   ];
@@ -113,13 +113,14 @@ function settling(pair: SlopePair, limit: string): string {
   return `About ${shots} more shots each (${from} to ${upper}) would settle a question of ${limit}, fewer where face-to-path varies more.`;
 }
 
-function groundSentence(head: HeadRow, by: string): readonly string[] {
+function groundSentence(head: HeadRow, withStrike: boolean, by: string): readonly string[] {
+  const known = `of which spin axis${withStrike ? ", face-to-path and strike" : " and face-to-path"} are known`;
   const { shots, stints, spread } = leastForWorkability;
   switch (head.ground) {
     case "no shots":
-      return [`${head.name} has no shot of which spin axis and face-to-path are known. No verdict.`];
+      return [`${head.name} has no shot ${known}. No verdict.`];
     case "few shots":
-      return [`${head.name} has ${head.n} ${head.n === 1 ? "shot" : "shots"} of which spin axis and face-to-path are known; a verdict needs ${shots}. No verdict.`];
+      return [`${head.name} has ${head.n} ${head.n === 1 ? "shot" : "shots"} ${known}; a verdict needs ${shots}. No verdict.`];
     case "one go":
       return [`${head.name} was hit in one go: fatigue and warm-up cannot be told from the ${by}. No verdict.`];
     case "few stints":

@@ -21,6 +21,8 @@ export interface WorkabilityRows {
   readonly pairs: JudgedSlopes["pairs"];
   readonly margin: number;
   readonly confidence: number;
+  /** Whether the strike is taken out, so that only shots of which it is known count. */
+  readonly withStrike: boolean;
 }
 
 /** One column: its values for the row of a head and for that of a pair. */

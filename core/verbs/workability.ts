@@ -8,6 +8,10 @@ import { correctedSlope, leastReliability, reliability } from "../stats/attenuat
 import { equivalenceConfidence } from "../stats/judge-pair";
 import type { GroupSlope } from "../stats/judge-slopes";
 import { judgeSlopes } from "../stats/judge-slopes";
+import { sum } from "../stats/moments";
+import type { ShotData } from "../stats/shot-data";
+import { stintMeans } from "../stats/stints";
+import { turnsIn } from "../stats/time-share";
 import type { SlopeData } from "../stats/workability-model";
 import { shareExplained } from "../stats/workability-model";
 import type { Schema } from "../table/schema";
@@ -16,7 +20,7 @@ import type { NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, takeRows } from "../table/table";
 import { convert, convertDifference, isConvertible } from "../units";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
-import { buildSentences, closingSentence, countValues, errorSentences, missingSentence, originSentences } from "./session-sentences";
+import { buildSentences, closingSentence, countValues, errorSentences, listed, missingSentence, originSentences } from "./session-sentences";
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
@@ -105,14 +109,14 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const { groups, pairs } = judgeSlopes(seen.data, question);
   context.checkpoint();
   const errors = readingErrors(used.sessions);
-  const rows = { heads: groups.map((group) => withCorrection(group, used.groups[group.group]!, errors)), pairs, margin, confidence };
+  const rows = { heads: groups.map((group) => withCorrection(group, used.groups[group.group]!, errors)), pairs, margin, confidence, withStrike: seen.data.beside !== null };
   const table = makeTable(workabilityColumns(rows), rows.heads.length + pairs.length, { sessions: used.sessions });
   const answer = [...whyNone(question.orderKnown, stated, explained), ...slopeSentences(rows, by.name)];
   const lines = rows.heads.flatMap((head) => (head.valueAt === null ? [] : [{ label: head.name, valueAt: head.valueAt }]));
   return {
     ...table,
     report: {
-      method: methodLine(seen.data.beside !== null, rows.heads, confidence),
+      method: methodLine(rows.withStrike, rows.heads, confidence),
       sentences: [
         ...answer,
         ...correctionSentences(rows, errors),
@@ -132,7 +136,9 @@ interface SlopeShots {
   readonly data: SlopeData;
   readonly rows: Int32Array;
   /** Why the strike is not taken out; `null` when it is. */
-  readonly withoutStrike: "not there" | "often missing" | null;
+  readonly withoutStrike: "not there" | "often missing" | "too few" | null;
+  /** Groups of which the strike is known too seldom for a slope, though all else is known often enough. */
+  readonly seldomStruck: readonly string[];
 }
 
 function slopeShots(table: Table, used: UsedShots): SlopeShots {
@@ -142,7 +148,10 @@ function slopeShots(table: Table, used: UsedShots): SlopeShots {
   const isRead = (row: number): boolean => !Number.isNaN(axis!.values[row]! + along!.values[row]!);
   const read = Array.from(used.rows.keys()).filter((i) => isRead(used.rows[i]!));
   const struck = across === null ? [] : read.filter((i) => !Number.isNaN(across.values[used.rows[i]!]!));
-  const takesOut = across !== null && read.length > 0 && struck.length >= leastStrikes * read.length;
+  const isOften = read.length > 0 && struck.length >= leastStrikes * read.length;
+  const [enoughRead, enoughStruck] = [read, struck].map((places) => hasEnough(shotData(table, axis!, restricted(used, places))));
+  const seldomStruck = used.groups.filter((_, group) => enoughRead![group]! && !enoughStruck![group]!);
+  const takesOut = across !== null && isOften && seldomStruck.length === 0;
   const kept = restricted(used, takesOut ? struck : read);
   return {
     data: {
@@ -151,8 +160,18 @@ function slopeShots(table: Table, used: UsedShots): SlopeShots {
       beside: takesOut ? Float64Array.from(kept.rows, (row) => convert(across.values[row]!, across.unit!, "mm")) : null,
     },
     rows: kept.rows,
-    withoutStrike: takesOut ? null : across === null ? "not there" : "often missing",
+    withoutStrike: takesOut ? null : across === null ? "not there" : isOften ? "too few" : "often missing",
+    seldomStruck,
   };
+}
+
+/** For each group whether it has the shots and stints that a slope needs. */
+function hasEnough(data: ShotData): readonly boolean[] {
+  const stints = stintMeans(data);
+  return Array.from({ length: data.groupCount }, (_, group) => {
+    const own = stints.filter((stint) => stint.group === group);
+    return sum(own.map(({ n }) => n)) >= leastForWorkability.shots && turnsIn(own) >= leastForWorkability.stints;
+  });
 }
 
 /** The shots at the given places alone; groups and sessions keep their numbers. */
@@ -231,13 +250,14 @@ function methodLine(withStrike: boolean, heads: readonly HeadRow[], confidence: 
   return `Slope of spin axis on face-to-path for each head, ${takenOut}; model of shots in stints (REML, Kenward and Roger)${pairs}.`;
 }
 
-function background(table: Table, used: UsedShots, { withoutStrike, rows }: SlopeShots, by: string): readonly string[] {
+function background(table: Table, used: UsedShots, { withoutStrike, seldomStruck, rows }: SlopeShots, by: string): readonly string[] {
   const columns = readings.map((name) => findColumn(table, name) as NumberColumn);
   const strike = findColumn(table, "strike_x");
   const left = used.rows.length - rows.length;
   const without = {
     "not there": "Where the face was hit is not known and not taken out: a strike beside the middle tilts the spin axis by itself, which passes for slope where the two go together.",
     "often missing": "Where the face was hit is known of fewer than half of the shots and not taken out: a strike beside the middle tilts the spin axis by itself.",
+    "too few": `Where the face was hit is known of too few shots of ${listed(seldomStruck)} and taken out of no slope: a strike beside the middle tilts the spin axis by itself.`,
   };
   return [
     ...(withoutStrike === null ? [] : [without[withoutStrike]]),

@@ -134,7 +134,7 @@ test("too few shots or stints: no verdict, no difference, and how to hit it next
   const few = tableOf(session({ passes: 4, perStint: 4 }));
   const { rows, report } = runVerb(forgiveness, few, {});
   expect(rows.slice(15).map((row) => [row["verdict"], row["difference"]])).toEqual(Array.from({ length: 3 }, () => ["no verdict", null]));
-  checkSentence(few, /^Heron has 16 shots in 4 stints and Wren has 16 shots in 4 stints: a verdict needs 20 shots in 4 stints of each head\. No verdict\.$/);
+  checkSentence(few, /^Heron has 16 shots with a known strike in 4 stints and Wren has 16 shots with a known strike in 4 stints: a verdict needs 20 shots of each head\. No verdict\.$/);
   expect(report.sentences.filter((sentence) => sentence.startsWith("Next time hit the heads in turn"))).toHaveLength(1);
 });
 
@@ -144,7 +144,7 @@ test("heads hit in one go: losses without intervals, no verdict", () => {
   expect(rows[0]!["loss"]).not.toBeNull();
   expect(rows[0]).toMatchObject({ from: null, to: null });
   expect(rows[15]!["verdict"]).toBe("no verdict");
-  checkSentence(once, /^Heron was hit in one go \(40 shots\) and Wren was hit in one go/);
+  checkSentence(once, /^Heron has 40 shots with a known strike in one go and Wren has 40 shots with a known strike in one go: a verdict needs 4 stints of each head\. No verdict\.$/);
   checkSentence(once, /^Too few shots for a fall-off of each one's own/);
 });
 
@@ -205,6 +205,37 @@ test("shots without a strike are left out and counted", () => {
   const table = tableOf({ ...data, strike: { x: data.strike!.x.map((x, i) => (i < 2 ? Number.NaN : x)), y: data.strike!.y } });
   expect(runVerb(forgiveness, table, {}).rows[0]!["n"]).toBe(38);
   checkSentence(table, /^Strike x is missing in 2 of 40 shots of Wren\.$/);
+});
+
+/** The same shots, the strikes of some of them not read. */
+function withoutStrikes(data: ShotData, isLost: (head: number, stint: number) => boolean): Table {
+  return tableOf({ ...data, strike: { x: data.strike!.x.map((x, i) => (isLost(data.group[i]!, data.stint[i]!) ? Number.NaN : x)), y: data.strike!.y } });
+}
+
+test("a head whose strikes were not read is said to lack strikes, not shots", () => {
+  const lost = withoutStrikes(session(), (head) => head === 1);
+  checkSentence(lost, /^Heron has no shot with a known strike: a verdict needs 20 shots in 4 stints of each head\. No verdict\.$/);
+  checkSentence(lost, /^The surface is fitted to the 80 shots with a known strike of Wren and Plover, without Heron, which has too few\.$/);
+});
+
+test("strikes read in one stint of many do not make a head hit in one go", () => {
+  const lost = withoutStrikes(session({ heads: 2, perStint: 24, passes: 5 }), (head, stint) => head === 1 && stint > 2);
+  checkSentence(lost, /^Heron has 24 shots with a known strike in one go: a verdict needs 4 stints of each head\. No verdict\.$/);
+});
+
+test("stints with only a break between them are said to count once where that is what lacks", () => {
+  const data = session({ heads: 2, perStint: 8, passes: 10 });
+  const blocks = tableOf({ ...data, group: data.stint.map((stint) => (Math.floor((stint - 1) / 10))) as unknown as Int32Array });
+  checkSentence(blocks, /: a verdict needs 4 stints of each head, those with only a break between them counted once\. No verdict\.$/);
+});
+
+test("groups keep their names as written, and are called what they are", () => {
+  const table = tableOf(session({ heads: 2, passes: 2 }));
+  const lower = { ...table, columns: table.columns.map((column) => (column.name === "intent" ? textColumn("tee", Array.from({ length: table.rowCount }, (_, i) => (i % 8 < 4 ? "low" : "high")), "stated") : column)) };
+  const { sentences } = runVerb(forgiveness, lower, { by: "tee" }).report;
+  const said = sentences.join("\n");
+  expect(said).toMatch(/^(high|low) has /m);
+  expect(said).toMatch(/^Next time hit the tees in turn/m);
 });
 
 test("the answer comes first, and the last sentence says whose shots these were", () => {

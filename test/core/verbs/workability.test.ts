@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { SessionFacts } from "../../../core/session/session-facts";
 import type { Table } from "../../../core/table/table";
-import { makeTable, numberColumn } from "../../../core/table/table";
+import { makeTable, numberColumn, textColumn } from "../../../core/table/table";
 import { workability } from "../../../core/verbs/workability";
 import { runTable } from "../query/query-support";
 import { normals } from "../stats/check-values";
@@ -134,6 +134,27 @@ test("shots without a strike are left out with a count, and the strike with most
   expect(runVerb(workability, withGaps((i) => i % 10 === 0), {}).rows[0]!["n"]).toBe(40);
 });
 
+test("a head whose strikes were not read keeps its shots, and the strike is taken out of no slope", () => {
+  const table = hit();
+  const isHeron = Array.from({ length: table.rowCount }, (_, i) => Math.floor(i / 4) % 2 === 1);
+  const lost = (isLost: (i: number) => boolean): Table => ({
+    ...table,
+    columns: table.columns.map((column) => (column.name === "strike_x" && column.kind === "number" ? { ...column, values: column.values.map((value, i) => (isLost(i) ? Number.NaN : value)) } : column)),
+  });
+  for (const none of [lost((i) => isHeron[i]!), lost((i) => isHeron[i]! && i > 12)]) {
+    expect(runVerb(workability, none, {}).rows.slice(0, 2).map((row) => row["n"])).toEqual([40, 40]);
+    expect(verdictsOf(none)).not.toEqual(["no verdict"]);
+    checkSentence(none, /^Where the face was hit is known of too few shots of Heron and taken out of no slope: a strike beside the middle tilts the spin axis by itself\.$/);
+    expect(runVerb(workability, none, {}).report.method).not.toMatch(/strike/);
+  }
+});
+
+test("the advice names what the groups are", () => {
+  const table = hit({ spread: 1 });
+  const byTee = { ...table, columns: [...table.columns, textColumn("tee", Array.from({ length: table.rowCount }, (_, i) => (Math.floor(i / 4) % 2 === 0 ? "low" : "high")), "stated")] };
+  checkSentence(byTee, /^Next time hit at least 4 stints with each tee, in turn/, { by: "tee" });
+});
+
 test("draws and fades on purpose are used beside stock shots, warm-up is not", () => {
   const table = hit({ intents: ["draw", "fade", "stock", "warm-up"] });
   expect(runVerb(workability, table, {}).rows[0]!["n"]).toBe(30);
@@ -150,7 +171,8 @@ test("face-to-path that was not varied enough: no verdict, with the numbers, and
 });
 
 test("too few shots, too few stints, one go, order unknown: no verdict, each with its sentence", () => {
-  checkSentence(hit({ passes: 5, shotsInStint: 2 }), /^Wren has 10 shots of which spin axis and face-to-path are known; a verdict needs 15\. No verdict\.$/);
+  checkSentence(hit({ passes: 5, shotsInStint: 2 }), /^Wren has 10 shots of which spin axis, face-to-path and strike are known; a verdict needs 15\. No verdict\.$/);
+  checkSentence(hit({ passes: 5, shotsInStint: 2, withStrike: false }), /^Wren has 10 shots of which spin axis and face-to-path are known; a verdict needs 15\. No verdict\.$/);
   checkSentence(hit({ passes: 3, shotsInStint: 8 }), /^Wren was hit in fewer than 4 stints, those with only a break between them counted once\. No verdict\.$/);
   checkSentence(hit({ order: ["Wren", "Heron"], shotsInStint: 20 }), /^Heron was hit in one go: fatigue and warm-up cannot be told from the head\. No verdict\.$/);
   checkSentence(hit({ order: ["Wren", "Wren", "Wren", "Wren", "Heron", "Heron", "Heron", "Heron"], shotsInStint: 5 }), /^Heron was hit in one go/);

@@ -56,7 +56,7 @@ function groupsIn({ group, session }: ShotData, sessions: readonly number[]): re
 }
 
 /** The shots of some groups in some sessions; the groups are numbered by their places in `groups`. */
-function shotsOf(data: ShotData, groups: readonly number[], sessions: readonly number[]): ShotData {
+export function shotsOf(data: ShotData, groups: readonly number[], sessions: readonly number[]): ShotData {
   const kept = Int32Array.from(Array.from(data.group.keys()).filter((i) => groups.includes(data.group[i]!) && sessions.includes(data.session[i]!)));
   const numbers = (values: Float64Array): Float64Array => Float64Array.from(kept, (i) => values[i]!);
   return {

@@ -74,8 +74,8 @@ export interface JudgedPair extends PairEstimate {
   readonly otherWide: Interval;
   readonly p: number;
   readonly verdict: Verdict;
-  /** What leaves a pair undecided that one method or one strike model alone would decide. */
-  readonly dependsOn: "method" | "strike model" | null;
+  /** What leaves a pair undecided that one session, one method or one strike model alone might decide. */
+  readonly dependsOn: "session" | "method" | "strike model" | null;
   /** Only for an undecided pair, and only where more shots are likely to settle it. */
   readonly more: MoreShots | null;
 }
@@ -88,7 +88,8 @@ const noInterval: Interval = { from: Number.NaN, to: Number.NaN };
  * A verdict needs 5 shots and 3 stints of each head and 8 stints in all, a known order, and two heads that are not mixed
  * with the course of time; one stint of a head leaves no standard error at all, and heads hit in one go, whatever the
  * breaks, have no interval, since none would hold what changed between them. It says what model and check both
- * support, and nothing where the forms of a strike surface differ by more than the margin.
+ * support, and nothing where the forms of a strike surface differ by more than the margin, or where the heads do not differ
+ * alike in all sessions.
  */
 export function judgePairs(pairs: readonly PairEstimate[], rules: Rules): readonly JudgedPair[] {
   const judged = pairs.map((pair) => judgePair(pair, rules, countJudged(pairs)));
@@ -126,7 +127,7 @@ function judgePair(pair: PairEstimate, rules: Rules, count: number): JudgedPair 
     p: isBounded ? pValue(shown, pair.familySize, rules.oneNamed) : Number.NaN,
     verdict,
     dependsOn,
-    more: verdict === "undecided" && dependsOn !== "strike model" ? moreShots(pair, planned, rules, count) : null,
+    more: verdict === "undecided" && (dependsOn === null || dependsOn === "method") ? moreShots(pair, planned, rules, count) : null,
   };
 }
 
@@ -155,6 +156,7 @@ function verdictFor(
 ): Pick<JudgedPair, "verdict" | "dependsOn"> {
   if (ground !== "enough") return { verdict: ground === "few stints" ? "undecided" : "no verdict", dependsOn: null };
   const { verdict, dependsOnMethod } = agreedVerdict(model, check, margin);
+  if (pair.bySession?.areUnlike === true) return { verdict: "undecided", dependsOn: "session" };
   if (dependsOnMethod) return { verdict, dependsOn: "method" };
   const isDecided = verdict !== "undecided" && verdict !== "no verdict";
   const forms = pair.adjustment?.forms;

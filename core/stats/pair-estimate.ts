@@ -1,6 +1,7 @@
 import type { PairShots } from "./comparison";
 import type { JointTest } from "./kenward-roger";
 import type { Interval, MeanContrast } from "./mean-contrast";
+import type { SessionDifferences } from "./session-differences";
 import type { ChosenForm } from "./strike-surface";
 
 /** Which differences are compared: what happened, or what would have if all had been hit in the same places. */
@@ -34,6 +35,8 @@ export interface PairEstimate extends PairShots, MeanContrast {
   readonly familySize: number;
   /** Whether the scatter of the groups fitted together differs so much that the check is the better interval. */
   readonly isUneven: boolean;
+  /** Session by session; `null` for a pair of one session, and where that is not determined. */
+  readonly bySession: SessionDifferences | null;
   /** Only for `same`; `null` where the shots are too few for it too. */
   readonly adjustment: StrikeAdjustment | null;
 }

@@ -1,9 +1,12 @@
-import { fitPairs } from "./fit-sets";
+import { fitPairs, shotsOf } from "./fit-sets";
 import type { LinearFit } from "./linear-fit";
 import { linearRegression } from "./linear-regression";
 import { meanModel } from "./mean-model";
+import type { PairShots } from "./comparison";
 import type { Comparison, PairEstimate, StrikeAdjustment } from "./pair-estimate";
 import { pairShots } from "./pair-shots";
+import type { SessionDifferences } from "./session-differences";
+import { differencesBySession } from "./session-differences";
 import type { ShotData } from "./shot-data";
 import type { StrikeDistribution } from "./standardise";
 import { commonStrikes, standardisedWeights } from "./standardise";
@@ -54,7 +57,7 @@ export function compareAtSameStrikes(data: ShotData): Comparison {
   const fitted = fitPairs(data, shots, fitSurface);
   const pairs = shots.map((pair, i): Omit<PairEstimate, "familySize"> => {
     const nothing = { difference: Number.NaN, standardError: Number.NaN, df: Number.NaN };
-    const common = { ...pair, strikes: "same" as const, ...nothing, check: null, isUneven: false, adjustment: null };
+    const common = { ...pair, strikes: "same" as const, ...nothing, check: null, isUneven: false, bySession: null, adjustment: null };
     const found = fitted[i]!;
     if (found === null || !isEnough(pair)) return common;
     const { fit, of, against } = found;
@@ -62,7 +65,7 @@ export function compareAtSameStrikes(data: ShotData): Comparison {
     if (fit.fits === null) return { ...common, adjustment };
     const weights = difference(fit.means, of, against);
     const { model, check, isUneven } = fit.fits;
-    return { ...common, ...contrastOf(model, weights), check: check === null ? null : contrastOf(check, weights), isUneven, adjustment };
+    return { ...common, ...contrastOf(model, weights), check: check === null ? null : contrastOf(check, weights), isUneven, bySession: bySession(data, pair, fit), adjustment };
   });
   return { pairs: withFamily(pairs), allAlike: null, trend: null, bends: fitted.some((each) => each !== null && each.fit.bends) };
 }
@@ -83,6 +86,16 @@ function fitSurface(data: ShotData): SurfaceFit | null {
   if (fits === null) return null;
   const others = comparedForms(chosen.form).flatMap((form) => standardisedBy(data, form, bends, overlap.strikes) ?? []);
   return { chosen, overlap, fits, means: meansOf(surface, bends.length, overlap.strikes), bends: bends.length > 0, others };
+}
+
+/** By the form of the surface that all were fitted with, over the same common strikes. */
+function bySession(data: ShotData, pair: PairShots, { chosen, overlap }: SurfaceFit): SessionDifferences | null {
+  if (pair.sessions.length < 2) return null;
+  const own = shotsOf(data, [pair.against, pair.of], pair.sessions);
+  const surface = strikeSurface(own, chosen.form);
+  const bends = bendsOf(meanModel(own), own);
+  const means = meansOf(surface, bends.length, overlap.strikes);
+  return differencesBySession({ ...surface, columns: [...surface.columns, ...bends] }, own, difference(means, 1, 0));
 }
 
 /** The forms among which a difference must not depend on the choice: those that the shots may bear, and the next one. */

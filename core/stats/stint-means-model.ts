@@ -16,7 +16,7 @@ export function compareIndependentShots(data: ComparisonData): Comparison {
   const shots = shotsAsStints(data);
   const pairs = pairShots(data, false).map((pair) => ({ ...pair, ...stintMeansContrast(shots, pair) }));
   return {
-    pairs: withFamily(pairs.map((pair) => ({ ...pair, strikes: "as struck" as const, check: null, isUneven: false, adjustment: null }))),
+    pairs: withFamily(pairs.map((pair) => ({ ...pair, strikes: "as struck" as const, check: null, isUneven: false, bySession: null, adjustment: null }))),
     allAlike: null,
     trend: null,
     bends: false,

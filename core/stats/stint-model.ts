@@ -1,5 +1,5 @@
 import type { PairShots } from "./comparison";
-import { fitPairs, soleFit } from "./fit-sets";
+import { fitPairs, shotsOf, soleFit } from "./fit-sets";
 import { leastShots, leastStints } from "./judge-pair";
 import type { JointTest } from "./kenward-roger";
 import type { MeanContrast } from "./mean-contrast";
@@ -7,6 +7,8 @@ import type { MeanModel } from "./mean-model";
 import { meanModel } from "./mean-model";
 import type { Comparison, PairEstimate } from "./pair-estimate";
 import { pairShots } from "./pair-shots";
+import type { SessionDifferences } from "./session-differences";
+import { differencesBySession } from "./session-differences";
 import type { ShotData } from "./shot-data";
 import { stintMeansContrast, withFamily } from "./stint-means-model";
 import { stintMeans } from "./stints";
@@ -36,10 +38,10 @@ export function compareAsStruck(data: ShotData): Comparison {
   const pairs = shots.map((pair, i): Omit<PairEstimate, "familySize"> => {
     const found = fitted[i]!;
     const common = { ...pair, strikes: "as struck" as const, adjustment: null };
-    if (found === null) return { ...common, ...description(stints, pair), check: null, isUneven: false };
+    if (found === null) return { ...common, ...description(stints, pair), check: null, isUneven: false, bySession: null };
     const { fit } = found;
     const weights = difference(fit.columns.columns.length + fit.bends.length, found.of, found.against);
-    return { ...common, ...contrastOf(fit.model, weights), check: fit.check === null ? null : contrastOf(fit.check, weights), isUneven: fit.isUneven };
+    return { ...common, ...contrastOf(fit.model, weights), check: fit.check === null ? null : contrastOf(fit.check, weights), isUneven: fit.isUneven, bySession: bySession(data, pair) };
   });
   const sole = soleFit(fitted);
   return {
@@ -55,6 +57,14 @@ function fitMeans(data: ShotData): MeansFit | null {
   const bends = bendsOf(columns, data);
   const fits = fitTwice({ ...columns, columns: [...columns.columns, ...bends] }, data);
   return fits === null ? null : { ...fits, columns, bends: bends.map((_, i) => columns.columns.length + i) };
+}
+
+function bySession(data: ShotData, pair: PairShots): SessionDifferences | null {
+  if (pair.sessions.length < 2) return null;
+  const own = shotsOf(data, [pair.against, pair.of], pair.sessions);
+  const model = meanModel(own);
+  const columns = [...model.columns, ...bendsOf(model, own)];
+  return differencesBySession({ ...model, columns }, own, difference(columns.length, 1, 0));
 }
 
 /** A contrast whose df are `NaN` where nothing scatters. */

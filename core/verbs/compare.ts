@@ -1,5 +1,4 @@
 import { buildIntervals } from "../chart/kinds/intervals";
-import { inWords } from "../chart/field-name";
 import { formatShare } from "../present/format-number";
 import type { OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
 import type { JudgedPair } from "../stats/judge-pair";
@@ -13,7 +12,7 @@ import { compareAsStruck } from "../stats/stint-model";
 import { stintMeans } from "../stats/stints";
 import { turnsIn } from "../stats/time-share";
 import type { Schema } from "../table/schema";
-import type { NumberColumn, Table, TextColumn } from "../table/table";
+import type { NumberColumn, Table } from "../table/table";
 import { makeTable } from "../table/table";
 import { backgroundSentences } from "./comparison-background";
 import type { PairFound } from "./comparison-checks";

@@ -31,7 +31,7 @@ export function backgroundSentences({ input, found, margin, used, counts, words,
   return [
     ...line(`The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`, ...noStrikes),
     ...line(...used.sentences, missingSentence(column.name, counts)),
-    ...line(...errorSentences(used.sessions), ...sharedSessions(used, found, words)),
+    ...line(...errorSentences(used.sessions), ...sharedSessions(used, found)),
     ...line(...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words))),
     ...line(...originSentences(column, used.sessions)),
     ...line(...notesOf({ sessions: used.sessions })),
@@ -46,9 +46,9 @@ function marginShown(margin: Margin, column: NumberColumn): string {
   return margin.stated === null || margin.stated.unit === column.unit ? shown : `${shown} (${asStated(margin.stated)})`;
 }
 
-function sharedSessions(used: UsedShots, found: readonly PairFound[], words: ComparisonWords): readonly string[] {
+function sharedSessions(used: UsedShots, found: readonly PairFound[]): readonly string[] {
   if (used.sessions.length < 2 || !found.some((pair) => headline(pair).comparable)) return [];
-  return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit; ${words.by}s that differ otherwise on other days are not allowed for.`];
+  return [`Shots of ${used.sessions.length} sessions: differences are taken within each session in which both of a pair were hit.`];
 }
 
 /** Said where groups are not heads and one of them holds several heads. */

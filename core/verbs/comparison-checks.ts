@@ -158,10 +158,10 @@ export function fewShotsSentences(found: readonly PairFound[], words: Comparison
 }
 
 /** Said of each pair for which a session does not count, since there the two cannot be told from the course of time. */
-export function leftOutSentences(found: readonly PairFound[], sessionNames: readonly string[], words: ComparisonWords): readonly string[] {
+export function leftOutSentences(found: readonly PairFound[], words: ComparisonWords): readonly string[] {
   const said = found.map(headline).flatMap((pair) => {
     if (pair.leftOut.length === 0) return [];
-    const sessions = listed(pair.leftOut.map((session) => sessionNames[session]!));
+    const sessions = listed(pair.leftOut.map((session) => words.sessionNames[session]!));
     return [`${sessions} ${pair.leftOut.length === 1 ? "is" : "are"} left out of the difference of ${listed(pairNames(pair, words))}: there the two were hit at different times, and it cannot be told from drift.`];
   });
   return [...new Set(said)];

@@ -6,6 +6,7 @@ import type { Interval } from "../stats/mean-contrast";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
 import { mostInOneSession, roughly } from "./planned-shots";
+import { listed } from "./session-sentences";
 
 /** What the sentences of all pairs of one comparison share. */
 export interface ComparisonWords {
@@ -15,6 +16,8 @@ export interface ComparisonWords {
   readonly groups: readonly string[];
   readonly margin: number;
   readonly confidence: number;
+  /** Names of the sessions, by their numbers. */
+  readonly sessionNames: readonly string[];
   /** The values of a group, for the groups so small that these are listed. */
   readonly valuesOf: (group: number) => readonly number[];
 }
@@ -64,6 +67,12 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
   }
 }
 
+/** Said beside the verdicts of several sessions: what holds for some days is not known to hold for another. */
+export function otherDaysSentence(pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
+  const sessions = new Set(pairs.filter((pair) => !Number.isNaN(pair.wide.from)).flatMap((pair) => pair.sessions)).size;
+  return sessions < 2 ? [] : [`This is for the days of these ${sessions} sessions: how a difference between ${words.by}s repeats on other days is not known.`];
+}
+
 /** Why a pair has no verdict at the same strikes, as a clause. */
 export function withoutSame(pair: JudgedPair, words: ComparisonWords): string {
   switch (pair.ground) {
@@ -102,6 +111,10 @@ function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
 
 function undecided(pair: JudgedPair, words: ComparisonWords): string {
   switch (pair.dependsOn) {
+    case "session": {
+      const each = pair.bySession!.each.map((own) => `${measure(own.difference, shownDigits(pair), words)} in ${words.sessionNames[own.session]!}`);
+      return `Undecided, since the ${words.by}s do not differ alike in all sessions: ${difference(pair, words)}; ${listed(each)}.`;
+    }
     case "method": {
       const other = Number.isNaN(pair.otherWide.from) ? "the check has too few stints for an interval" : `the other method gives ${bounds(pair.otherWide, pair)}`;
       return `Undecided, since it depends on the method: ${difference(pair, words)}; ${other}. ${settling(pair, words)}`;

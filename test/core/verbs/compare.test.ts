@@ -401,6 +401,34 @@ test("several sessions: differences within each, and said", () => {
   checkSentence(shotTable(overDays(), days), /^Shots of 2 sessions: differences are taken within each session/);
 });
 
+/** Two days on which the second head differs from the first by 0 and by `unlike` yards. */
+function unlikeDays(unlike: number): Table {
+  const shots = [0, unlike].flatMap((add, day) => rotation({ heads: ["Wren", "Heron"], passes: 8, add: [0, 5 + add], seed: 3 + day }).map((shot): Shot => ({ ...shot, session: `s${day + 1}` })));
+  return shotTable(shots, [facts({ name: "s1" }), facts({ name: "s2" })]);
+}
+
+test("heads that differ otherwise on another day get no verdict of a difference", () => {
+  expect(runVerb(compare, unlikeDays(0), { of: "carry" }).rows[0]!["verdict"]).toMatch(/^different/);
+  const { rows, report } = runVerb(compare, unlikeDays(12), { of: "carry" });
+  expect(rows[0]).toMatchObject({ verdict: "undecided", more_shots: null });
+  expect(report.sentences[0]).toMatch(/^Undecided, since the heads do not differ alike in all sessions: Heron − Wren is .* stints\); [\d.]+ yd in s1 and 1[\d.]+ yd in s2\.$/);
+});
+
+test("at the same strikes too, heads that differ otherwise on another day get no verdict of a difference", () => {
+  const table = unlikeDays(12);
+  const normal = normals(9);
+  const strike = (name: string, sd: number) => numberColumn(name, Array.from({ length: table.rowCount }, () => sd * normal()), "mm", "measured");
+  const struck = makeTable([...table.columns, strike("strike_x", 8), strike("strike_y", 5)], table.rowCount, table);
+  expect(runVerb(compare, struck, { of: "carry" }).rows.map((row) => row["verdict"])).toEqual(["undecided", "undecided"]);
+  checkSentence(struck, /^Undecided, since the heads do not differ alike in all sessions: .* at the same strikes .* yd in s1 and [\d.]+ yd in s2\.$/);
+});
+
+test("beside verdicts from several sessions the answer says that other days are not known", () => {
+  const { report } = runVerb(compare, unlikeDays(0), { of: "carry" });
+  expect(report.sentences.slice(0, report.answer)).toContain("This is for the days of these 2 sessions: how a difference between heads repeats on other days is not known.");
+  expect(runVerb(compare, shotTable(two), { of: "carry" }).report.sentences.join(" ")).not.toMatch(/other days/);
+});
+
 test("heads never hit in the same session are not compared", () => {
   const days = [facts({ name: "s1" }), facts({ name: "s2" })];
   const apart = overDays().filter((shot) => (shot.session === "s1") === (shot.head === "Wren"));

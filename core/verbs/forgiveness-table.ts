@@ -63,8 +63,11 @@ function stintsOf(head: HeadLosses, words: ForgivenessWords): number {
   return words.orderKnown ? head.stints : Number.NaN;
 }
 
+/** What a first look at losses and differences takes; the rest is empty in most rows, or told in the sentences. */
+const shown: readonly string[] = ["head", "against", "place", "loss", "difference", "from", "to", "verdict", "n_near", "n"];
+
 /** Columns that are there but not shown until asked for. */
-export const hiddenForgiveness: readonly string[] = ["from90", "to90", "retention_from", "retention_to", "df", "p"];
+export const hiddenForgiveness: readonly string[] = makers.flatMap(([name]) => (shown.includes(name) ? [] : [name]));
 
 function unitOf(kind: Maker[1], unit: Unit | null): Unit | null {
   return kind === "measure" ? unit : kind === "mm" || kind === "%" ? kind : null;

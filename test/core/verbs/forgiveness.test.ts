@@ -60,7 +60,7 @@ test("the columns: a row a head and place, then a row a pair", () => {
     ["retention", "retention_from", "retention_to"],
   ]);
   // What is shown at once fits beside the places: the rest would be mostly dashes.
-  const shown = table.columns.map((column) => column.name).filter((name) => !report.hidden!.includes(name));
+  const shown = table.columns.map((column) => column.name).filter((name) => !report.hidden.includes(name));
   expect(shown).toEqual(["head", "against", "place", "loss", "difference", "from", "to", "verdict", "n_near", "n"]);
   expect(report.picture?.type).toBe("chart");
 });
@@ -227,7 +227,7 @@ test("strikes read in one stint of many do not make a head hit in one go", () =>
 
 test("stints with only a break between them are said to count once where that is what lacks", () => {
   const data = session({ heads: 2, perStint: 8, passes: 10 });
-  const blocks = tableOf({ ...data, group: data.stint.map((stint) => (Math.floor((stint - 1) / 10))) as unknown as Int32Array });
+  const blocks = tableOf({ ...data, group: Int32Array.from(data.stint, (stint) => Math.floor((stint - 1) / 10)) });
   checkSentence(blocks, /: a verdict needs 4 stints of each head, those with only a break between them counted once\. No verdict\.$/);
 });
 

@@ -205,7 +205,7 @@ test("heads each hit in turn with a third, one after the other, are not told apa
 });
 
 test("heads hit in turn in too few stints of one session, and in one go in others, get no verdict", () => {
-  const order = [..."WHWHWH"].concat([..."WWWHHH"]).map((letter) => (letter === "W" ? "Wren" : "Heron"));
+  const order = Array.from("WHWHWHWWWHHH", (letter) => (letter === "W" ? "Wren" : "Heron"));
   const few = hit({ order, shotsInStint: 6, sessions: days(2), sessionOf: (stint) => (stint <= 6 ? 1 : 2) });
   expect(verdictsOf(few)).toEqual(["no verdict"]);
   checkSentence(few, /A verdict needs 4 stints of each head in sessions in which both were hit in turn\. No verdict\.$/);

@@ -57,11 +57,11 @@ export interface SlopePair extends MeanContrast {
   readonly against: number;
   /** "not judged" where one of the two has no slope with an interval, or both have no value. */
   readonly ground: SlopePairGround;
-  /** From the block model, simultaneous over the groups that are judged; `NaN` where there is none. */
+  /** By the cluster-robust standard error, simultaneous over the groups that are judged; `NaN` where there is none. */
   readonly wide: Interval;
   readonly narrow: Interval;
-  /** The same two from least squares with cluster-robust standard errors. */
-  readonly robust: Intervals;
+  /** The same two from the block model. */
+  readonly byModel: Intervals;
   readonly p: number;
   /** What both methods say. */
   readonly verdict: Verdict;
@@ -96,8 +96,8 @@ const unknown: MeanContrast = { difference: Number.NaN, standardError: Number.Na
 /**
  * The slopes of all groups with their intervals, and each pair's difference with a verdict.
  *
- * From the block model with Kenward and Roger's standard errors, and a second time by least squares with standard errors
- * from the stints (CR2): a verdict is what both say, and "undecided" where they have nothing in common. Groups that have
+ * From least squares with standard errors from the stints (CR2), which do not take the scatter of the groups for equal,
+ * and a second time by the block model with Kenward and Roger's: a verdict is what both say, and "undecided" where they have nothing in common. Groups that have
  * too little for that get a slope by least squares, without an interval, and none of their pairs a verdict. Nor does a pair
  * that no session can tell from the course of time: heads of which one was hit before the other bend alike for a tester
  * who changes in between.
@@ -153,13 +153,16 @@ function slopeOfGroup(
 ): Pick<GroupSlope, "slope" | "interval" | "valueAt"> {
   const place = enough.indexOf(looked.group);
   if (fits !== null && place >= 0) {
-    const { model, block } = fits;
-    const slope = block.contrast(model.slopeOf(place));
-    const reach = slope.df > 0 ? tQuantile((1 + confidence) / 2, slope.df) * slope.standardError : Number.NaN;
+    const { model, robust } = fits;
+    const slope = robust.contrast(model.slopeOf(place));
+    const own = data.value.filter((_, i) => data.group[i] === looked.group);
+    // Of values that are all equal only the columns shared with other groups leave residuals.
+    const scatters = own.some((value) => value !== own[0]);
+    const reach = scatters && slope.df > 0 ? tQuantile((1 + confidence) / 2, slope.df) * slope.standardError : Number.NaN;
     return {
       slope,
       interval: { from: slope.difference - reach, to: slope.difference + reach },
-      valueAt: (along) => block.contrast(model.valueAt(place, along)).difference,
+      valueAt: (along) => robust.contrast(model.valueAt(place, along)).difference,
     };
   }
   const isDescribed = looked.ground !== "calculated" && looked.n >= leastDescribed && looked.spread > 0;
@@ -186,23 +189,23 @@ function judge(data: SlopeData, pair: PairShots, enough: readonly number[], fits
   const { of, against } = pair;
   const [place, placeAgainst] = [enough.indexOf(of), enough.indexOf(against)];
   const ground = groundOf(pair, fits !== null && place >= 0 && placeAgainst >= 0, least);
-  const nothing = { of, against, ground, wide: none, narrow: none, robust: { wide: none, narrow: none }, p: Number.NaN, verdict: "no verdict" as const, agree: true, dependsOnMethod: false, more: null };
+  const nothing = { of, against, ground, wide: none, narrow: none, byModel: { wide: none, narrow: none }, p: Number.NaN, verdict: "no verdict" as const, agree: true, dependsOnMethod: false, more: null };
   if (fits === null || ground === "not judged" || ground === "never together" || ground === "one go") return { ...unknown, ...nothing };
 
   const otherSlope = fits.model.slopeOf(placeAgainst);
   const weights = fits.model.slopeOf(place).map((weight, j) => weight - otherSlope[j]!);
   const familySize = Math.max(2, enough.length);
-  const [block, robust] = [fits.block.contrast(weights), fits.robust.contrast(weights)];
+  const [robust, block] = [fits.robust.contrast(weights), fits.block.contrast(weights)];
   const intervals = (contrast: MeanContrast): Intervals => ({
     wide: familyInterval(contrast, familySize, confidence),
     narrow: familyInterval(contrast, familySize, equivalenceConfidence),
   });
-  const [first, second] = [intervals(block), intervals(robust)];
-  const estimated = { ...nothing, ...block, ...first, robust: second, p: familyP(block, familySize) };
+  const [first, second] = [intervals(robust), intervals(block)];
+  const estimated = { ...nothing, ...robust, ...first, byModel: second, p: familyP(robust, familySize) };
   if (ground !== "enough") return estimated;
 
   const { verdict, dependsOnMethod } = agreedVerdict(first, second, margin);
-  const { standardError, df } = lessCertain(block, robust);
+  const { standardError, df } = lessCertain(robust, block);
   const more = planMore({
     standardError,
     df,

@@ -40,15 +40,12 @@ export interface LossModel {
   readonly isForVerdicts: boolean;
   readonly form: ChosenForm;
   readonly surface: StrikeSurface;
-  /**
-   * The block model, with Kenward and Roger's standard errors; least squares where stints cannot be told from heads, since
-   * each was hit in one go.
-   */
+  /** Least squares, with cluster-robust standard errors where stints can be told from heads. */
   readonly fit: LinearFit;
   /** False when `fit` knows nothing of stints, so that its standard errors count for nothing. */
   readonly hasErrors: boolean;
-  /** The same by least squares with cluster-robust standard errors; `null` where these don't exist. */
-  readonly robust: LinearFit | null;
+  /** The block model of the same columns, which checks differences; `null` where `fit` has no errors. */
+  readonly check: LinearFit | null;
   readonly overlap: StrikeOverlap;
 }
 
@@ -80,11 +77,11 @@ export function fitLossModel(data: ShotData, counts: readonly HeadShots[]): Loss
   const own = onlyHeads(data, heads);
   const form = chooseForm(own);
   const surface = strikeSurface(own, form.form);
-  const block = fitBlockModel(surface);
-  const fit = block ?? linearRegression(surface.columns, surface.value);
+  const robust = fitClusterRobust(surface);
+  const fit = robust ?? linearRegression(surface.columns, surface.value);
   if (fit === null || own.value.length <= surface.columns.length) return null;
   const overlap = strikeOverlap(own, commonStrikes(own));
-  return { heads, data: own, isForVerdicts, form, surface, fit, hasErrors: block !== null, robust: fitClusterRobust(surface), overlap };
+  return { heads, data: own, isForVerdicts, form, surface, fit, hasErrors: robust !== null, check: robust === null ? null : fitBlockModel(surface), overlap };
 }
 
 /**

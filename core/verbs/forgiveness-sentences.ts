@@ -92,12 +92,12 @@ function difference(pair: LossPair, heads: readonly HeadLosses[], digits: number
 
 /** The intervals of the two methods that say different things: that on whether there is a difference, else that on its size. */
 function methods(pair: LossPair, digits: number, margin: string, words: ForgivenessWords): string {
-  if (Number.isNaN(pair.robust.wide.from)) return "least squares with errors robust to stints (CR2) give no interval";
+  if (Number.isNaN(pair.byModel.wide.from)) return "the model of shots in stints gives no interval";
   const differs = ({ from, to }: Interval): boolean => from > 0 || to < 0;
-  if (differs(pair.wide) !== differs(pair.robust.wide)) {
-    return `the ${formatShare(words.confidence)} interval by least squares with errors robust to stints (CR2) is ${bounds(pair.robust.wide, digits)}`;
+  if (differs(pair.wide) !== differs(pair.byModel.wide)) {
+    return `the ${formatShare(words.confidence)} interval by the model of shots in stints is ${bounds(pair.byModel.wide, digits)}`;
   }
-  return `against ±${margin} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the model of shots in stints and ${bounds(pair.robust.narrow, digits)} by least squares with errors robust to stints (CR2)`;
+  return `against ±${margin} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by least squares with errors robust to stints (CR2) and ${bounds(pair.byModel.narrow, digits)} by the model of shots in stints`;
 }
 
 function settling({ more, dependsOnMethod }: LossPair, margin: string): string {

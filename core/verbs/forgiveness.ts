@@ -107,7 +107,7 @@ function methodLine({ model }: JudgedLosses, words: ForgivenessWords): string {
   }[model.form.form];
   const count = model.heads.length;
   const errors = model.hasErrors
-    ? `model of shots in stints with a trend (REML, Kenward and Roger), checked by least squares with errors robust to stints (CR2); ${count > 2 ? `simultaneous ${formatShare(words.confidence)} intervals of differences over ${count} groups (Tukey and Kramer)` : `${formatShare(words.confidence)} intervals`}`
+    ? `least squares with a trend, errors robust to stints (CR2), differences checked by a model of shots in stints (REML, Kenward and Roger); ${count > 2 ? `simultaneous ${formatShare(words.confidence)} intervals of differences over ${count} groups (Tukey and Kramer)` : `${formatShare(words.confidence)} intervals`}`
     : "least squares with a trend, for a description only";
   return `Quadratic surface over the face (${form}); ${errors}; losses against each one's own centre, common strikes with equal weight for each.`;
 }

@@ -92,16 +92,16 @@ function pairSentence(pair: SlopePair, rows: WorkabilityRows, by: string): reado
 
 function otherMethod(pair: SlopePair, rows: WorkabilityRows, digits: number): string {
   const [of, against] = [rows.heads[pair.of]!.name, rows.heads[pair.against]!.name];
-  return `The verdict on ${of} and ${against} depends on the method and is what both say: least squares with standard errors from the stints (CR2) gives ${bounds(pair.robust.wide, digits)}.`;
+  return `The verdict on ${of} and ${against} depends on the method and is what both say: the model of shots in stints gives ${bounds(pair.byModel.wide, digits)}.`;
 }
 
 /** The intervals of the two methods that say different things: that on whether there is a difference, else that on its size. */
 function methods(pair: SlopePair, digits: number, limit: string, confidence: number): string {
   const differs = ({ from, to }: Interval): boolean => from > 0 || to < 0;
-  const check = "least squares with standard errors from the stints (CR2)";
-  if (Number.isNaN(pair.robust.wide.from)) return `${check} give no interval`;
-  if (differs(pair.wide) !== differs(pair.robust.wide)) return `the ${formatShare(confidence)} interval by ${check} is ${bounds(pair.robust.wide, digits)}`;
-  return `against ±${limit} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by the model of shots in stints and ${bounds(pair.robust.narrow, digits)} by ${check}`;
+  const check = "the model of shots in stints";
+  if (Number.isNaN(pair.byModel.wide.from)) return `${check} gives no interval`;
+  if (differs(pair.wide) !== differs(pair.byModel.wide)) return `the ${formatShare(confidence)} interval by ${check} is ${bounds(pair.byModel.wide, digits)}`;
+  return `against ±${limit} the ${formatShare(equivalenceConfidence)} interval is ${bounds(pair.narrow, digits)} by least squares with errors robust to stints (CR2) and ${bounds(pair.byModel.narrow, digits)} by ${check}`;
 }
 
 function settling(pair: SlopePair, limit: string): string {

@@ -246,8 +246,8 @@ function whyNone(orderKnown: boolean, isStated: boolean, explained: number): rea
 
 function methodLine(withStrike: boolean, heads: readonly HeadRow[], confidence: number): string {
   const takenOut = `the trend of the session${withStrike ? " and the strike across the face" : ""} taken out`;
-  const pairs = heads.length < 2 ? "" : `; ${heads.length > 2 ? "simultaneous " : ""}${formatShare(confidence)} intervals of pairs, ${formatShare(equivalenceConfidence)} for equivalence, checked by least squares with standard errors from the stints (CR2)`;
-  return `Slope of spin axis on face-to-path for each head, ${takenOut}; model of shots in stints (REML, Kenward and Roger)${pairs}.`;
+  const pairs = heads.length < 2 ? "" : `; ${heads.length > 2 ? "simultaneous " : ""}${formatShare(confidence)} intervals of pairs, ${formatShare(equivalenceConfidence)} for equivalence, checked by a model of shots in stints (REML, Kenward and Roger)`;
+  return `Slope of spin axis on face-to-path for each head, ${takenOut}; least squares with errors robust to stints (CR2)${pairs}.`;
 }
 
 function background(table: Table, used: UsedShots, { withoutStrike, seldomStruck, rows }: SlopeShots, by: string): readonly string[] {

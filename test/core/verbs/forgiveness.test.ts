@@ -129,7 +129,7 @@ test("a verdict that only one of the two methods gives is undecided, with the in
   });
   const depends = found.filter((sentence) => sentence.startsWith("Undecided, since it depends on the method"));
   expect(depends.length).toBeGreaterThan(0);
-  expect(depends[0]).toMatch(/; against ±[\d.]+ mph the 90 % interval is −?[\d.]+ to −?[\d.]+ by the model of shots in stints and −?[\d.]+ to −?[\d.]+ by least squares with errors robust to stints \(CR2\)\./);
+  expect(depends[0]).toMatch(/; against ±[\d.]+ mph the 90 % interval is −?[\d.]+ to −?[\d.]+ by least squares with errors robust to stints \(CR2\) and −?[\d.]+ to −?[\d.]+ by the model of shots in stints\./);
 });
 
 test("too few shots or stints: no verdict, no difference, and how to hit it next time, once", () => {

@@ -27,10 +27,10 @@ export function asSubject(column: string): string {
 
 /** Colour and shape of a group column: two channels, one legend. Empty when there is only one group. */
 export function groupChannels(drawn: Drawn, by: string | null): ChartSpec {
-  if (by === null || drawn.groups.length < 2) return {};
+  if (by === null || drawn.by === null || drawn.groups.length < 2) return {};
   const scale = { domain: drawn.groups.map((group) => group.label) };
   const legend = { symbolOpacity: 1, symbolSize: 70 };
-  const channel = { field: fieldName(by), type: "nominal", title: inWords(by), scale, legend };
+  const channel = { field: fieldName(drawn.by), type: "nominal", title: inWords(by), scale, legend };
   return { color: channel, shape: channel };
 }
 

@@ -12,6 +12,8 @@ export interface Group {
 export interface Drawn {
   /** The drawn rows, with the columns asked for; the group column is text. */
   readonly table: Table;
+  /** The column of `table` with the groups; `null` when nothing groups. */
+  readonly by: string | null;
   /** Groups in order of their labels, with rows of `table`. One group without a name when nothing groups. */
   readonly groups: readonly Group[];
   /** Rows of the whole table. */
@@ -41,17 +43,19 @@ export function drawnRows(table: Table, wanted: DrawnColumns): Drawn {
   for (let row = 0; row < table.rowCount; row++)
     if (numbers.every((column) => Number.isFinite(column.values[row]))) kept.push(row);
   const rows = Int32Array.from(kept);
-  const names = [...new Set([...(wanted.by === null ? [] : [wanted.by]), ...wanted.also, ...wanted.numbers])];
-  const columns = names.flatMap((name) => {
-    const column = findColumn(table, name);
-    if (column === undefined) return [];
-    const taken = takeRows(column, rows);
-    return [name === wanted.by ? asGroups(taken) : taken];
-  });
+  const others = [...new Set([...wanted.also, ...wanted.numbers])];
+  const told = wanted.by === null ? undefined : findColumn(table, wanted.by);
+  // A number that is drawn as well keeps its column, so that its groups have one of their own.
+  const by = told !== undefined && told.kind === "number" && others.includes(told.name) ? `${told.name} as group` : wanted.by;
+  const columns = [
+    ...(told === undefined || by === null ? [] : [asGroups(takeRows(told, rows), by)]),
+    ...others.flatMap((name) => (name === by ? [] : (findColumn(table, name) ?? []))).map((column) => takeRows(column, rows)),
+  ];
   const drawn = makeTable(columns, rows.length, table);
   return {
     table: drawn,
-    groups: groupsOf(drawn, wanted.by),
+    by,
+    groups: groupsOf(drawn, by),
     of: table.rowCount,
     noun: table.sessions.length > 0 ? "shots" : "rows",
   };
@@ -64,11 +68,11 @@ export function numbersOf(table: Table, name: string): NumberColumn {
   return column;
 }
 
-function asGroups(column: Column): Column {
+function asGroups(column: Column, name: string): Column {
   const length = column.kind === "text" ? column.codes.length : column.values.length;
   const missing = `${column.name} missing`;
   const values = Array.from({ length }, (_, row) => harmless(String(valueAt(column, row) ?? missing)));
-  return textColumn(column.name, values, column.origin);
+  return textColumn(name, values, column.origin);
 }
 
 function groupsOf(table: Table, by: string | null): Group[] {

@@ -6,9 +6,9 @@ import { findColumn } from "../table/table";
 /** The option `by` of charts: the column whose values are told apart. */
 export const groupOption: Option = {
   kind: "column",
-  of: "any",
+  of: "group",
   required: false,
-  help: 'Column whose values get a colour and a shape each; "head" unless told.',
+  help: 'Column of text, or "stint" or "pass", whose values get a colour and a shape each; "head" unless told.',
 };
 
 /** The column that groups: as told, else the head where the table has it, else none. */

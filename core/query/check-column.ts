@@ -1,11 +1,14 @@
-import type { Schema } from "../table/schema";
+import type { ColumnSchema, Schema } from "../table/schema";
 import { plainText } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
 import type { Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 
 /** Kinds of columns in words. */
-const kindWords = { number: "numbers", text: "text", truth: "truth values" } as const;
+const kindWords = { number: "numbers", text: "text", truth: "truth values", group: "text" } as const;
+
+/** Columns of numbers that count runs of shots, so that each of their values stands for many rows. */
+const countsOfRuns: readonly string[] = ["stint", "pass"];
 
 /**
  * The name of a column, given in quotes; `null` when it is none of the input's or holds the wrong kind, which was
@@ -13,7 +16,7 @@ const kindWords = { number: "numbers", text: "text", truth: "truth values" } as 
  */
 export function checkColumnName(
   node: Syntax,
-  of: "number" | "text" | "any",
+  of: "number" | "text" | "group" | "any",
   input: Schema,
   around: RowSurroundings,
 ): string | null {
@@ -28,13 +31,18 @@ export function checkColumnName(
   const column = input.columns.find((other) => other.name === name);
   if (column === undefined) {
     if (input.open) return name;
-    const candidates = input.columns.filter((other) => of === "any" || other.kind === of).map((other) => other.name);
+    const candidates = input.columns.filter((other) => isOf(other, of)).map((other) => other.name);
     reporter.unknown("query.unknown-column", name, node, candidates);
     return null;
   }
-  if (of !== "any" && column.kind !== of) {
+  if (of !== "any" && !isOf(column, of)) {
     reporter.say("query.column-kind", { name, kind: kindWords[column.kind], wanted: kindWords[of] }, node);
     return null;
   }
   return name;
+}
+
+function isOf({ name, kind }: ColumnSchema, of: "number" | "text" | "group" | "any"): boolean {
+  if (of === "group") return kind !== "number" || countsOfRuns.includes(name);
+  return of === "any" || kind === of;
 }

@@ -27,7 +27,8 @@ export interface Help {
 
 /** One named option: `of: "carry"`, `margin: "3 yd"`. */
 export type Option = { readonly help: string; readonly required: boolean } & (
-  | { readonly kind: "column"; readonly of: "number" | "text" | "any" }
+  /** A column of `group` holds what tells rows apart: text, truth values, or numbers that count stints or passes. */
+  | { readonly kind: "column"; readonly of: "number" | "text" | "group" }
   | { readonly kind: "columns"; readonly of: "number" | "text" | "any" }
   | { readonly kind: "choice"; readonly choices: readonly string[] }
   | { readonly kind: "number"; readonly above: number; readonly below: number; readonly whole: boolean }

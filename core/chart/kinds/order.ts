@@ -57,7 +57,7 @@ function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, s
   const missing = leftOut(drawn, [subject]);
   if (drawn.table.rowCount === 0) return emptyChart(title, missing === "" ? "There are no shots." : missing, drawn.table);
 
-  const stints = stintsOf(drawn, of, by);
+  const stints = stintsOf(drawn, of);
   const unknown = table.sessions.some((session) => !session.orderKnown);
   const [least, most] = extent([...value.values, ...trendValues(fitted.lines)]);
   const pad = (most - least) * 0.06 || 1;
@@ -127,12 +127,12 @@ function sessionPanel(
 }
 
 /** Each stint's first and last shot, half a shot wider on both sides, and the mean of its drawn values. */
-function stintsOf(drawn: Drawn, of: string, by: string | null): Stint[] {
+function stintsOf(drawn: Drawn, of: string): Stint[] {
   const stint = findColumn(drawn.table, "stint");
   if (stint?.kind !== "number") return [];
   const shot = numbersOf(drawn.table, "shot");
   const value = numbersOf(drawn.table, of);
-  const label = labelReader(drawn, by);
+  const label = labelReader(drawn, drawn.by);
   const session = labelReader(drawn, "session");
   const found = new Map<string, { session: string; label: string; shots: number[]; values: number[] }>();
   for (let row = 0; row < drawn.table.rowCount; row++) {

@@ -115,7 +115,7 @@ function facePanel({ group, mean, edge, outline, zone }: Panel, face: Face, draw
         encoding: { x, y, order: { field: "order" }, ...(color === undefined ? {} : { color }) },
       },
       {
-        ...(by === null || drawn.groups.length < 2 ? {} : { transform: [{ filter: { field: fieldName(by), equal: group.label } }] }),
+        ...(drawn.by === null || drawn.groups.length < 2 ? {} : { transform: [{ filter: { field: fieldName(drawn.by), equal: group.label } }] }),
         mark: { type: "point" },
         encoding: { x: { ...x, field: "strike_x" }, y: { ...y, field: "strike_y" }, ...channels, tooltip: tooltips(drawn.table) },
       },

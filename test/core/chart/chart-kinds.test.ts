@@ -342,3 +342,15 @@ test("deliveries that are all alike, or too few, have no line", () => {
   expect(alike.description).not.toContain("Degrees of spin axis for a degree");
   expect(build("workability", someRows(sampleDeliveries(), [7])).description).toContain("1 of 1 shots not drawn");
 });
+
+test.each(["order", "landing"])("%s told apart by a number that it draws as well", async (name) => {
+  const by = name === "order" ? "stint" : "carry";
+  const chart = build(name, someRows(shots, [0, 1, 2, 3, 4, 5]), { of: "stint", by });
+  expect(chart.description).toMatch(new RegExp(`by ${by}: .* \\(\\d\\), `));
+  expect(chart.table!.columns.map((column) => column.name)).toEqual(expect.arrayContaining([by, `${by} as group`]));
+  expect(cutTexts((await draw(chart)).elements)).toEqual([]);
+});
+
+test("the means of stints stay in a picture told apart by stint", () => {
+  expect(build("order", shots, { of: "carry", by: "stint" }).description).toContain("in 30 stints");
+});

@@ -159,3 +159,12 @@ test("numbers are wanted, text is", () => {
   expect(check('shots.compare({ of: "head" })').problems[0]!.message).toBe('column "head" holds text; numbers are wanted here');
   expect(check('shots.compare({ of: "carry", by: "carry" })').problems[0]!.message).toBe('column "carry" holds numbers; text is wanted here');
 });
+
+test("a chart is told apart by text, or by a number that counts stints or passes", () => {
+  const found = (body: string) => check(body).problems.map((each) => each.message);
+  const refused = ['column "carry" holds numbers; text is wanted here'];
+  expect(found('chart.landing(shots, { by: "carry" })')).toEqual(refused);
+  expect(found('chart.order(shots, { of: "carry", by: "carry" })')).toEqual(refused);
+  expect(found('chart.order(shots, { of: "carry", by: "stint" })')).toEqual([]);
+  expect(found('chart.landing(shots.derive({ long: d => d.carry > 150 }), { by: "long" })')).toEqual([]);
+});

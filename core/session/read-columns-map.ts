@@ -12,6 +12,8 @@ import { countedColumns } from "./read-shot-lists";
 import type { ColumnMap } from "./session";
 import { keysOf } from "./session-keys";
 
+type Direction = readonly [positive: string, negative: string];
+
 /** Shot columns that an export may have; `shot` is read for the order alone. */
 const readable = shotColumnNames.filter((name) => name === "shot" || !countedColumns.includes(name));
 
@@ -62,10 +64,10 @@ function readColumn(reader: NodeReader, column: ShotColumn, { value }: YamlEntry
   }
   const direction = facts.direction;
   const sides = direction === null ? null : readSides(reader, column, direction, entries.get("sides")?.value);
-  const positive = direction === null ? null : reader.choice(entries.get("positive")?.value, `direction of ${column}`, direction);
+  const positive = direction === null ? null : readPositive(reader, column, direction, entries.get("positive")?.value);
   const missing = reader.list(entries.get("missing")?.value).flatMap((item) => reader.text(item, "a text that means missing") ?? []);
   if (header === null || from === undefined) return null;
-  return { column, header: exactly(from), headerRange: from.range, unit, sides, directionAssumed: sides === null && positive === null && hasFreeDirection(column), flipped: direction !== null && positive === direction[1], missing };
+  return { column, header: exactly(from), headerRange: from.range, unit, sides, directionAssumed: sides === null && positive === null && hasFreeDirection(column), flipped: positive === "negative", missing };
 }
 
 /** How a column is read of which nothing is stated but its header. */
@@ -96,25 +98,39 @@ function readUnit(reader: NodeReader, column: ShotColumn, node: YamlNode | undef
   return null;
 }
 
+/** The words for the two directions of a column: those of its facts, and up and down for high and low. */
+function wordsFor(direction: Direction): readonly Direction[] {
+  return direction[0] === "high" ? [["up", "down"], direction] : [direction];
+}
+
+/** Which of our two directions positive numbers mean in the export; `null` when it is not stated or no direction. */
+function readPositive(reader: NodeReader, column: ShotColumn, direction: Direction, node: YamlNode | undefined): "positive" | "negative" | null {
+  const words = wordsFor(direction);
+  const word = reader.choice(node, `direction of ${column}`, words.flat());
+  if (word === null) return null;
+  return words.some(([, negative]) => negative === word) ? "negative" : "positive";
+}
+
 /** `L/R`: first letters of the two directions in either order; or a map from direction to the word that stands for it. */
-function readSides(
-  reader: NodeReader,
-  column: ShotColumn,
-  [positive, negative]: readonly [positive: string, negative: string],
-  node: YamlNode | undefined,
-): Sides | null {
+function readSides(reader: NodeReader, column: ShotColumn, direction: Direction, node: YamlNode | undefined): Sides | null {
   if (node === undefined) return null;
+  const words = wordsFor(direction);
   if (node.kind === "map") {
-    const entries = reader.entries(node, `the sides of ${column}`, [positive, negative]);
-    const words = [positive, negative].map((word) => reader.text(entries.get(word)?.value, `the word for ${word}`));
-    const [plus, minus] = words;
+    const entries = reader.entries(node, `the sides of ${column}`, words.flat());
+    const [plus, minus] = [0, 1].map((side) => {
+      const word = words.map((pair) => pair[side]!).find((each) => entries.has(each));
+      return word === undefined ? null : reader.text(entries.get(word)?.value, `the word for ${word}`);
+    });
     if (plus && minus && plus.toUpperCase() !== minus.toUpperCase()) return { positive: plus, negative: minus };
   } else {
     const letters = reader.text(node, `the sides of ${column}`)?.split("/").map((letter) => letter.trim().toUpperCase());
-    const [plus, minus] = [positive[0]!.toUpperCase(), negative[0]!.toUpperCase()];
     if (letters === undefined) return null;
-    if (letters.length === 2 && letters.includes(plus) && letters.includes(minus)) return { positive: plus, negative: minus };
+    for (const pair of words) {
+      const [plus, minus] = [pair[0][0]!.toUpperCase(), pair[1][0]!.toUpperCase()];
+      if (letters.length === 2 && letters.includes(plus) && letters.includes(minus)) return { positive: plus, negative: minus };
+    }
   }
+  const [positive, negative] = words[0]!;
   const text = node.kind === "scalar" ? node.text : "this";
   reader.problems.push(problem("session.sides", { text, column, positive, negative }, node.range));
   return null;

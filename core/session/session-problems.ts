@@ -129,7 +129,7 @@ export const sessionProblems = {
     "info",
     (f: { columns: readonly string[]; positive: readonly string[] }) =>
       `nothing tells which way positive numbers of ${oneOf(f.columns)} go; they are read as ${oneOf(f.positive)}`,
-    (f) => `state it to be sure, under the column: positive: ${f.positive[0] ?? ""}, or with letters sides: L/R, T/H, H/L`,
+    (f) => `state it to be sure, under the column: positive: ${f.positive[0] ?? ""}, or with letters sides: L/R, T/H, U/D`,
   ),
   "session.reference-assumed": kind(
     "info",

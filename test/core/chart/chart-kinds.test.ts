@@ -347,7 +347,7 @@ test.each(["order", "landing"])("%s told apart by a number that it draws as well
   const by = name === "order" ? "stint" : "carry";
   const chart = build(name, someRows(shots, [0, 1, 2, 3, 4, 5]), { of: "stint", by });
   expect(chart.description).toMatch(new RegExp(`by ${by}: .* \\(\\d\\), `));
-  expect(chart.table!.columns.map((column) => column.name)).toEqual(expect.arrayContaining([by, `${by} as group`]));
+  expect(chart.table.columns.map((column) => column.name)).toEqual(expect.arrayContaining([by, `${by} as group`]));
   expect(cutTexts((await draw(chart)).elements)).toEqual([]);
 });
 

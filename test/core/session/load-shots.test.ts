@@ -500,6 +500,19 @@ heads:
   expect(values(table, "strike_distance")![1]).toBeCloseTo(15, 6);
 });
 
+test("strikes above and below may be called up and down, or high and low", () => {
+  const strikes = (form: string, cells: readonly string[]) => {
+    const session = `session: s\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, strike_y: { from: Y, unit: mm, ${form} } }\nheads: { Wren: { kind: iron, strike_reference: { x: 0 mm, y: 0 mm } } }\n`;
+    const { table, problems } = load(session, { "a.csv": `Club,Y\n${cells.map((cell) => `Wren,${cell}\n`).join("")}` });
+    expect(problems.map((found) => found.code)).toEqual([]);
+    return values(table, "strike_y");
+  };
+  for (const form of ["sides: U/D", "sides: d/u", "sides: { up: U, down: D }", "sides: { high: U, low: D }"]) expect(strikes(form, ["3 U", "2 D"])).toEqual([3, -2]);
+  expect(strikes("sides: H/L", ["3 H", "2 L"])).toEqual([3, -2]);
+  for (const form of ["positive: up", "positive: high"]) expect(strikes(form, ["3", "-2"])).toEqual([3, -2]);
+  for (const form of ["positive: down", "positive: low"]) expect(strikes(form, ["3", "-2"])).toEqual([-3, 2]);
+});
+
 test("a strike reference that nobody stated is said, with the heads and the key to set", () => {
   const session = (wren: string, plover: string): string => `session: s
 sources: { file: a.csv, order: file }

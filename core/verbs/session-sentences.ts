@@ -142,8 +142,8 @@ export function errorSentences(sessions: readonly SessionFacts[]): readonly stri
   const count = found.reduce((total, session) => total + session.errors!, 0);
   if (count === 0) return [];
   const files = listed(found.map((session) => (session.file === "" ? session.name : session.file)));
-  const exports = found.length === 1 ? "its exports concern this session" : "their exports concern these sessions";
-  return [`${count} ${count === 1 ? "error" : "errors"} in ${files} or ${exports}: the values concerned are missing.`];
+  const exports = found.length === 1 ? "its exports" : "their exports";
+  return [`${count === 1 ? "1 error" : `${count} errors`} in ${files} or ${exports}: what ${count === 1 ? "it concerns" : "they concern"} is missing or not used.`];
 }
 
 /** What is said last: whose shots these were, so that nobody takes one tester's day for the heads themselves. */

@@ -501,9 +501,9 @@ test("a session that states no player is not one of one tester", () => {
 
 test("errors in the data are said beside the verdict", () => {
   const days = [facts({ name: "s1", file: "s1.session.yaml", errors: 2 }), facts({ name: "s2", file: "s2.session.yaml", errors: 0 })];
-  checkSentence(shotTable(overDays(), days), /^2 errors in s1\.session\.yaml or its exports concern this session: the values concerned are missing\.$/);
+  checkSentence(shotTable(overDays(), days), /^2 errors in s1\.session\.yaml or its exports: what they concern is missing or not used\.$/);
   const both = days.map((session) => ({ ...session, errors: 1 }));
-  checkSentence(shotTable(overDays(), both), /^2 errors in s1\.session\.yaml and s2\.session\.yaml or their exports concern these sessions: the values concerned are missing\.$/);
+  checkSentence(shotTable(overDays(), both), /^2 errors in s1\.session\.yaml and s2\.session\.yaml or their exports: what they concern is missing or not used\.$/);
   expect(runVerb(describe, shotTable(two, [facts({ errors: 1 })]), { of: "carry" }).report.sentences.join()).toMatch(/1 error in s1/);
   expect(runVerb(compare, shotTable(two, [facts({ errors: 0 })]), { of: "carry" }).report.sentences.join()).not.toMatch(/errors? in/);
 });

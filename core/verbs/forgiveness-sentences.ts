@@ -146,25 +146,50 @@ function factor(times: number): string {
   return times < 10 ? formatNumber(Math.ceil(times * 10) / 10, 1) : formatNumber(Math.ceil(times), 0);
 }
 
-/** What each head loses, place by place, and where it was not hit. */
+/** What each head loses, place by place, and where it was not hit; one sentence for heads with one fall-off. */
 export function headSentences(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
   const errors = judged.heads.flatMap(({ places }) => places.map(({ loss }) => loss.standardError)).filter((error) => error > 0);
   const digits = errors.length === 0 ? 1 : digitsFor(Math.max(...errors));
-  return judged.heads.flatMap((head) => {
-    const told = head.places.filter(({ state }) => state === "told");
-    if (told.length === 0) return [];
-    const name = words.groups[head.head]!;
-    const missed = head.places.filter(({ state }) => state === "not hit there");
-    const losses = told.map((at) => lossInWords(at, digits, words)).join("; ");
-    const notHit = missed.length === 0 ? "" : `; not hit ${missed.map((at) => `${whereInWords(at)} (${count(at.near, "shot")} within ${nearDistance} mm)`).join(", ")}`;
-    return [`${name} against its own centre, ${inWords(words.column.name)}: ${losses}${notHit}.`];
+  const column = inWords(words.column.name);
+  const heads = judged.heads.filter((head) => toldOf(head).length > 0);
+  const form = judged.model?.form.form;
+  if (heads.length > 1 && (form === "additive" || form === "shared")) {
+    const names = listed(heads.map(({ head }) => words.groups[head]!));
+    const outside = heads.map((head) => outsideInWords(head, `the shots of ${words.groups[head.head]!}`)).join("");
+    return [`${names} alike, against their own centre, ${column}: ${lossesOfAll(heads, digits, words)}${outside}.`];
+  }
+  return heads.map((head) => {
+    const losses = toldOf(head).map((at) => lossInWords(at, digits, words)).join("; ");
+    return `${words.groups[head.head]!} against its own centre, ${column}: ${losses}${outsideInWords(head, "its shots")}.`;
   });
+}
+
+function toldOf({ places }: HeadLosses): readonly PlaceLoss[] {
+  return places.filter(({ state }) => state === "told");
+}
+
+/** Every place at which some head has a loss, once: with one fall-off the loss there is that of all. */
+function lossesOfAll(heads: readonly HeadLosses[], digits: number, words: ForgivenessWords): string {
+  const all = heads.flatMap(toldOf);
+  const places = [...new Set(all.map(whereInWords))].map((where) => {
+    const same = all.filter((at) => whereInWords(at) === where);
+    return same.find(({ interval }) => !Number.isNaN(interval.from)) ?? same[0]!;
+  });
+  return places.map((at) => lossInWords(at, digits, words)).join("; ");
+}
+
+function outsideInWords({ places }: HeadLosses, shots: string): string {
+  const missed = places.filter(({ state }) => state === "not hit there");
+  if (missed.length === 0) return "";
+  const where = missed.map((at) => `${whereInWords(at)} (${at.near} within ${nearDistance} mm)`);
+  return `; outside where ${shots} fell: ${where.join(", ")}`;
 }
 
 function lossInWords(at: PlaceLoss, digits: number, words: ForgivenessWords): string {
   const size = at.loss.difference;
   const interval = Number.isNaN(at.interval.from) ? "no interval" : bounds(at.interval, digits);
-  if (size < 0) return `no loss found ${whereInWords(at)} (${formatNumber(size, digits)}, ${interval})`;
+  if (at.interval.from <= 0 && at.interval.to >= 0) return `no loss shown ${whereInWords(at)} (${measure(size, digits, words)}, ${interval})`;
+  if (size < 0) return `no loss found ${whereInWords(at)} (${measure(size, digits, words)}, ${interval})`;
   return `${measure(size, digits, words)} lost ${whereInWords(at)} (${interval})`;
 }
 

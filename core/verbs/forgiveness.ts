@@ -3,6 +3,8 @@ import { digitsAsStated, formatMeasure, formatShare } from "../present/format-nu
 import type { OptionValues, RunContext, Verb, VerbResult } from "../query/vocabulary";
 import type { JudgedLosses } from "../stats/judge-losses";
 import { judgeLosses } from "../stats/judge-losses";
+import { supportProbability } from "../stats/loss-model";
+import { leastNear, nearDistance } from "../stats/strike-overlap";
 import { schemaOf } from "../table/schema";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
@@ -109,5 +111,5 @@ function methodLine({ model }: JudgedLosses, words: ForgivenessWords): string {
   const errors = model.hasErrors
     ? `least squares with a trend, errors robust to stints (CR2), differences checked by a model of shots in stints (REML, Kenward and Roger); ${count > 2 ? `simultaneous ${formatShare(words.confidence)} intervals of differences over ${count} groups (Tukey and Kramer)` : `${formatShare(words.confidence)} intervals`}`
     : "least squares with a trend, for a description only";
-  return `Quadratic surface over the face (${form}); ${errors}; losses against each one's own centre, common strikes with equal weight for each.`;
+  return `Quadratic surface over the face (${form}); ${errors}; losses against each one's own centre, told where ${leastNear} of its shots fell within ${nearDistance} mm or the ellipse of its next strike (${formatShare(supportProbability)}) reaches; common strikes with equal weight for each.`;
 }

@@ -107,12 +107,34 @@ test("how little one session can show is computed from its own standard errors",
 test("each head's losses in words: found, not found, and not hit there", () => {
   const data = session({ heads: 2, fallOff: [0.02, 0.02] });
   checkSentence(tableOf(data), /^Wren against its own centre, ball speed: [\d.]+ mph lost over the common strikes \([−\d.]+ to [\d.]+\); /);
-  checkSentence(tableOf(data), /not hit 35 mm to the toe \(0 shots within 6 mm\), 35 mm to the heel/, { miss_across: { value: 35, unit: "mm" } });
+  checkSentence(tableOf(data), /; outside where its shots fell: 35 mm to the toe \(0 within 6 mm\), 35 mm to the heel/, { miss_across: { value: 35, unit: "mm" } });
   const inside = session({ heads: 2, fallOff: [-0.02, -0.02] });
-  checkSentence(tableOf(inside), /no loss found 12 mm to the toe \(−[\d.]+, −[\d.]+ to −[\d.]+\)/);
+  checkSentence(tableOf(inside), /no loss found 12 mm to the toe \(−[\d.]+ mph, −[\d.]+ to −[\d.]+\)/);
   const row = runVerb(forgiveness, tableOf(inside), {}).rows[1]!;
   expect(row["loss"]).toBeLessThan(0);
   expect(row["retention"]).toBeGreaterThan(100);
+});
+
+test("a place is outside where shots fell by the rule that the method states", () => {
+  const { rows, report } = runVerb(forgiveness, tableOf(session({ heads: 2, passes: 5 })), {});
+  expect(report.method).toContain("told where 3 of its shots fell within 6 mm or the ellipse of its next strike (90 %) reaches");
+  // Two shots near do not rule a place out that the ellipse reaches.
+  expect(rows.some((row) => row["loss"] !== null && row["n_near"] !== null && (row["n_near"] as number) < 3)).toBe(true);
+});
+
+test("a loss whose interval holds 0 is not said to be lost", () => {
+  const { rows, report } = runVerb(forgiveness, tableOf(session({ heads: 2, shotSd: 4, fallOff: [0.004, 0.004] })), {});
+  const held = rows.filter((row) => row["against"] === null && (row["from"] as number) < 0 && (row["to"] as number) > 0 && (row["loss"] as number) > 0);
+  expect(held.length).toBeGreaterThan(0);
+  const said = report.sentences.join("\n");
+  expect(said).not.toMatch(/lost [^(;]+\(−[\d.]+ to [\d.]+\)/);
+  expect(said).toMatch(/no loss shown [^(;]+\([\d.]+ mph, −[\d.]+ to [\d.]+\)/);
+});
+
+test("one fall-off for all heads has its losses told once", () => {
+  const { sentences } = runVerb(forgiveness, tableOf(session({ passes: 1, perStint: 40 })), {}).report;
+  expect(sentences.filter((sentence) => sentence.includes("own centre, ball speed"))).toHaveLength(1);
+  expect(sentences.join("\n")).toMatch(/^Wren, Heron and Plover alike, against their own centre, ball speed: [\d.]+ mph lost over the common strikes/m);
 });
 
 test("a miss nobody hit is missing in the table, never 0", () => {

@@ -25,6 +25,9 @@ export interface ComparisonWords {
 /** The second way in which every difference is estimated, in words. */
 export const checkInWords = "least squares with errors robust to stints (CR2)";
 
+/** Pairs, and sessions, beyond which differences are not listed session by session. */
+const mostListed = 6;
+
 /**
  * The verdicts of all pairs in words, with their numbers, the unit, the shots and the stints.
  *
@@ -70,7 +73,17 @@ function pairSentence(pair: JudgedPair, words: ComparisonWords): string | readon
 /** Said beside the verdicts of several sessions: what holds for some days is not known to hold for another. */
 export function otherDaysSentence(pairs: readonly JudgedPair[], words: ComparisonWords): readonly string[] {
   const sessions = new Set(pairs.filter((pair) => !Number.isNaN(pair.wide.from)).flatMap((pair) => pair.sessions)).size;
-  return sessions < 2 ? [] : [`This is for the days of these ${sessions} sessions: how a difference between ${words.by}s repeats on other days is not known.`];
+  if (sessions < 2) return [];
+  // An undecided pair that the sessions tell differently has them in its own sentence.
+  const told = pairs.filter((pair) => pair.bySession !== null && pair.bySession.each.length <= mostListed && pair.verdict !== "undecided" && pair.verdict !== "no verdict");
+  const list = told.length > mostListed ? [] : told.map((pair) => `${pairLabel(pair, words)} ${bySession(pair, words)}`);
+  return [`This is for the days of these ${sessions} sessions${list.length === 0 ? "" : ` (${list.join("; ")})`}: how a difference between ${words.by}s repeats on other days is not known.`];
+}
+
+/** `4.1 yd in s1 and 6.0 yd in s2`. */
+function bySession({ bySession: found, shown }: JudgedPair, words: ComparisonWords): string {
+  const digits = digitsFor(shown.standardError);
+  return listed(found!.each.map(({ session, difference: own }) => `${measure(own, digits, words)} in ${words.sessionNames[session]!}`));
 }
 
 /** Why a pair has no verdict at the same strikes, as a clause. */
@@ -111,10 +124,8 @@ function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
 
 function undecided(pair: JudgedPair, words: ComparisonWords): string {
   switch (pair.dependsOn) {
-    case "session": {
-      const each = pair.bySession!.each.map((own) => `${measure(own.difference, shownDigits(pair), words)} in ${words.sessionNames[own.session]!}`);
-      return `Undecided, since the ${words.by}s do not differ alike in all sessions: ${difference(pair, words)}; ${listed(each)}.`;
-    }
+    case "session":
+      return `Undecided, since the ${words.by}s do not differ alike in all sessions: ${difference(pair, words)}; ${bySession(pair, words)}.`;
     case "method": {
       const other = Number.isNaN(pair.otherWide.from) ? "the check has too few stints for an interval" : `the other method gives ${bounds(pair.otherWide, pair)}`;
       return `Undecided, since it depends on the method: ${difference(pair, words)}; ${other}. ${settling(pair, words)}`;

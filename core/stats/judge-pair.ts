@@ -95,13 +95,16 @@ export function judgePairs(pairs: readonly PairEstimate[], rules: Rules): readon
   const judged = pairs.map((pair) => judgePair(pair, rules, countJudged(pairs)));
   if (!rules.oneNamed) return judged;
   const tested = judged.filter((pair) => !Number.isNaN(pair.p));
-  const adjusted = holm(tested.map((pair) => pair.p));
+  // A pair that was asked for and cannot be tested counts as one that shows nothing.
+  const untested = Math.max(0, countJudged(pairs) - tested.length);
+  const adjusted = holm([...tested.map((pair) => pair.p), ...Array.from({ length: untested }, () => 1)]);
   return judged.map((pair) => (Number.isNaN(pair.p) ? pair : { ...pair, p: adjusted[tested.indexOf(pair)]! }));
 }
 
-/** Pairs of one family that have an interval. */
+/** Pairs with one named group that are judged at once: those that have an interval, and those of a group that lost its strikes. */
 function countJudged(pairs: readonly PairEstimate[]): number {
-  return Math.max(1, pairs.filter((pair) => pair.df > 0).length);
+  const lost = pairs.filter((pair) => pair.strikes === "same").map((pair) => pair.familySize - 1);
+  return Math.max(1, ...lost, pairs.filter((pair) => pair.df > 0).length);
 }
 
 function judgePair(pair: PairEstimate, rules: Rules, count: number): JudgedPair {

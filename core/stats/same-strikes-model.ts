@@ -50,8 +50,10 @@ interface Standardised {
  * same places; a pair for which they were not, or with too few shots, has none.
  *
  * @param data shots whose hitting order and whose strikes are known.
+ * @param familySize groups that are compared at once: a group without strikes still counts among them, so that losing
+ *   strikes never narrows the intervals of the others.
  */
-export function compareAtSameStrikes(data: ShotData): Comparison {
+export function compareAtSameStrikes(data: ShotData, familySize = data.groupCount): Comparison {
   const shots = pairShots(data, true);
   const isEnough = ({ n, nAgainst }: { n: number; nAgainst: number }): boolean => Math.min(n, nAgainst) >= leastForSameStrikes;
   const fitted = fitPairs(data, shots, fitSurface);
@@ -67,7 +69,7 @@ export function compareAtSameStrikes(data: ShotData): Comparison {
     const { model, check, isUneven } = fit.fits;
     return { ...common, ...contrastOf(model, weights), check: check === null ? null : contrastOf(check, weights), isUneven, bySession: bySession(data, pair, fit), adjustment };
   });
-  return { pairs: withFamily(pairs), allAlike: null, trend: null, bends: fitted.some((each) => each !== null && each.fit.bends) };
+  return { pairs: withFamily(pairs, familySize), allAlike: null, trend: null, bends: fitted.some((each) => each !== null && each.fit.bends) };
 }
 
 /** `null` where a group has too few shots for the others to be fitted with it, or the shots determine no surface. */

@@ -23,10 +23,14 @@ export function compareIndependentShots(data: ComparisonData): Comparison {
   };
 }
 
-/** The pairs with the size of their family: as many groups as have an interval in some pair. */
-export function withFamily(pairs: readonly Omit<PairEstimate, "familySize">[]): readonly PairEstimate[] {
+/**
+ * The pairs with the size of their family: as many groups as have an interval in some pair.
+ *
+ * @param least groups that are compared at once whatever these pairs have, such as those compared as struck.
+ */
+export function withFamily(pairs: readonly Omit<PairEstimate, "familySize">[], least = 2): readonly PairEstimate[] {
   const judged = new Set(pairs.filter((pair) => pair.df > 0).flatMap((pair) => [pair.of, pair.against]));
-  return pairs.map((pair) => ({ ...pair, familySize: Math.max(2, judged.size) }));
+  return pairs.map((pair) => ({ ...pair, familySize: Math.max(2, least, judged.size) }));
 }
 
 /**

@@ -150,11 +150,12 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   };
   const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, against !== null);
   context.checkpoint();
-  const struck = values["strikes"] === "same" ? null : used.stint === null ? compareIndependentShots(data) : compareAsStruck(data);
+  const asStruck = used.stint === null ? compareIndependentShots(data) : compareAsStruck(data);
+  const struck = values["strikes"] === "same" ? null : asStruck;
   const struckPairs = struck === null ? null : judge(struck, data);
   context.checkpoint();
   const sameShots = values["strikes"] === "as struck" || without !== null ? null : shotData(input, column, used, true);
-  const samePairs = sameShots === null ? null : judge(compareAtSameStrikes(sameShots), sameShots);
+  const samePairs = sameShots === null ? null : judge(compareAtSameStrikes(sameShots, asStruck.pairs[0]!.familySize), sameShots);
   context.checkpoint();
   const found = (struckPairs ?? samePairs!).map((_, i): PairFound => ({ struck: struckPairs?.[i] ?? null, same: samePairs?.[i] ?? null }));
 

@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import type { HeadBuild } from "../../../core/session/session-facts";
 import { welchContrast } from "../../../core/stats/mean-contrast";
 import { mean } from "../../../core/stats/moments";
+import { familyCritical, familyP, pairsCritical } from "../../../core/stats/simultaneous";
 import { verdicts } from "../../../core/stats/verdict";
 import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
 import { compare } from "../../../core/verbs/compare";
@@ -750,6 +751,24 @@ test("a head whose strikes the monitor lost is compared as struck, and why is sa
   expect(few.report.sentences[1]).toBe("Not compared at the same strikes: Heron and Wren, since 6 and 30 shots with a known strike are too few. The verdict is as struck.");
   const late = runVerb(compare, lost((i) => (i % 6 < 3) === i < 30), { of: "carry" });
   expect(late.report.sentences[1]).toMatch(/since the shots with a known strike do not tell the two from the course of time\. The verdict is as struck\.$/);
+});
+
+test("a head that lost its strikes leaves the others' intervals at the same strikes as wide as three heads at once make them", () => {
+  const table = withStrikes(["Wren", "Heron", "Plover"]);
+  const lost = { ...table, columns: table.columns.map((column) => (column.name === "strike_x" && column.kind === "number" ? numberColumn("strike_x", column.values.map((value, i) => (i % 9 < 6 ? value : Number.NaN)), "mm") : column)) };
+  for (const strikes of [undefined, "same"] as const) {
+    const options = strikes === undefined ? { of: "carry" } : { of: "carry", strikes };
+    const row = runVerb(compare, lost, options).rows.find((each) => each["strikes"] === "same" && each["head"] === "Heron" && each["against"] === "Wren")!;
+    const [from, to, df] = ["from", "to", "df"].map((name) => row[name] as number);
+    const [narrow, wide] = [row["from90"], row["to90"]] as number[];
+    // The ratio of the two intervals is that of the studentized range of three means.
+    expectClose((to! - from!) / (wide! - narrow!), familyCritical(0.95, 3, df!) / familyCritical(0.9, 3, df!), 1e-6);
+    expect(row["p"]).toBeCloseTo(familyP({ difference: row["difference"] as number, standardError: (to! - from!) / 2 / familyCritical(0.95, 3, df!), df: df! }, 3), 6);
+  }
+  // With one head named, the pair that cannot be compared counts among those asked for.
+  const named = runVerb(compare, lost, { of: "carry", against: "Wren" }).rows.find((each) => each["strikes"] === "same" && each["head"] === "Heron")!;
+  const reach = (confidence: number): number => pairsCritical(confidence, 2, named["df"] as number);
+  expectClose(((named["to"] as number) - (named["from"] as number)) / ((named["to90"] as number) - (named["from90"] as number)), reach(0.95) / reach(0.9), 1e-6);
 });
 
 test("zones of one stint are compared with one another, as struck alone", () => {

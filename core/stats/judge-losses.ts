@@ -13,7 +13,7 @@ import type { ShotData } from "./shot-data";
 import { familyInterval, familyP } from "./simultaneous";
 import { subtractWeights } from "./standardise";
 import { centreWeights, expectedLossWeights, lossWeights, retention } from "./strike-losses";
-import { strikeSupport, strikesNear } from "./strike-overlap";
+import { isStrikeLine, strikeSupport, strikesNear } from "./strike-overlap";
 import type { Verdict } from "./verdict";
 
 /** Where a loss is told: over the strikes of all heads, or at the standard miss in one direction. */
@@ -95,6 +95,8 @@ export interface JudgedLosses {
   /** `null` where the shots determine no surface. */
   readonly model: LossModel | null;
   readonly heads: readonly HeadLosses[];
+  /** Heads with the shots for a verdict whose strikes lie all on one line, or all in one place. */
+  readonly onLine: readonly number[];
   readonly pairs: readonly LossPair[];
   /** The head whose expected loss is below that of every other head judged; `null` when that is shown of none. */
   readonly mostForgiving: number | null;
@@ -123,7 +125,10 @@ export function judgeLosses(data: ShotData, question: LossQuestion): JudgedLosse
     return { ...count, head, places: placesOf(model, head, question, count) };
   });
   const pairs = pairsOf(data, model, heads, question);
-  return { model, heads, pairs, mostForgiving: mostForgivingOf(pairs, model) };
+  const onLine = heads.flatMap(({ head, shots, turns }) =>
+    shots >= leastForLosses.shots && turns >= leastForLosses.turns && isStrikeLine(data, head) ? [head] : [],
+  );
+  return { model, heads, onLine, pairs, mostForgiving: mostForgivingOf(pairs, model) };
 }
 
 function placesOf(model: LossModel | null, head: number, question: LossQuestion, count: HeadShots): readonly PlaceLoss[] {

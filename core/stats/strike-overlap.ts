@@ -117,6 +117,12 @@ function strikeEllipse(own: Strikes, probability: number): (x: number, y: number
   return (x, y) => squaredDistance(cloud, { x, y }) <= most;
 }
 
+/** True when the strikes of a head lie all on one line, or all in one place. */
+export function isStrikeLine(data: ShotData, group: number): boolean {
+  const own = strikesOf(data, group);
+  return isFlat(pointCloud(Array.from(own.x, (x, i) => ({ x, y: own.y[i]! }))));
+}
+
 interface Strikes {
   readonly x: Float64Array;
   readonly y: Float64Array;

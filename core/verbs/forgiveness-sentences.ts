@@ -12,17 +12,44 @@ import { capitalised, listed } from "./session-sentences";
 /** Standard errors that a true difference must have to be seen with a power of 80 %: 1.96 + 0.84. */
 const seen = 2.8;
 
-/** How to hit a session that can answer. */
-function nextTime(by: string): string {
-  return `Next time hit the ${by}s in turn, a few shots each time, until each has at least ${leastForLosses.shots} shots in ${leastForLosses.turns} stints, some of them off the centre on purpose.`;
+/** How to have a session that can answer, each piece of advice for what is lacking here. */
+function nextTime(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
+  const { heads, pairs, model } = judged;
+  const grounds = ["few shots", "one go", "few stints", "mixed with time"];
+  const isUnread = (head: number): boolean => lacksStrikes(heads[head]!, words);
+  const unread = heads.filter(({ head }) => isUnread(head)).map(({ head }) => words.groups[head]!);
+  const lacking =
+    heads.some((head) => isSmall(head) && !isUnread(head.head)) ||
+    pairs.some(({ of, against, ground }) => grounds.includes(ground) && !isUnread(of) && !isUnread(against));
+  const undetermined = judged.onLine.length > 0 && (model === null || pairs.some(({ ground }) => ground === "not determined"));
+  return [
+    ...(unread.length === 0 ? [] : [`Too few strikes of ${listed(unread)} are known: next time have them read with every ${words.by}, or map them in the session.`]),
+    ...(lacking ? [`Next time hit the ${words.by}s in turn, a few shots each time, until each has at least ${leastForLosses.shots} shots in ${leastForLosses.turns} stints, some of them off the centre on purpose.`] : []),
+    ...(undetermined ? [`Next time spread the strikes over the face on purpose, to toe and heel and high and low, with every ${words.by}.`] : []),
+  ];
+}
+
+function isSmall({ shots, turns }: HeadLosses): boolean {
+  return shots < leastForLosses.shots || turns < leastForLosses.turns;
+}
+
+/** True for a head hit often enough that has too few shots or stints because strikes were not read. */
+function lacksStrikes(losses: HeadLosses, words: ForgivenessWords): boolean {
+  const { struck, valued } = words.used[losses.head]!;
+  return isSmall(losses) && valued >= leastForLosses.shots && struck < Math.max(leastForLosses.shots, valued / 2);
 }
 
 /** What can be said of the heads: the most forgiving if there is one, the verdicts, and how little one session shows. */
 export function answerSentences(judged: JudgedLosses, words: ForgivenessWords): readonly string[] {
   const digits = digitsFor(Math.max(0, ...judged.pairs.map(({ standardError }) => standardError).filter((error) => error > 0)));
   const pairs = [...new Set(judged.pairs.map((pair) => pairSentence(pair, judged.heads, digits, words)))];
-  const lacking = judged.pairs.some(({ ground }) => ["few shots", "one go", "few stints", "mixed with time"].includes(ground)) || judged.model?.isForVerdicts !== true;
-  return [...headline(judged, words), ...pairs, ...howLittle(judged, words), ...(lacking ? [nextTime(words.by)] : [])];
+  return [...headline(judged, words), ...pairs, ...lineSentence(judged, words), ...howLittle(judged, words), ...nextTime(judged, words)];
+}
+
+/** Why nothing is determined, where the strikes themselves are why. */
+function lineSentence({ onLine, model, pairs }: JudgedLosses, words: ForgivenessWords): readonly string[] {
+  if (onLine.length === 0 || (model !== null && pairs.every(({ ground }) => ground !== "not determined"))) return [];
+  return [`The strikes of ${listed(onLine.map((head) => words.groups[head]!))} lie on one line or in one place, which tells nothing of the rest of the face.`];
 }
 
 function headline({ mostForgiving, model, heads, pairs }: JudgedLosses, words: ForgivenessWords): readonly string[] {
@@ -50,6 +77,7 @@ function pairSentence(pair: LossPair, heads: readonly HeadLosses[], digits: numb
     case "centre not hit":
       return `${listed(offCentre)} ${offCentre.length === 1 ? "was" : "were"} not hit near the centre of the face, against which losses are told. No verdict.`;
     case "not determined":
+      if (heads.every(({ places }) => places.every(({ state }) => state === "not determined"))) return `These shots do not determine how much any ${words.by} loses. No verdict.`;
       return `The shots of ${of} and ${against} do not determine how much either loses. No verdict.`;
     case "order unknown":
       return `${capitalised(difference(pair, heads, digits, words))}, as if shots were independent. Order unknown: the interval is likely too narrow. No verdict.`;
@@ -112,9 +140,11 @@ function tooLittle(pair: LossPair, heads: readonly HeadLosses[], words: Forgiven
   const lacksStints = ({ turns }: HeadLosses): boolean => orderKnown && turns < leastForLosses.turns;
   const small = [pair.of, pair.against].map((head) => heads[head]!).filter((each) => each.shots < leastForLosses.shots || lacksStints(each));
   const has = small.map(({ head, shots, stints, turns }) => {
-    if (shots === 0) return `${words.groups[head]!} has no shot with a known strike`;
+    const own = words.used[head]!;
+    const known = own.valued < own.shots ? `a known strike and a value of ${inWords(words.column.name)}` : "a known strike";
+    if (shots === 0) return `${words.groups[head]!} has no shot with ${known} (${count(own.shots, "shot")})`;
     const where = !orderKnown ? "" : turns === 1 ? " in one go" : ` in ${count(stints, "stint")}`;
-    return `${words.groups[head]!} has ${count(shots, "shot")} with a known strike${where}`;
+    return `${words.groups[head]!} has ${count(shots, "shot")} with ${known}${shots < own.shots ? ` (of ${own.shots})` : ""}${where}`;
   });
   const needs = [
     ...(small.some(({ shots }) => shots < leastForLosses.shots) ? [`${leastForLosses.shots} shots`] : []),

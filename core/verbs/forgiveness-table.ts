@@ -10,6 +10,8 @@ export interface ForgivenessWords {
   /** What the groups are: `head`. */
   readonly by: string;
   readonly groups: readonly string[];
+  /** For each group its used shots, those with a known strike, and those with a value of the column. */
+  readonly used: readonly { readonly shots: number; readonly struck: number; readonly valued: number }[];
   readonly margin: number;
   readonly confidence: number;
   readonly orderKnown: boolean;

@@ -16,7 +16,8 @@ import type { ForgivenessWords } from "./forgiveness-table";
 import { forgivenessColumns, forgivenessRows, forgivenessSchema, hiddenForgiveness } from "./forgiveness-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
 import { lossName, missingLossColumns, offCentre } from "./loss-columns";
-import { shotData } from "./shot-data";
+import { shotData, strikeColumns } from "./shot-data";
+import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
 
@@ -77,7 +78,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const judged = judgeLosses(data, { misses: misses.each, orderKnown, margin: margin.value, confidence });
   context.checkpoint();
   const isRatio = (shotColumnFacts(column.name)?.direction ?? null) === null;
-  const words: ForgivenessWords = { column, by: by.name, groups: used.groups, margin: margin.value, confidence, orderKnown, isRatio };
+  const words: ForgivenessWords = { column, by: by.name, groups: used.groups, used: usedOf(input, column, used), margin: margin.value, confidence, orderKnown, isRatio };
   const rows = forgivenessRows(judged);
   const answer = answerSentences(judged, words);
   return {
@@ -97,6 +98,20 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
       picture: buildSurface({ table: input, column, by: by.name, used, data, model: judged.model, misses: misses.each }),
     },
   };
+}
+
+/** For each group its used shots, and how many of them have a strike and a value. */
+function usedOf(input: Table, column: NumberColumn, used: UsedShots): ForgivenessWords["used"] {
+  const { x, y } = strikeColumns(input)!;
+  return used.groups.map((_, group) => {
+    const rows = used.rows.filter((__, i) => used.group[i] === group);
+    const count = (isKnown: (row: number) => boolean): number => rows.filter(isKnown).length;
+    return {
+      shots: rows.length,
+      struck: count((row) => !Number.isNaN(x.values[row]! + y.values[row]!)),
+      valued: count((row) => !Number.isNaN(column.values[row]!)),
+    };
+  });
 }
 
 function methodLine({ model }: JudgedLosses, words: ForgivenessWords): string {

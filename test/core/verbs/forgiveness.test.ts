@@ -238,13 +238,29 @@ function withoutStrikes(data: ShotData, isLost: (head: number, stint: number) =>
 
 test("a head whose strikes were not read is said to lack strikes, not shots", () => {
   const lost = withoutStrikes(session(), (head) => head === 1);
-  checkSentence(lost, /^Heron has no shot with a known strike: a verdict needs 20 shots in 4 stints of each head\. No verdict\.$/);
+  checkSentence(lost, /^Heron has no shot with a known strike \(40 shots\): a verdict needs 20 shots in 4 stints of each head\. No verdict\.$/);
   checkSentence(lost, /^The surface is fitted to the 80 shots with a known strike of Wren and Plover, without Heron, which has too few\.$/);
+});
+
+test("the advice fits what is lacking: strikes that were not read, or strikes all on one line", () => {
+  const advice = (table: Table): readonly string[] => runVerb(forgiveness, table, {}).report.sentences.filter((sentence) => sentence.toLowerCase().includes("next time"));
+  const unread = "Too few strikes of Heron are known: next time have them read with every head, or map them in the session.";
+  expect(advice(withoutStrikes(session(), (head) => head === 1))).toEqual([unread]);
+  expect(advice(withoutStrikes(session({ heads: 2, perStint: 24, passes: 5 }), (head, stint) => head === 1 && stint > 2))).toEqual([unread]);
+  const spread = "Next time spread the strikes over the face on purpose, to toe and heel and high and low, with every head.";
+  const { strike, ...rest } = session();
+  for (const y of [strike!.x, strike!.x.map(() => -9)]) expect(advice(tableOf({ ...rest, strike: { x: strike!.x, y } }))).toEqual([spread]);
+  const onLine = tableOf({ ...rest, strike: { x: strike!.x, y: strike!.x } });
+  const { sentences } = runVerb(forgiveness, onLine, {}).report;
+  expect(sentences.slice(1, 3)).toEqual([
+    "These shots do not determine how much any head loses. No verdict.",
+    "The strikes of Wren, Heron and Plover lie on one line or in one place, which tells nothing of the rest of the face.",
+  ]);
 });
 
 test("strikes read in one stint of many do not make a head hit in one go", () => {
   const lost = withoutStrikes(session({ heads: 2, perStint: 24, passes: 5 }), (head, stint) => head === 1 && stint > 2);
-  checkSentence(lost, /^Heron has 24 shots with a known strike in one go: a verdict needs 4 stints of each head\. No verdict\.$/);
+  checkSentence(lost, /^Heron has 24 shots with a known strike \(of 120\) in one go: a verdict needs 4 stints of each head\. No verdict\.$/);
 });
 
 test("stints with only a break between them are said to count once where that is what lacks", () => {

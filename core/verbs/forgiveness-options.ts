@@ -40,12 +40,25 @@ export interface Misses {
   readonly source: string;
 }
 
+/** Beyond so many mm from its centre a face is hit no more. Common practice, no source. */
+const mostMiss = 40;
+
+/** The refusal of a stated miss that is none, or off the face; `null` where both may be. */
+export function missProblem(values: OptionValues): Refused | null {
+  for (const name of ["miss_across", "miss_up"]) {
+    const option = values[name];
+    if (!isMeasure(option)) continue;
+    const miss = convert(option.value, option.unit, "mm");
+    if (!(miss > 0)) return refuse(name, "trade.bad-miss", { miss: String(miss) });
+    if (miss > mostMiss) return refuse(name, "trade.miss-off-face", { miss: asStated(option), most: mostMiss });
+  }
+  return null;
+}
+
 /** How far off the standard misses of each group are: of the options, else of the sessions, else the defaults by kind of head. */
-export function missesOf(values: OptionValues, used: UsedShots, by: string): Misses | Refused {
+export function missesOf(values: OptionValues, used: UsedShots, by: string): Misses {
   const inMillimetres = (option: OptionValue | undefined): number | null => (isMeasure(option) ? convert(option.value, option.unit, "mm") : null);
   const [across, up] = [inMillimetres(values["miss_across"]), inMillimetres(values["miss_up"])];
-  if (across !== null && !(across > 0)) return refuse("miss_across", "trade.bad-miss", { miss: String(across) });
-  if (up !== null && !(up > 0)) return refuse("miss_up", "trade.bad-miss", { miss: String(up) });
   const kinds = used.groups.map((group) => headKindOf(used.sessions, by === "head" ? group : null));
   const standard = kinds.map((kind) => standardMissOf(used.sessions, kind));
   const isDefault = standard.every(({ x, y }, i) => x === headDefaults[kinds[i]!].standardMiss.x && y === headDefaults[kinds[i]!].standardMiss.y);

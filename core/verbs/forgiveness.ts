@@ -10,7 +10,7 @@ import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable } from "../table/table";
 import { background, modelSentences } from "./forgiveness-background";
-import { lossMargin, missesOf } from "./forgiveness-options";
+import { lossMargin, missProblem, missesOf } from "./forgiveness-options";
 import { answerSentences, headSentences } from "./forgiveness-sentences";
 import type { ForgivenessWords } from "./forgiveness-table";
 import { forgivenessColumns, forgivenessRows, forgivenessSchema, hiddenForgiveness } from "./forgiveness-table";
@@ -50,7 +50,7 @@ export const forgiveness: Verb = {
   ],
   infer: (input, given) => {
     const values = given[0]?.kind === "options" ? given[0].values : {};
-    const problem = groupingProblem(input, values, "forgiveness") ?? missingLossColumns(input, values);
+    const problem = groupingProblem(input, values, "forgiveness") ?? missingLossColumns(input, values) ?? missProblem(values);
     const unit = input.columns.find((column) => column.name === lossName(values))?.unit ?? null;
     return { schema: { columns: forgivenessSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots }, problems: problem?.problems ?? [] };
   },
@@ -60,7 +60,7 @@ export const forgiveness: Verb = {
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
   const by = groupColumn(input, values, "forgiveness");
   if ("type" in by) return by;
-  const lacking = missingLossColumns(schemaOf(input), values);
+  const lacking = missingLossColumns(schemaOf(input), values) ?? missProblem(values);
   if (lacking !== null) return lacking;
   const column = findColumn(input, lossName(values)) as NumberColumn;
   const used = usedShots(input, by, "forgiveness", context, offCentre);
@@ -69,7 +69,6 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const margin = lossMargin(column, values["margin"], used.sessions);
   if ("type" in margin) return margin;
   const misses = missesOf(values, used, by.name);
-  if ("type" in misses) return misses;
   const orderKnown = used.stint !== null;
   if (!orderKnown) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));
 

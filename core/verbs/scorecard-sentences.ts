@@ -62,7 +62,9 @@ function strikesSentence({ by, used, centred }: ScoreWords): string {
     return `${name} ${among(true)} and ${among(false)}${unknown === 0 ? "" : ` (${unknown} not known)`}`;
   });
   const zone = centreZoneInWords(used.sessions);
-  return `Centred is the same over the strikes in ${zone}, poor over all other strikes, whatever became of the ball: ${listed(counts)}. Poor strikes differ from ${by} to ${by} in how far off they were.`;
+  const withPoor = used.groups.filter((_, group) => centred.some((each, i) => each === false && used.group[i] === group)).length;
+  const differ = withPoor < 2 ? "" : ` Poor strikes differ from ${by} to ${by} in how far off they were.`;
+  return `Centred is the same over the strikes in ${zone}, poor over all other strikes, whatever became of the ball: ${listed(counts)}.${differ}`;
 }
 
 function aimSentence(aim: readonly ScoreRow[], spread: readonly ScoreRow[], words: ScoreWords): string {
@@ -119,18 +121,21 @@ const why: Readonly<Record<WithoutInterval, string>> = {
 /** Heads may well have been hit in turns within what is told apart by something else. */
 const unbroken = (by: string): string => `no shot of another ${by} lies between its own, so that nothing tells what changed in the meantime`;
 
-/** Which groups have no interval, and why; with the columns where it is not all of them. */
+/** Which groups have no interval, and why; with the columns where it is not all of them, once for groups with the same. */
 function withoutSentences(rows: readonly ScoreRow[], words: ScoreWords): readonly string[] {
   const means = rows.filter((row) => (row.told === "mean" || row.told === "aim") && row.n > 0);
   const columns = new Set(means.map((row) => row.column)).size;
   return (Object.keys(why) as WithoutInterval[]).flatMap((reason) => {
-    const places = words.used.groups.flatMap((name, group) => {
+    const byColumns = new Map<string, string[]>();
+    words.used.groups.forEach((name, group) => {
       const without = means.filter((row) => row.group === group && row.without === reason);
-      if (without.length === 0) return [];
-      return [without.length === columns ? name : `${name} (${listed(without.map((row) => inWords(row.column.name)))})`];
+      if (without.length === 0) return;
+      const where = without.length === columns ? "" : ` (${listed(without.map((row) => inWords(row.column.name)))})`;
+      byColumns.set(where, [...(byColumns.get(where) ?? []), name]);
     });
+    const places = [...byColumns].map(([where, names]) => listed(names) + where);
     const because = reason === "one go" && words.by !== "head" ? unbroken(words.by) : why[reason];
-    return places.length === 0 ? [] : [`No interval for ${listed(places)}: ${because}.`];
+    return places.length === 0 ? [] : [`No interval for ${places.join("; ")}: ${because}.`];
   });
 }
 

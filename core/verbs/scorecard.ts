@@ -15,7 +15,7 @@ import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem,
 import type { Asked, ScoreRow } from "./scorecard-rows";
 import { lowSpinShare, scoreRows } from "./scorecard-rows";
 import { scoreSentences } from "./scorecard-sentences";
-import { buildSentences, closingSentence, countValues, errorSentences, listed, missingTogether, originsTogether } from "./session-sentences";
+import { asStated, buildSentences, closingSentence, countValues, errorSentences, listed, missingTogether, originsTogether } from "./session-sentences";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
@@ -77,7 +77,7 @@ export const scorecard: Verb = {
     const values = given[0]?.kind === "options" ? given[0].values : {};
     return {
       schema: { columns: columnsAfter(values), open: false, groupedBy: [], fromShots: input.fromShots },
-      problems: groupingProblem(input, values, "scorecard")?.problems ?? [...takenName(values), ...noSpin(input, values)],
+      problems: groupingProblem(input, values, "scorecard")?.problems ?? [...takenName(values), ...badLowSpin(values), ...noSpin(input, values)],
     };
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
@@ -95,6 +95,13 @@ function takenName(values: OptionValues): readonly VerbProblem[] {
   return taken ? [verbProblem("by", "query.duplicate-column", { name })] : [];
 }
 
+/** The problem of a limit that no spin is below. */
+function badLowSpin(values: OptionValues): readonly VerbProblem[] {
+  const limit = values["low_spin"] as Measure | number | undefined;
+  if (limit === undefined || (typeof limit === "number" ? limit : limit.value) > 0) return [];
+  return [verbProblem("low_spin", "trade.bad-low-spin", { limit: typeof limit === "number" ? String(limit) : asStated(limit) })];
+}
+
 /** The problem of a limit of low spin for a table without spin. */
 function noSpin(input: Schema, values: OptionValues): readonly VerbProblem[] {
   if (values["low_spin"] === undefined || input.open || input.columns.some(({ name, kind }) => name === "spin_rate" && kind === "number")) return [];
@@ -105,7 +112,7 @@ function noSpin(input: Schema, values: OptionValues): readonly VerbProblem[] {
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
   const by = groupColumn(input, values, "scorecard");
   if ("type" in by) return by;
-  const wrong = [...takenName(values), ...noSpin(shapeOf(input), values)];
+  const wrong = [...takenName(values), ...badLowSpin(values), ...noSpin(shapeOf(input), values)];
   if (wrong.length > 0) return { type: "refused", problems: wrong };
   const used = usedShots(input, by, "scorecard", context);
   if ("type" in used) return used;

@@ -156,6 +156,16 @@ export const tradeProblems = {
     (f: { miss: string }) => `a miss of ${f.miss} mm is no miss: losses are told away from the centre`,
     () => 'a miss is above 0, such as "10 mm"; both directions are told',
   ),
+  "trade.miss-off-face": kind(
+    "error",
+    (f: { miss: string; most: number }) => `a miss of ${f.miss} lies off the face: a strike is no more than ${f.most} mm from the centre`,
+    () => 'a standard miss is that of a poor strike, such as "10 mm"',
+  ),
+  "trade.bad-low-spin": kind(
+    "error",
+    (f: { limit: string }) => `no spin is below ${f.limit}: every shot of a ball spins by more than 0`,
+    () => 'give a limit above 0, such as "4500 rpm"',
+  ),
   "trade.no-such-group": kind(
     "error",
     (f: { name: string; by: string; candidates: readonly string[] }) => `there is no ${f.by} ${shown(f.name)} to compare with`,

@@ -77,7 +77,9 @@ test("as a person would write it, with the table read on", () => {
 test("options that do not fit are pointed out before anything runs", () => {
   const tables = new Map([["shots", tableOf(clear)]]);
   const problems = (body: string): readonly string[] => placed(body, check(body, { tables }).problems);
-  expect(problems('shots.forgiveness({ miss_across: "3 yd" })')).toEqual([]);
+  expect(problems('shots.forgiveness({ miss_across: "3 yd" })')).toEqual(['trade.miss-off-face "3 yd"']);
+  expect(problems('shots.forgiveness({ miss_up: "41 mm" })')).toEqual(['trade.miss-off-face "41 mm"']);
+  expect(problems('shots.forgiveness({ miss_across: "40 mm", miss_up: "1 in" })')).toEqual([]);
   expect(problems('shots.forgiveness({ miss_across: "10 mph" })')).toEqual(['query.unit-mismatch "10 mph"']);
   expect(problems("shots.forgiveness({ miss_across: 10 })")).toEqual(["query.missing-unit 10"]);
   expect(problems('shots.forgiveness({ of: "head" })')[0]).toMatch(/^query\./);

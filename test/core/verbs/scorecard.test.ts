@@ -179,6 +179,29 @@ test("by session, a session with heads in turns is not called hit in one go", ()
   checkSentence(/^No interval for s1: no shot of another session lies between its own/, { of: "carry", by: "session" });
 });
 
+test("poor strikes are said to differ only where two heads have some", () => {
+  const differ = /Poor strikes differ from head to head in how far off they were\./;
+  const said = (zone: (head: string | null, i: number) => string): string =>
+    runVerb(scorecard, shotTable(shots, [session], [textColumn("zone", shots.map(({ head }, i) => zone(head, i)))]), {}).report.sentences.join("\n");
+  expect(said((_, i) => (i % 3 === 0 ? "toe" : "centre"))).toMatch(differ);
+  expect(said((head, i) => (head === "Wren" && i % 3 === 0 ? "toe" : "centre"))).not.toMatch(differ);
+  expect(said(() => "centre")).not.toMatch(differ);
+});
+
+test("heads without an interval in the same columns are named together", () => {
+  const same = shotTable(shots, [session], [numberColumn("spin_rate", some(() => 6000), "rpm"), numberColumn("total", some(() => 160), "yd")]);
+  checkSentence(/^No interval for Wren and Heron \(spin rate and total\): all values, or all means of stints, alike\.$/, {}, same);
+  const unlike = shotTable(shots, [session], [numberColumn("spin_rate", shots.map(({ head }, i) => (head === "Wren" ? 6000 : 6000 + 30 * (i % 7))), "rpm"), numberColumn("total", some(() => 160), "yd")]);
+  checkSentence(/^No interval for Wren \(spin rate and total\); Heron \(total\): all values,/, {}, unlike);
+});
+
+test("a limit below which no spin is refused", () => {
+  for (const value of [0, -10]) {
+    const values = { low_spin: { value, unit: "rpm" as const } };
+    expect([refusal(scorecard, table, values), inferredProblems(scorecard, table, values)]).toEqual([["trade.bad-low-spin"], ["trade.bad-low-spin"]]);
+  }
+});
+
 test("missing values are counted, columns that are alike together", () => {
   checkSentence(/^Ball speed is missing in 1 of 24 shots of Heron\.$/);
   const gaps = shotTable(shots, [session], [numberColumn("total", some((i) => (i < 3 ? null : 160)), "yd"), numberColumn("flight_time", some((i) => (i < 3 ? null : 6)), "s")]);

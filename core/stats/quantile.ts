@@ -46,12 +46,13 @@ const madScale = 1.4826;
 /**
  * Median absolute deviation from the median, times 1.4826.
  *
- * @returns a measure of spread in the unit of `values` that up to half of them cannot spoil; `NaN` when none is left.
+ * @returns a measure of spread in the unit of `values` that up to half of them cannot spoil; `NaN` for fewer than 2.
  * Source: F. R. Hampel, JASA 69 (1974) 383.
  * @example medianAbsoluteDeviation([1, 2, 3, 4, 100]) // 1.4826
  */
 export function medianAbsoluteDeviation(values: ArrayLike<number>): number {
   const present = presentValues(values);
+  if (present.length < 2) return Number.NaN;
   const centre = median(present);
   return madScale * median(present.map((value) => Math.abs(value - centre)));
 }

@@ -89,6 +89,11 @@ test("a head hit in one go has no interval", () => {
   checkSentence(once, /no interval, since it was hit in one go; 9 shots in 1 stint/);
 });
 
+test("one shot has no scatter, neither standard deviation nor median deviation", () => {
+  const one = shotTable([{ head: "Wren", stint: 1, carry: 150 }]);
+  expect(runVerb(describe, one, { of: "carry" }).rows[0]).toMatchObject({ n: 1, sd: null, mad: null });
+});
+
 test("missing values are counted, never taken for 0, and a head without any has nothing but counts", () => {
   const gaps = shots.map((shot, i): Shot => (shot.head === "Heron" || i % 8 === 0 ? { ...shot, carry: null } : shot));
   const { rows } = runVerb(describe, shotTable(gaps), { of: "carry" });

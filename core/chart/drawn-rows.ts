@@ -14,10 +14,12 @@ export interface Drawn {
   readonly table: Table;
   /** The column of `table` with the groups; `null` when nothing groups. */
   readonly by: string | null;
-  /** Groups in order of their labels, with rows of `table`. One group without a name when nothing groups. */
+  /** Heads in the order in which the sessions list them, all else in order of the labels, with rows of `table`. One group without a name when nothing groups. */
   readonly groups: readonly Group[];
   /** Rows of the whole table. */
   readonly of: number;
+  /** Who hit the shot of a row of `table`; `null` when that is not known. */
+  readonly player: (row: number) => string | null;
   /** What a row is called. */
   readonly noun: "shots" | "rows";
 }
@@ -57,8 +59,19 @@ export function drawnRows(table: Table, wanted: DrawnColumns): Drawn {
     by,
     groups: groupsOf(drawn, by),
     of: table.rowCount,
+    player: playerOf(table, rows),
     noun: table.sessions.length > 0 ? "shots" : "rows",
   };
+}
+
+/** The player of each of the picked rows: of its own column, else of its session. */
+function playerOf(table: Table, rows: Int32Array): Drawn["player"] {
+  const player = findColumn(table, "player");
+  if (player?.kind === "text") return (row) => player.labels[player.codes[rows[row]!]!] ?? null;
+  const session = findColumn(table, "session");
+  if (session?.kind !== "text") return () => null;
+  const players = new Map(table.sessions.map(({ name, player: who }) => [name, who]));
+  return (row) => players.get(session.labels[session.codes[rows[row]!]!] ?? "") ?? null;
 }
 
 /** The number column `name`. @throws {RangeError} when there is none: a chart is built only when what it needs is there. */
@@ -81,10 +94,13 @@ function groupsOf(table: Table, by: string | null): Group[] {
     return table.rowCount === 0 ? [] : [{ label: "", rows: Array.from({ length: table.rowCount }, (_, row) => row) }];
   const rows = column.labels.map((): number[] => []);
   column.codes.forEach((code, row) => rows[code]!.push(row));
+  const listed = by === "head" ? [...new Set(table.sessions.flatMap((session) => session.heads.map((head) => harmless(head.name))))] : [];
+  const places = new Map(listed.map((label, place) => [label, place]));
+  const placeOf = ({ label }: Group): number => places.get(label) ?? listed.length;
   return column.labels
     .map((label, code) => ({ label, rows: rows[code]! }))
     .filter((group) => group.rows.length > 0)
-    .sort((a, b) => inOrder(a.label, b.label));
+    .sort((a, b) => placeOf(a) - placeOf(b) || inOrder(a.label, b.label));
 }
 
 /** Order of labels without regard to locale: numbers by size, all else by code units. */

@@ -5,6 +5,7 @@ import { drawnRows, numbersOf } from "./drawn-rows";
 import type { Point } from "./ellipse";
 import { meanPoint } from "./ellipse";
 import { groupField, inWords } from "./field-name";
+import { pooledInWords, pooledShots } from "./pooled-shots";
 
 /** The columns that say where a shot came down. */
 export const groundNumbers = ["offline", "carry"] as const;
@@ -35,9 +36,10 @@ export function drawGround(table: Table, by: string | null, { title: plain, edge
   const carry = numbersOf(drawn.table, "carry");
   const pointsOf = (rows: readonly number[]): Point[] => rows.map((row) => ({ x: offline.values[row]!, y: carry.values[row]! }));
   const means = drawn.groups.map(({ label, rows }) => ({ [groupField]: label, ...meanPoint(pointsOf(rows)) }));
-  const outlines = drawn.groups.map(({ label, rows }) => ({ label, edge: edgeOf(pointsOf(rows)) }));
+  const pooled = pooledShots(drawn);
+  const outlines = drawn.groups.map(({ label, rows }) => ({ label, edge: pooled.groups.has(label) ? null : edgeOf(pointsOf(rows)) }));
   const edges = outlines.flatMap(({ label, edge }) => (edge ?? []).map((point, order) => ({ [groupField]: label, ...point, order })));
-  const said = notes(outlines.filter(({ edge }) => edge === null).map(({ label }) => label));
+  const said = [...pooledInWords(pooled), ...notes(outlines.filter(({ label, edge }) => edge === null && !pooled.groups.has(label)).map(({ label }) => label))];
   const frame = frameOf([...pointsOf(drawn.table.rowCount === 0 ? [] : [...offline.values.keys()]), ...edges]);
   const channels = groupChannels(drawn, by);
   const axis = { tickMinStep: stepOf(frame.x[1] - frame.x[0]) };

@@ -8,6 +8,7 @@ import { drawnRows, inOrder, numbersOf } from "../drawn-rows";
 import { fieldName, groupField, inWords } from "../field-name";
 import type { FittedTrends, TrendLine } from "../trend-layers";
 import { noTrends, trendLayers, trendValues } from "../trend-layers";
+import { pooledShots } from "../pooled-shots";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
 /** A value over the shots in hitting order, with the stints and their means: what the tester did while the heads changed. */
@@ -58,6 +59,7 @@ function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, s
   if (drawn.table.rowCount === 0) return emptyChart(title, missing === "" ? "There are no shots." : missing, drawn.table);
 
   const stints = stintsOf(drawn, of);
+  const { repeats } = pooledShots(drawn);
   const unknown = table.sessions.some((session) => !session.orderKnown);
   const [least, most] = extent([...value.values, ...trendValues(fitted.lines)]);
   const pad = (most - least) * 0.06 || 1;
@@ -73,6 +75,7 @@ function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, s
       stints.length > 0 ? `Shaded: every other stint. ${fitted.lines.length > 0 ? "Short lines" : "Lines"}: the mean of each stint.` : "",
       ...fitted.remarks,
       unknown ? "The hitting order is not known: shots are in the order of the file." : "",
+      repeats,
       missing,
     ),
     ...(panels.length === 1
@@ -83,6 +86,7 @@ function buildOrder(table: Table, drawn: Drawn, of: string, by: string | null, s
     `${asSubject(subject)} of ${drawn.table.rowCount} shots in hitting order${by === null || drawn.groups.length < 2 ? "" : `, by ${inWords(by)}: ${groupsInWords(drawn)}`}.`,
     `From ${rangeInWords(value)}${stints.length === 0 ? "" : `, in ${stints.length} ${stints.length === 1 ? "stint" : "stints"}`}.`,
     ...fitted.remarks,
+    repeats,
     missing,
   ]);
 }

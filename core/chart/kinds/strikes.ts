@@ -11,6 +11,7 @@ import type { Point } from "../ellipse";
 import { meanPoint, nextPointEllipse } from "../ellipse";
 import { chord, faceOutline, strikeCross } from "../face-outline";
 import { fieldName, groupField, inWords } from "../field-name";
+import { pooledInWords, pooledShots } from "../pooled-shots";
 import { groupOption, tooMany, tooManyPanels, whatGroups } from "../kind-options";
 
 const numbers = ["strike_x", "strike_y"] as const;
@@ -54,10 +55,11 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
 
   const x = numbersOf(drawn.table, "strike_x");
   const y = numbersOf(drawn.table, "strike_y");
+  const pooled = pooledShots(drawn);
   const panels = drawn.groups.map((group): Panel => {
     const points = group.rows.map((row) => ({ x: x.values[row]!, y: y.values[row]! }));
     const kind = headKindOf(table.sessions, by === "head" ? group.label : null);
-    return { group, points, mean: meanPoint(points), edge: nextPointEllipse(points) ?? [], outline: faceOutline(kind), zone: zoneOf(table, kind) };
+    return { group, points, mean: meanPoint(points), edge: pooled.groups.has(group.label) ? [] : (nextPointEllipse(points) ?? []), outline: faceOutline(kind), zone: zoneOf(table, kind) };
   });
   const face = faceOf(table, panels);
   const hand = face.isRightHanded ? "right-hander's face, toe on the left" : "left-hander's face, toe on the right";
@@ -67,6 +69,7 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
       table,
       `Seen from in front: a ${hand}. The outline is a sketch; the cross is the strike reference, the lines bound the zones.`,
       panels.some((panel) => panel.edge.length > 0) ? "Outlined marks: means. Ellipses hold the next strike with 95 %." : "Outlined marks: means.",
+      ...pooledInWords(pooled),
       missing,
     ),
     concat: panels.map((panel) => facePanel(panel, face, drawn, by)),
@@ -77,6 +80,7 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
   return makeChart(spec, { heightPerWidth, tallest: 360, panelWidth: 230 }, drawn.table, [
     `Where the face was hit in ${drawn.table.rowCount} ${drawn.noun}${by === null ? "" : `, by ${inWords(by)}: ${groupsInWords(drawn)}`}.`,
     ...panels.map(({ group, mean }) => `${group.label === "" ? "Mean" : group.label}: ${inDirection(mean.x, "toe", "heel")} and ${inDirection(mean.y, "high", "low")} on average.`),
+    ...pooledInWords(pooled),
     missing,
   ]);
 }

@@ -5,6 +5,7 @@ import { acrossTitle, columnTitle, emptyChart, extent, groupChannels, groupsInWo
 import type { Drawn } from "../drawn-rows";
 import { drawnRows, numbersOf } from "../drawn-rows";
 import { groupField, harmless, inWords } from "../field-name";
+import { pooledShots } from "../pooled-shots";
 import { groupOption, tooMany, whatGroups } from "../kind-options";
 
 const numbers = ["face_to_path", "spin_axis"] as const;
@@ -40,14 +41,16 @@ export function buildWorkability(table: Table, by: string | null, lines?: readon
   if (drawn.table.rowCount === 0) return emptyChart(title, missing === "" ? "There are no shots." : missing, drawn.table);
 
   const [along, axis] = [numbersOf(drawn.table, "face_to_path"), numbersOf(drawn.table, "spin_axis")];
-  const ends = drawn.groups.flatMap((group) => endsOf(drawn, group, lines ?? null));
+  const pooled = pooledShots(drawn);
+  const together = [pooled.players, pooled.repeats];
+  const ends = drawn.groups.flatMap((group) => (pooled.groups.has(group.label) ? [] : endsOf(drawn, group, lines ?? null)));
   const channels = groupChannels(drawn, by);
   const { color } = ofDerived(withoutLegends(channels));
   const x = { type: "quantitative", scale: { domain: frame([...along.values]), nice: false, zero: false }, title: acrossTitle(along) };
   const y = { type: "quantitative", scale: { domain: frame([...axis.values, ...ends.map((end) => end.y)]), nice: false, zero: false }, title: `${columnTitle(axis)}, right +` };
   const zero = { data: { values: [{ at: 0 }] }, mark: { type: "rule", style: "grid" } };
   const spec = {
-    title: titled(title, table, lineNote(ends.length > 0, lines !== undefined), missing),
+    title: titled(title, table, lineNote(ends.length > 0, lines !== undefined), ...together, missing),
     height: 300,
     layer: [
       { ...zero, encoding: { x: { ...x, field: "at" } } },
@@ -72,6 +75,7 @@ export function buildWorkability(table: Table, by: string | null, lines?: readon
     `Spin axis against face to path of ${drawn.table.rowCount} ${drawn.noun}${by === null || drawn.groups.length < 2 ? "" : `, by ${inWords(by)}: ${groupsInWords(drawn)}`}.`,
     `Face to path ${rangeInWords(along)}, spin axis ${rangeInWords(axis)} (positive is right).`,
     slopesInWords(ends),
+    ...together,
     missing,
   ]);
 }

@@ -78,7 +78,7 @@ export interface Drift {
   readonly levelStints: readonly LevelStint[];
   /** A step that explains more than the trend does, where so good a one is rare. */
   readonly step: StepChange | null;
-  /** First pass against the rest. */
+  /** First pass against the rest, beyond a steady trend. */
   readonly warmUp: Effect | null;
   /** First shot after a change of head against the others, and the change of the session without those shots. */
   readonly carryOver: (Effect & { readonly changeWithout: Effect | null }) | null;
@@ -247,15 +247,18 @@ function stepOf(times: readonly number[], means: readonly number[], seed: number
   return step !== null && step.p < rareBelow && step.explained > regressionLine(times, means).explained ? step : null;
 }
 
-/** The first pass against the rest, where either has enough shots and the rest enough stints. */
+/**
+ * The first pass against the rest beyond a steady trend, which alone would set the two apart; where either has enough
+ * shots and the rest enough stints.
+ */
 function warmUpOf(shots: DriftShots, confidence: number): Effect | null {
-  const { pass, stint, groupCount } = shots;
+  const { pass, stint } = shots;
   if (pass === null || pass.some(Number.isNaN)) return null;
   const first = pass.reduce((least, each) => Math.min(least, each), Infinity);
   const later = new Set(stint.filter((_, i) => pass[i] !== first));
   if (later.size < leastDriftStints) return null;
   const model = driftColumns(shots);
-  return markedEffect(model.columns.slice(0, groupCount), model, Array.from(pass, (each) => each === first), confidence);
+  return markedEffect(model.columns, model, Array.from(pass, (each) => each === first), confidence);
 }
 
 /** The first shots after a change of head against the others, and where that is clear the change without them. */

@@ -1,5 +1,5 @@
 import { inWords } from "../chart/field-name";
-import { digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } from "../present/format-number";
+import { digitsAsStated, digitsFor, digitsForColumn, formatMeasure, formatNumber, formatShare } from "../present/format-number";
 import type { Effect } from "../stats/drift";
 import { isClear, leastDriftStints } from "../stats/drift";
 import type { DriftFit } from "../stats/drift-model";
@@ -99,10 +99,12 @@ function judged(row: DriftRow, name: string, words: DriftWords): string {
   }
 }
 
-/** `fell by 4.1 yd`, `moved 3.1 yd to the left`. */
+/** `fell by 4.1 yd`, `moved by 3.1 yd to the left`, `did not change`. */
 function moved(row: DriftRow, difference: number, standardError: number): string {
   if (Number.isNaN(difference)) return "may have changed";
-  const size = formatMeasure(Math.abs(difference), digitsFor(standardError), row.column.unit);
+  const digits = standardError > 0 ? digitsFor(standardError) : Math.max(1, digitsForColumn(row.column));
+  if (Number(difference.toFixed(digits)) === 0) return "did not change";
+  const size = formatMeasure(Math.abs(difference), digits, row.column.unit);
   const [positive, negative] = shotColumnFacts(row.column.name)?.direction ?? [null, null];
   const side = difference < 0 ? negative : positive;
   if (side === "right" || side === "left" || side === "toe" || side === "heel") return `moved by ${size} to the ${side}`;
@@ -187,7 +189,7 @@ export function effectSentences(rows: readonly DriftRow[], words: DriftWords): r
   const warmUp = parts((row) => row.drift.warmUp);
   const carryOver = parts((row) => row.drift.carryOver);
   return [
-    ...(warmUp.length === 0 ? [] : [`First pass used against the rest${where}: ${listed(warmUp)}; ${interval}.`]),
+    ...(warmUp.length === 0 ? [] : [`First pass used against the rest${where}, beyond the trend of the session: ${listed(warmUp)}; ${interval}.`]),
     ...(carryOver.length === 0 ? [] : [`First shot after a change of head against the other shots${where}: ${listed(carryOver)}; ${interval}.`]),
     ...rows.flatMap((row) => {
       const carried = row.drift.carryOver;

@@ -265,12 +265,19 @@ test("one row a session, each with its own change", () => {
 
 test("first pass and first shots after a change, with intervals, and the change without them where they matter", () => {
   const plain = ask({}, { of: "club_speed" });
-  checkSaid(plain, /^First pass used against the rest: club speed −?\d.* mph \(.* to .*\); 95 % intervals\.$/);
+  checkSaid(plain, /^First pass used against the rest, beyond the trend of the session: club speed −?\d.* mph \(.* to .*\); 95 % intervals\.$/);
   checkSaid(plain, /^First shot after a change of head against the other shots: club speed /);
   checkSaid(ask({ club: (_, __, i) => (i === 0 ? -3 : 0) }, { of: "club_speed" }), /^Without the first shots after a change of head, the change in club speed is /);
   // With one head left the other stints' numbers are gone: something else was hit in between.
   const one = tableOf(hit({ club: (_, __, i) => (i === 0 ? -3 : 0) }).filter((row) => row.head === "Wren"));
   checkSaid(runVerb(drift, one, { of: "club_speed" }), /^First shot after a change of head against the other shots: club speed −/);
+});
+
+test("values that are all equal did not change, rather than rise by 0", () => {
+  const rows = hit().map((row) => ({ ...row, club: 88, ball: 120 }));
+  const outcome = runVerb(drift, tableOf(rows), { of: ["club_speed", "offline"] });
+  checkSaid(outcome, /^Club speed did not change from the first shot to the last, without an interval, since its shots do not scatter\. No verdict\.$/);
+  checkSaid(outcome, /^Offline did not change /);
 });
 
 test("a break is no change of head", () => {

@@ -73,13 +73,23 @@ export function digitsFor(standardError: number): number {
   return Math.max(0, Math.min(1 - place, mostDigits));
 }
 
+/** Below this a number is noise of binary arithmetic. */
+const noise = 1e-12;
+
 /**
- * Decimals that a number needs as it was stated, at most two; noise of binary arithmetic needs none.
+ * Decimals that a number needs as it was stated, at most four digits in all but never fewer than two decimals; a number
+ * that needs more has two decimals, or two digits where it is small. Noise of binary arithmetic needs none.
  *
  * @example digitsAsStated(0.1 + 0.2) // 1
+ * @example digitsAsStated(0.001) // 3
  */
 export function digitsAsStated(value: number): number {
-  return [0, 1].find((digits) => Math.abs(value - Number(value.toFixed(digits))) < 1e-9) ?? 2;
+  const size = Math.abs(value);
+  if (size < noise || !Number.isFinite(size)) return 0;
+  const place = Number(size.toExponential().split("e")[1]);
+  const most = Math.max(2, Math.min(3 - place, mostDigits));
+  for (let digits = 0; digits <= most; digits++) if (Math.abs(size - Number(size.toFixed(digits))) < Math.min(1e-9, 1e-6 * size)) return digits;
+  return Math.max(2, Math.min(1 - place, mostDigits));
 }
 
 /** A share as a percentage with the decimals it needs: `95 %`. */

@@ -1,11 +1,15 @@
 import { expect, test } from "vitest";
-import { digitsFor, digitsForColumn, formatMeasure, formatNumber, missingMark, unitLabel } from "../../../core/present/format-number";
+import { digitsAsStated, digitsFor, digitsForColumn, formatMeasure, formatNumber, missingMark, unitLabel } from "../../../core/present/format-number";
 import { numberColumn } from "../../../core/table/table";
 import type { Unit } from "../../../core/units";
 
 function checkDigits(values: readonly (number | null)[], unit: Unit | null, digits: number): void {
   expect(digitsForColumn(numberColumn("c", values, unit))).toBe(digits);
 }
+
+test.each([[3, 0], [0.5, 1], [150.12, 2], [150.1234, 2], [0.001, 3], [0.0625, 4], [1.234, 3], [1.0936133, 2], [0.000123456, 5], [1e-13, 0], [-0.25, 2], [0.1 + 0.2, 1]])(
+  "%s is stated with %s decimals", (value, digits) => expect(digitsAsStated(value)).toBe(digits),
+);
 
 test("decimals are fixed and the minus is U+2212", () => {
   expect(formatNumber(1.94, 1)).toBe("1.9");

@@ -63,7 +63,8 @@ function shareOfStrikes(struck: JudgedPair, same: JudgedPair, shots: ShotData, w
   // The difference of the numbers as they are shown, so that it can be checked by eye.
   const due = Number(struck.shown.difference.toFixed(digits)) - Number(same.shown.difference.toFixed(digits));
   const where = nearer === null || Math.abs(due) < words.margin / 10 ? "" : `: ${nearer} was hit nearer the centre`;
-  return `${pairLabel(struck, words)} as struck is ${shown(struck.shown.difference)} (${bounds(struck.wide, struck)}; ${struck.verdict}), at the same strikes ${shown(same.shown.difference)}; ${shown(due)} is due to where the face was hit${where}.`;
+  const share = Number(due.toFixed(digits)) === 0 ? "" : `; ${shown(due)} is due to where the face was hit${where}`;
+  return `${pairLabel(struck, words)} as struck is ${shown(struck.shown.difference)} (${bounds(struck.wide, struck)}; ${struck.verdict}), at the same strikes ${shown(same.shown.difference)}${share}.`;
 }
 
 /** Mean distance of a head's strikes from its strike reference, in mm. */
@@ -94,7 +95,7 @@ export function methodSentences(found: readonly PairFound[], words: ComparisonWo
   const told = found.map(headline).filter((pair) => isJudged(pair) && !Number.isNaN(pair.otherWide.from));
   const byCheck = found.flatMap(({ struck, same }) => [struck, same]).filter((pair) => pair?.isCheckShown === true);
   const kinds = [...new Set(byCheck.map((pair) => strikesInWords(pair!)))];
-  const uneven = kinds.map((kind) => `Scatter differs by more than 1.5 times between ${words.by}s: the intervals ${kind} are those of ${checkInWords}, which does not take it for equal.`);
+  const uneven = kinds.length === 0 ? [] : [`Scatter differs by more than 1.5 times between ${words.by}s: the intervals ${kinds.join(" and ")} are those of ${checkInWords}, which does not take it for equal.`];
   if (told.length === 0) return uneven;
   const support = "A verdict claims what both methods support";
   if (told.length > mostListed) return [...uneven, `${support}: the model, and ${checkInWords}.`];

@@ -44,6 +44,9 @@ export interface PlannedShots {
 /** Power asked of both questions unless told. Common practice, no source. */
 export const usualPower = 0.8;
 
+/** More shots than this no one hits for one question. Common practice, no source. */
+export const mostByHitting = 10_000;
+
 /** Confidence of the interval that decides equivalence. */
 const equivalenceConfidence = 0.9;
 

@@ -76,11 +76,15 @@ export interface PairOutlook extends DifferenceSoFar {
 /** How many shots settle one pair. */
 export interface PairPlan {
   readonly pair: JudgedPair;
+  readonly question: PlanQuestion;
   readonly outlook: PairOutlook;
-  /** The smallest true difference that is found with the power asked for by the shots in hand. */
+  /** The smallest true difference that is found with the power asked for by the shots in hand; `NaN` where these have too few stints for a verdict. */
   readonly detectable: number;
-  /** With which probability the shots in hand find a true difference of the margin. */
+  /** With which probability the shots in hand find a true difference of the margin; `NaN` where these have too few stints for a verdict. */
   readonly powerNow: number;
+  /** More shots with each head that a verdict needs, whatever its power; 0 where one is possible. */
+  readonly leastMore: number;
+  /** Never fewer than a verdict needs. */
   readonly more: PlannedShots;
 }
 
@@ -97,17 +101,27 @@ export function planPair(pair: JudgedPair, scatter: ShotScatter | null, question
   if (pair.ground !== "enough" && pair.ground !== "few stints") return null;
   const { standardError, df } = pair.shown;
   if (!(standardError > 0) || !(df >= 1)) return null;
-  const outlook = outlookOf(pair, scatter, question);
-  const planned = planMore(outlook);
-  if (planned === null) return null;
+  const more = planWithStints(pair, scatter, question);
+  if (more === null) return null;
   const critical = familyCritical(question.confidence, pair.familySize, df);
+  const outlook = outlookOf(pair, scatter, question);
+  const isVerdictPossible = pair.ground === "enough";
   return {
     pair,
+    question,
     outlook,
-    detectable: (critical + tQuantile(question.power, df)) * standardError,
-    powerNow: powerToSee(question.margin, { standardError, df, critical }),
-    more: atLeast(planned, leastMore(pair, outlook, question)),
+    detectable: isVerdictPossible ? (critical + tQuantile(question.power, df)) * standardError : Number.NaN,
+    powerNow: isVerdictPossible ? powerToSee(question.margin, { standardError, df, critical }) : Number.NaN,
+    leastMore: leastMore(pair, outlook, question),
+    more,
   };
+}
+
+/** How many more shots settle a pair in stints of the length asked for, never fewer than a verdict needs; `null` when the standard error is not known. */
+export function planWithStints(pair: JudgedPair, scatter: ShotScatter | null, question: PlanQuestion): PlannedShots | null {
+  const outlook = outlookOf(pair, scatter, question);
+  const planned = planMore(outlook);
+  return planned === null ? null : atLeast(planned, leastMore(pair, outlook, question));
 }
 
 /** The pair as it goes on with stints of the length asked for. */

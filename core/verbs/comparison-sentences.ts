@@ -3,9 +3,10 @@ import { digitsAsStated, digitsFor, formatMeasure, formatNumber, formatShare } f
 import type { JudgedPair } from "../stats/judge-pair";
 import { equivalenceConfidence, leastShots, leastStints, leastStintsInAll } from "../stats/judge-pair";
 import type { Interval } from "../stats/mean-contrast";
+import { mostByHitting, usualPower } from "../stats/more-stints";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
-import { mostInOneSession, roughly } from "./planned-shots";
+import { aboutShots, mostInOneSession } from "./planned-shots";
 import { listed } from "./session-sentences";
 
 /** What the sentences of all pairs of one comparison share. */
@@ -205,8 +206,12 @@ function smallGroups(pair: JudgedPair, words: ComparisonWords): readonly string[
 function settling(pair: JudgedPair, words: ComparisonWords): string {
   const { more } = pair;
   const question = `a ${measure(words.margin, digitsAsStated(words.margin), words)} question`;
-  if (more === null) return pair.dependsOn === "method" ? "More shots may not settle it soon, since it depends on the method." : "More shots may not settle it soon: the difference seems to lie between none and the margin.";
-  if (more.shots > mostInOneSession) return `More than one session can settle: about ${roughly(more.shots)} more shots each for ${question}.`;
+  if (more === null) {
+    // A pair has no plan where as many shots as there are would have settled it four times in five.
+    return pair.dependsOn === "method" ? "More shots may not settle it soon, since it depends on the method." : `As many shots as there are have a power of ${formatShare(usualPower)} or more for ${question} already; these happened to leave it open.`;
+  }
+  if (more.shots > mostByHitting) return `${capital(aboutShots(more.shots))} more shots each for ${question}: not by hitting.`;
+  if (more.shots > mostInOneSession) return `More than one session can settle: ${aboutShots(more.shots)} more shots each for ${question}.`;
   const to = more.to > mostInOneSession ? `more than ${mostInOneSession}` : String(more.to);
   const range = more.from === more.to ? "" : more.from === 0 ? ` (up to ${to})` : ` (${more.from} to ${to})`;
   return `About ${more.shots} more shots each${range} would settle ${question}.`;

@@ -57,12 +57,13 @@ const makers: readonly Maker[] = [
   ["shots_per_stint", "count", ofPlan((plan) => plan.outlook.shotsPerStint)],
   ["compared", "count", ofPlan((plan) => plan.outlook.familySize)],
   ["hit_in_turn", "count", ofPlan((plan) => plan.outlook.heads)],
+  ["shots_for_verdict", "count", ofPlan((plan) => plan.outlook.shots + plan.leastMore)],
   ["confidence", "count", (_, { confidence }) => confidence],
   ["power", "count", (_, { power }) => power],
 ];
 
 /** Columns that are there but not shown until asked for: what the picture is drawn from. */
-export const hiddenEnough: readonly string[] = ["standard_error", "df", "stints_worth", "shots_per_stint", "compared", "hit_in_turn", "confidence", "power"];
+export const hiddenEnough: readonly string[] = ["standard_error", "df", "stints_worth", "shots_per_stint", "compared", "hit_in_turn", "shots_for_verdict", "confidence", "power"];
 
 /** The columns of a plan for a column with unit `unit`. */
 export function enoughSchema(unit: Unit | null): readonly ColumnSchema[] {

@@ -94,9 +94,10 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     scatter: orderKnown ? scatterOf(data) : null,
   };
   const shotsPerStint = typeof values["shots_per_stint"] === "number" ? values["shots_per_stint"] : null;
-  const pairs = orderKnown ? plannedPairs(data, compareAsStruck(data), words, shotsPerStint, context) : withoutOrder(data);
+  const asStruck = orderKnown ? compareAsStruck(data) : null;
+  const pairs = asStruck === null ? withoutOrder(data) : plannedPairs(data, asStruck, words, shotsPerStint, context);
   const longest = longestOf(pairs);
-  const struck = longest === null ? null : sameStrikes(input, column, by, used, words, shotsPerStint, context);
+  const atSame = longest === null || asStruck === null ? [] : sameStrikes(input, column, by, used, words, shotsPerStint, asStruck.pairs[0]!.familySize, context);
   const table = makeTable(enoughColumns(pairs, words), pairs.length, { sessions: used.sessions });
   const answer = planSentences(pairs, words, longest);
   return {
@@ -105,7 +106,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
       method: methodLine(words),
       sentences: [
         ...answer,
-        ...(longest === null ? [] : [...sameStrikesSentence(struck, words), ...scatterSentences(pairs, words, longest), ...cautionSentences(words, longest)]),
+        ...(longest === null ? [] : [...sameStrikesSentence(longestOf(atSame), atSame, words), ...scatterSentences(pairs, words, longest), ...cautionSentences(words, longest)]),
         ...background(input, margin, used, words),
       ],
       answer: answer.length,
@@ -138,12 +139,12 @@ function longestOf(pairs: readonly PlannedPair[]): PairPlan | null {
   return plans.sort((a, b) => b.more.shots - a.more.shots || b.outlook.standardError - a.outlook.standardError)[0] ?? null;
 }
 
-/** The plan of the pair that needs most at the same strikes; `null` where nothing can be said of the same strikes. */
-function sameStrikes(input: Table, column: NumberColumn, by: TextColumn, used: UsedShots, words: EnoughWords, shotsPerStint: number | null, context: RunContext): PairPlan | null {
-  if (withoutSameStrikes(input, column, by, used) !== null) return null;
+/** The plans at the same strikes; none where nothing can be said of the same strikes. */
+function sameStrikes(input: Table, column: NumberColumn, by: TextColumn, used: UsedShots, words: EnoughWords, shotsPerStint: number | null, familySize: number, context: RunContext): readonly PlannedPair[] {
+  if (withoutSameStrikes(input, column, by, used) !== null) return [];
   const data = shotData(input, column, used, true);
   // How much stints of another length are worth is known from the shots as struck, which scatter a little more.
-  return data.value.length === 0 ? null : longestOf(plannedPairs(data, compareAtSameStrikes(data), words, shotsPerStint, context));
+  return data.value.length === 0 ? [] : plannedPairs(data, compareAtSameStrikes(data, familySize), words, shotsPerStint, context);
 }
 
 function methodLine({ confidence, power, groups }: EnoughWords): string {

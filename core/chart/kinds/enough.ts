@@ -1,5 +1,6 @@
 import { digitsAsStated, formatMeasure, formatNumber, formatShare } from "../../present/format-number";
 import type { ChartKind } from "../../query/vocabulary";
+import { mostByHitting } from "../../stats/more-stints";
 import type { PairOutlook, PowerPoint } from "../../stats/plan-pairs";
 import { powersWith } from "../../stats/plan-pairs";
 import type { Chart, Table } from "../../table/table";
@@ -10,7 +11,7 @@ import { inWords } from "../field-name";
 import { tooMany } from "../kind-options";
 import { textWidth } from "../text-width";
 
-const needed = ["margin", "shots_to_see", "shots_to_show", "n", "n_against", "standard_error", "df", "stints_worth", "shots_per_stint", "compared", "hit_in_turn", "confidence", "power"] as const;
+const needed = ["margin", "shots_to_see", "shots_to_show", "n", "n_against", "standard_error", "df", "stints_worth", "shots_per_stint", "compared", "hit_in_turn", "shots_for_verdict", "confidence", "power"] as const;
 
 /** The power of a question against the shots that it takes: the picture of `enough`. */
 export const enough: ChartKind = {
@@ -42,7 +43,10 @@ export function buildEnough(table: Table): Chart {
   const outlook = outlookIn(table, row);
   const unit = numbersOf(table, "margin").unit;
   const margin = formatMeasure(outlook.margin, digitsAsStated(outlook.margin), unit);
-  const points = curve(outlook, Math.max(numberIn(table, "shots_to_see", row), numberIn(table, "shots_to_show", row)));
+  const [toSee, toShow, forVerdict] = [numberIn(table, "shots_to_see", row), numberIn(table, "shots_to_show", row), numberIn(table, "shots_for_verdict", row)];
+  const isVerdictPossible = forVerdict <= outlook.shots;
+  // Where the stints are too few for a verdict, none can be found however little the shots scatter.
+  const points = curve(outlook, Math.max(toSee, toShow)).filter(({ shots }) => isVerdictPossible || shots >= forVerdict);
   const [see, show] = [`find ${margin}`, `rule ${margin} out`];
   const lines = points.flatMap(({ shots, toSee, toShow }) => [
     { shots, power: toSee, question: see },
@@ -50,8 +54,8 @@ export function buildEnough(table: Table): Chart {
   ]);
   const now = powersWith(outlook, outlook.stints)!;
   const marks = [
-    { shots: now.shots, power: now.toSee, question: see },
-    { shots: now.shots, power: now.toShow, question: show },
+    { shots: now.shots, power: isVerdictPossible ? now.toSee : 0, question: see },
+    { shots: now.shots, power: isVerdictPossible ? now.toShow : 0, question: show },
   ];
   const last = points.at(-1)!.shots;
   const x = { type: "quantitative", title: "shots with each of the two, in all", scale: { domain: [0, last], nice: false, zero: true }, axis: { grid: false, format: "d", tickMinStep: 1, tickCount: 6 } };
@@ -79,8 +83,10 @@ export function buildEnough(table: Table): Chart {
   };
   return makeChart(spec, { legendLabel: Math.max(textWidth(see, 11), textWidth(show, 11)) }, table, [
     `${title} ${subtitle(table, row, outlook)}`,
-    `With the ${formatNumber(now.shots, 0)} shots in hand the power is ${percent(now.toSee)} to find a difference of ${margin} and ${percent(now.toShow)} to rule one out where there is none.`,
-    `A power of ${formatShare(outlook.power)} takes about ${numberIn(table, "shots_to_see", row)} and ${numberIn(table, "shots_to_show", row)} shots with each in all.`,
+    isVerdictPossible
+      ? `With the ${formatNumber(now.shots, 0)} shots in hand the power is ${percent(now.toSee)} to find a difference of ${margin} and ${percent(now.toShow)} to rule one out where there is none.`
+      : `The ${formatNumber(now.shots, 0)} shots in hand are in too few stints for a verdict, which takes ${forVerdict} shots with each.`,
+    `A power of ${formatShare(outlook.power)} takes ${[toSee, toShow].map(inWordsOf).join(" and ")} shots with each in all.`,
   ]);
 }
 
@@ -92,9 +98,20 @@ function clearOf(lines: readonly number[]): number {
 
 /** Of the rows that have a plan the one that takes most shots, of several the one whose difference is known least. */
 function rowThatNeedsMost(table: Table): number | null {
-  const rows = Array.from({ length: table.rowCount }, (_, row) => row).filter((row) => needed.every((name) => !Number.isNaN(numberIn(table, name, row))));
-  const needs = (row: number): number => Math.max(numberIn(table, "shots_to_see", row), numberIn(table, "shots_to_show", row));
-  return rows.sort((a, b) => needs(b) - needs(a) || numberIn(table, "standard_error", b) - numberIn(table, "standard_error", a))[0] ?? null;
+  return plannedRows(table).sort((a, b) => needs(table, b) - needs(table, a) || numberIn(table, "standard_error", b) - numberIn(table, "standard_error", a))[0] ?? null;
+}
+
+/** Whether another pair needs fewer shots. */
+function needsMost(table: Table, row: number): boolean {
+  return plannedRows(table).some((other) => needs(table, other) < needs(table, row));
+}
+
+function plannedRows(table: Table): number[] {
+  return Array.from({ length: table.rowCount }, (_, row) => row).filter((row) => needed.every((name) => !Number.isNaN(numberIn(table, name, row))));
+}
+
+function needs(table: Table, row: number): number {
+  return Math.max(numberIn(table, "shots_to_see", row), numberIn(table, "shots_to_show", row));
 }
 
 function outlookIn(table: Table, row: number): PairOutlook {
@@ -130,12 +147,17 @@ function subtitle(table: Table, row: number, outlook: PairOutlook): string {
   };
   const pair = [text("head"), text("against")].filter((part) => part !== null).join(" and ");
   const of = text("of");
-  const question = `${pair === "" ? "" : pair}${table.rowCount > 1 ? `${pair === "" ? "The" : ", the"} pair that needs most` : ""}${of === null ? "" : `${pair === "" ? "" : ", "}${inWords(of)}`}`;
+  const question = `${pair === "" ? "" : pair}${needsMost(table, row) ? `${pair === "" ? "The" : ", the"} pair that needs most` : ""}${of === null ? "" : `${pair === "" ? "" : ", "}${inWords(of)}`}`;
   return `${question}. Dashed lines: the shots in hand, and a power of ${formatShare(outlook.power)}.`;
 }
 
 function numberIn(table: Table, name: string, row: number): number {
   return numbersOf(table, name).values[row]!;
+}
+
+/** Shots as they are told: nobody hits more than 10 000 for one question. */
+function inWordsOf(shots: number): string {
+  return shots > mostByHitting ? "more than 10 000" : `about ${shots}`;
 }
 
 function percent(share: number): string {

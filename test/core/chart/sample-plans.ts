@@ -22,6 +22,7 @@ export function sampleEnough(): Table {
       number("shots_per_stint", [4, 4, null]),
       number("compared", [3, 3, null]),
       number("hit_in_turn", [3, 3, null]),
+      number("shots_for_verdict", [32, 31, null]),
       number("confidence", [0.95, 0.95, 0.95]),
       number("power", [0.8, 0.8, 0.8]),
     ],

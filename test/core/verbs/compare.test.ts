@@ -753,6 +753,28 @@ test("a head whose strikes the monitor lost is compared as struck, and why is sa
   expect(late.report.sentences[1]).toMatch(/since the shots with a known strike do not tell the two from the course of time\. The verdict is as struck\.$/);
 });
 
+test("what is not due to where the face was hit, as far as is shown, is not put down to it", () => {
+  // Where the face was hit costs nothing here.
+  const said = Array.from({ length: 40 }, (_, i) => {
+    const normal = normals(i + 1);
+    const shots = rotation({ heads: ["Wren", "Heron"], passes: 10, stintSd: 0.5, shotSd: 2, add: [0, 4], seed: i + 1 });
+    const table = shotTable(shots, [facts()], ["strike_x", "strike_y"].map((name) => numberColumn(name, shots.map(() => 6 * normal()), "mm", "measured")));
+    return runVerb(compare, table, { of: "carry" }).report.sentences.find((sentence) => sentence.includes(" as struck is ") && sentence.includes("), at the same strikes ")) ?? "";
+  }).filter((sentence) => sentence !== "");
+  const isSame = (sentence: string): boolean => /as struck is (−?[\d.]+)/.exec(sentence)![1] === /\), at the same strikes (−?[\d.]+)/.exec(sentence)![1];
+  expect(said.some(isSame)).toBe(true);
+  expect(said.every(isSame)).toBe(false);
+  for (const sentence of said) expect(/ is due to /.test(sentence), sentence).toBe(!isSame(sentence));
+});
+
+test("uneven scatter is said once for both kinds of strikes", () => {
+  const normal = normals(5);
+  const strike = Array.from({ length: 48 }, () => [8 * normal(), 5 * normal()] as const);
+  const table = shotTable(uneven(3), [facts()], [numberColumn("strike_x", strike.map(([x]) => x), "mm", "measured"), numberColumn("strike_y", strike.map(([, y]) => y), "mm", "measured")]);
+  const said = runVerb(compare, table, { of: "carry" }).report.sentences.filter((sentence) => sentence.startsWith("Scatter differs"));
+  expect(said).toEqual([expect.stringMatching(/: the intervals as struck and at the same strikes are those of least squares/)]);
+});
+
 test("a head that lost its strikes leaves the others' intervals at the same strikes as wide as three heads at once make them", () => {
   const table = withStrikes(["Wren", "Heron", "Plover"]);
   const lost = { ...table, columns: table.columns.map((column) => (column.name === "strike_x" && column.kind === "number" ? numberColumn("strike_x", column.values.map((value, i) => (i % 9 < 6 ? value : Number.NaN)), "mm") : column)) };

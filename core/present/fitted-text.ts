@@ -1,6 +1,6 @@
 import { constantColumns, constantInWords } from "./constant-columns";
 import type { ResultPayload, TablePayload } from "./payload";
-import { columnLines, rowsInWords, sideBySide, widthOf, wordsBelow } from "./plain-text";
+import { areHiddenNamed, columnLines, hiddenInWords, rowsInWords, sideBySide, widthOf, wordsBelow } from "./plain-text";
 import { plainMarkdown } from "./prose";
 import { inert } from "./show-value";
 
@@ -8,6 +8,8 @@ import { inert } from "./show-value";
 export interface Room {
   readonly columns: number;
   readonly lines: number;
+  /** Where the rows and columns are that are not shown: `all with --json`. */
+  readonly elsewhere?: string;
 }
 
 /** Rows of a table that are shown however many columns it has. */
@@ -49,12 +51,12 @@ function fittedTable(table: TablePayload, room: Room): string {
   const { lines, rows, same } = whole.every((line) => widthOf(line) <= room.columns)
     ? { lines: whole, rows: table.rows, same: "" }
     : inParts(table, shown, room);
-  const hidden = table.columns.length - shown.length;
-  const more = hidden === 0 ? "" : `; ${hidden} more ${hidden === 1 ? "column" : "columns"}`;
+  const isAllTold = rows.length === table.row_count && areHiddenNamed(table);
+  const elsewhere = isAllTold || room.elsewhere === undefined ? "" : `; ${room.elsewhere}`;
   return [
     ...lines,
     ...(same === "" ? [] : [wrapped(same, room.columns)]),
-    rowsInWords({ rows, row_count: table.row_count }) + more,
+    wrapped(rowsInWords({ rows, row_count: table.row_count }) + hiddenInWords(table) + elsewhere, room.columns),
     ...wordsBelow(table).flatMap((group) => ["", ...group.map((text) => wrapped(text, room.columns))]),
   ].join("\n");
 }

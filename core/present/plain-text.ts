@@ -24,6 +24,22 @@ export function rowsInWords(table: Pick<TablePayload, "rows" | "row_count">): st
   return total === 1 ? "1 row" : `${total} rows`;
 }
 
+/** Columns that are not shown, beyond which they are counted and not named. */
+const mostNamed = 4;
+
+/** Whether the columns that are not shown are so few that each is named. */
+export function areHiddenNamed({ columns }: Pick<TablePayload, "columns">): boolean {
+  return columns.filter(({ hidden }) => hidden).length <= mostNamed;
+}
+
+/** The columns that are not shown, to be said behind the rows: `; 2 more columns (df, p)`, empty where all are shown. */
+export function hiddenInWords({ columns }: Pick<TablePayload, "columns">): string {
+  const hidden = columns.filter((column) => column.hidden);
+  if (hidden.length === 0) return "";
+  const names = areHiddenNamed({ columns }) ? ` (${hidden.map(({ name }) => cut(inert(name), widest)).join(", ")})` : "";
+  return `; ${hidden.length} more ${hidden.length === 1 ? "column" : "columns"}${names}`;
+}
+
 /**
  * A table as plain text: columns aligned, units in the heading, the count of rows, then sentences, notes and method.
  *
@@ -32,11 +48,9 @@ export function rowsInWords(table: Pick<TablePayload, "rows" | "row_count">): st
 export function tableText(table: TablePayload): string {
   const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => !column.hidden);
   const lines = sideBySide(kept.map(({ index }) => columnLines(table, index)));
-  const hidden = table.columns.length - kept.length;
-  const more = hidden === 0 ? "" : `; ${hidden} more ${hidden === 1 ? "column" : "columns"}`;
   return [
     ...lines,
-    rowsInWords(table) + more,
+    rowsInWords(table) + hiddenInWords(table),
     ...wordsBelow(table).flatMap((group) => ["", ...group]),
   ].join("\n");
 }

@@ -15,6 +15,6 @@ export function cellText({ outcome }: RanCell, columns: number): string {
   // The picture of a table shows the numbers of the table, in the order in which its sentences say them.
   const told = results.filter((result, _, all) => result.type !== "chart" || all.length === 1);
   const status = outcome.status === "ok" ? "" : ` (${outcome.status})`;
-  const lines = [`── ${outcome.name}${status}`, ...told.map((result) => fittedText(result, { columns, lines: linesPrinted }))];
+  const lines = [`── ${outcome.name}${status}`, ...told.map((result) => fittedText(result, { columns, lines: linesPrinted, elsewhere: "all with --json" }))];
   return forTerminal(`${lines.join("\n")}\n`);
 }

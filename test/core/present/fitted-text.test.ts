@@ -69,8 +69,20 @@ test("the more parts, the fewer rows, and never fewer than three", () =>
     "line is.",
   ]));
 
-test("hidden columns are counted and not shown", () =>
-  checkText(tableOf([textColumn("head"), { ...numberColumn("p"), hidden: true }], [["Wren", 0.5]]), 24, ["head", "Wren", "1 row; 1 more column"]));
+test("hidden columns are named and not shown", () =>
+  checkText(tableOf([textColumn("head"), { ...numberColumn("p"), hidden: true }], [["Wren", 0.5]]), 24, ["head", "Wren", "1 row; 1 more column (p)"]));
+
+test("many hidden columns are counted, and where all rows and columns are is said", () => {
+  const hidden = (count: number) => Array.from({ length: count }, (_, i) => ({ ...numberColumn(`p${i}`), hidden: true }));
+  const line = (count: number, rowCount = 1) => {
+    const table = { ...tableOf([textColumn("head"), ...hidden(count)], [["Wren", ...hidden(count).map(() => 0.5)]]), row_count: rowCount };
+    return fittedText(table, { columns: 80, lines: 24, elsewhere: "all with --json" }).split("\n")[2];
+  };
+  expect(line(0)).toBe("1 row");
+  expect(line(2)).toBe("1 row; 2 more columns (p0, p1)");
+  expect(line(9)).toBe("1 row; 9 more columns; all with --json");
+  expect(line(2, 69)).toBe("showing 1–1 of 69 rows; 2 more columns (p0, p1); all with --json");
+});
 
 test("a chart is its description and the number of its rows", () => {
   const text = fittedText({ type: "chart", spec: {}, description: "Where the shots landed, by head.", table: tableOf(heads, rows) }, { columns: 80, lines: 24 });

@@ -32,7 +32,7 @@ test("the plain-text twin has aligned columns, units, the count, sentences, note
       "head    difference (yd)  launch (°)  known",
       "Wren               −1.9        17.3  true",
       "Plover                –         9.5  –",
-      "2 rows; 1 more column",
+      "2 rows; 1 more column (p)",
       "",
       "Undecided.",
       "",

@@ -17,7 +17,7 @@ import { NoCodeGeneration } from "./interruption";
 import { createReporter } from "./reporter";
 import { nodeCount, type RowExpression } from "./row-expression";
 import type { Span } from "./syntax";
-import { fillHole } from "./run-text";
+import { fillHole, shortSentences } from "./run-text";
 import type { ChartExpression, Step, TableExpression, TextExpression } from "./table-expression";
 import type { Argument, CheckedArgument, RunContext, VerbProblem, Vocabulary } from "./vocabulary";
 
@@ -215,7 +215,7 @@ function makeRunner(
       grow(piece.markdown.length, hole);
       pieces.push(piece);
       for (const note of notesOf(table)) notes.add(note);
-      if (hole.kind === "sentences") for (const sentence of table.report?.sentences ?? []) said.add(sentence);
+      if (hole.kind === "sentences" && table.report !== null) for (const sentence of shortSentences(table.report)) said.add(sentence);
     }
     const words = joinProse(texts, pieces);
     grow(words.length - length, { from, to });

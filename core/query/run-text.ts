@@ -5,7 +5,7 @@ import { proseText, type Piece } from "../present/prose";
 import { digitsIn, inert, showValue } from "../present/show-value";
 import { tableMarkdown } from "../present/table-markdown";
 import { shapeOf } from "../table/schema";
-import type { Table } from "../table/table";
+import type { Report, Table } from "../table/table";
 import { parseUnit, type Unit } from "../units";
 import type { RowSurroundings } from "./check-row";
 import { checkValue, type CheckedValue } from "./check-text";
@@ -29,7 +29,7 @@ export function fillHole(hole: TextHole, table: Table, around: RowSurroundings):
       return null;
     }
     case "sentences": {
-      const sentences = table.report?.sentences ?? [];
+      const sentences = table.report === null ? [] : shortSentences(table.report);
       if (sentences.length > 0) return { kind: "words", markdown: proseText(sentences.map(inert).join(" ")) };
       reporter.say("query.no-sentences", { verb: "" }, hole.nameSpan);
       return null;
@@ -37,6 +37,14 @@ export function fillHole(hole: TextHole, table: Table, around: RowSurroundings):
     case "rows":
       return { kind: "block", markdown: rowsAsBlock(table) };
   }
+}
+
+/**
+ * What a text says of a report: its answer and whose shots these were; all sentences of a report without an answer of
+ * its own. That data are invented is said below every text.
+ */
+export function shortSentences({ sentences, answer = sentences.length }: Report): readonly string[] {
+  return answer >= sentences.length ? sentences : [...sentences.slice(0, answer), sentences.at(-1)!];
 }
 
 /** The value of a column in the only row of a table, with its unit; decimals are those of the table unless asked for. */

@@ -35,7 +35,7 @@ export const textForms: readonly TextForm[] = [
     ending: "sentences",
     form: "TABLE.sentences()",
     help: {
-      summary: "All sentences that a verb of the trade says, straight behind that verb or the name of its cell.",
+      summary: "What a verb of the trade answers, and whose shots these were, straight behind that verb or the name of its cell; all its sentences stand below its table.",
       example: 'text`${shots.describe({ of: "carry", by: "head" }).sentences()}`',
     },
   },

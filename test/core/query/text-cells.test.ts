@@ -136,6 +136,17 @@ test("sentences of a verb of the trade run on in a text", () => {
   expect(said).toEqual({ type: "text", markdown: `In short: ${value.report!.sentences.join(" ")}` });
 });
 
+test("of a long report a text says the answer and whose shots these were, and below that the data are synthetic", () => {
+  const table = 'shots.compare({ of: "carry", by: "head" })';
+  const { value } = run(table);
+  if (value?.type !== "table") throw new Error("no table");
+  const { sentences, answer } = value.report!;
+  expect(answer).toBeLessThan(sentences.length - 2);
+  const said = run(`text\`\${${table}.sentences()}\``).value;
+  const short = [...sentences.slice(0, answer), sentences.at(-1)!].join(" ");
+  expect(said).toEqual({ type: "text", markdown: `${short}\n\nSynthetic data: no shot behind these numbers was hit.` });
+});
+
 test("a table without sentences has none to give", () => {
   checkProblems("text`${shots.sentences()}`", "query.no-sentences sentences");
   checkProblems('text`${session("spring.session.yaml").sentences()}`', "query.no-sentences sentences");

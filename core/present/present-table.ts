@@ -67,7 +67,7 @@ export function withDigits(table: Table): Table {
 
 /**
  * Decimals of a table with intervals: an estimate and its bounds have the same, from half the interval's width,
- * which is about two standard errors.
+ * which is about two standard errors. A column that has decimals of its own, such as a margin as it was stated, keeps them.
  */
 function intervalDigits(table: Table): ReadonlyMap<NumberColumn, number> {
   const from = findColumn(table, "from");
@@ -76,7 +76,7 @@ function intervalDigits(table: Table): ReadonlyMap<NumberColumn, number> {
   const digits = digitsOfInterval(from, to);
   if (digits === null) return new Map();
   const alike = table.columns.filter(
-    (column): column is NumberColumn => column.kind === "number" && column.origin === "computed" && column.unit === from.unit,
+    (column): column is NumberColumn => column.kind === "number" && column.origin === "computed" && column.unit === from.unit && column.digits === undefined,
   );
   // A pure number need not be one of the estimate's kind (counts and shares are pure numbers as well).
   return new Map((from.unit === null ? [from, to] : alike).map((column) => [column, digits]));

@@ -64,7 +64,7 @@ function shareOfStrikes(struck: JudgedPair, same: JudgedPair, shots: ShotData, w
   const due = Number(struck.shown.difference.toFixed(digits)) - Number(same.shown.difference.toFixed(digits));
   const where = nearer === null || Math.abs(due) < words.margin / 10 ? "" : `: ${nearer} was hit nearer the centre`;
   const share = Number(due.toFixed(digits)) === 0 ? "" : `; ${shown(due)} is due to where the face was hit${where}`;
-  return `${pairLabel(struck, words)} as struck is ${shown(struck.shown.difference)} (${bounds(struck.wide, struck)}; ${struck.verdict}), at the same strikes ${shown(same.shown.difference)}${share}.`;
+  return `${pairLabel(struck, words)} as struck is ${shown(struck.shown.difference)} (${formatNumber(struck.wide.from, digits)} to ${formatNumber(struck.wide.to, digits)}; ${struck.verdict}), at the same strikes ${shown(same.shown.difference)}${share}.`;
 }
 
 /** Mean distance of a head's strikes from its strike reference, in mm. */

@@ -4,6 +4,7 @@ import type { Column } from "../table/table";
 import { numberColumn, textColumn } from "../table/table";
 import type { Unit } from "../units";
 import type { ComparisonWords } from "./comparison-sentences";
+import { marginColumn } from "./margin-column";
 
 /** One column of a comparison: its name, and its values for each row. Lengths are in the unit of what is compared. */
 type Maker = readonly [name: string, kind: "text" | "number" | "measure", value: (pair: JudgedPair, words: ComparisonWords) => string | number];
@@ -47,6 +48,7 @@ export function comparisonColumns(pairs: readonly JudgedPair[], words: Compariso
   const unit = words.column.unit;
   return makers.map(([name, kind, value]) => {
     const values = pairs.map((pair) => value(pair, words));
+    if (name === "margin") return marginColumn(values as number[], unit);
     return kind === "text"
       ? textColumn(name, values as string[])
       : numberColumn(name, values as number[], kind === "measure" ? unit : null);

@@ -6,6 +6,7 @@ import type { ColumnSchema } from "../table/schema";
 import type { Column, NumberColumn } from "../table/table";
 import { numberColumn, textColumn } from "../table/table";
 import type { Unit } from "../units";
+import { marginColumn } from "./margin-column";
 
 /** One pair with its plan, or with the ground for which there is none. */
 export interface PlannedPair {
@@ -74,6 +75,7 @@ export function enoughSchema(unit: Unit | null): readonly ColumnSchema[] {
 export function enoughColumns(pairs: readonly PlannedPair[], words: EnoughWords): readonly Column[] {
   return makers.map(([name, kind, value]) => {
     const values = pairs.map((pair) => value(pair, words));
+    if (name === "margin") return marginColumn(values as number[], words.column.unit);
     return kind === "text" ? textColumn(name, values as string[]) : numberColumn(name, values as number[], kind === "measure" ? words.column.unit : null);
   });
 }

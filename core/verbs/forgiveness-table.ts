@@ -3,6 +3,7 @@ import type { ColumnSchema } from "../table/schema";
 import type { Column, NumberColumn } from "../table/table";
 import { numberColumn, textColumn } from "../table/table";
 import type { Unit } from "../units";
+import { marginColumn } from "./margin-column";
 
 /** What the rows of one table share. */
 export interface ForgivenessWords {
@@ -92,6 +93,7 @@ export function forgivenessRows({ heads, pairs }: JudgedLosses): readonly Forgiv
 export function forgivenessColumns(rows: readonly ForgivenessRow[], words: ForgivenessWords): readonly Column[] {
   return makers.map(([name, kind, ofLoss, ofPair]) => {
     const values = rows.map((row) => ("at" in row ? ofLoss(row.at, row.head, words) : ofPair(row.pair, row.head, row.other, words)));
+    if (name === "margin") return marginColumn(values as (number | null)[], words.column.unit);
     return kind === "text" ? textColumn(name, values as (string | null)[]) : numberColumn(name, values as (number | null)[], unitOf(kind, words.column.unit));
   });
 }

@@ -79,7 +79,7 @@ function buildStrikes(table: Table, drawn: Drawn, by: string | null): Chart {
   const heightPerWidth = (face.up[1] - face.up[0]) / (face.across[1] - face.across[0]);
   return makeChart(spec, { heightPerWidth, tallest: 360, panelWidth: 230 }, drawn.table, [
     `Where the face was hit in ${drawn.table.rowCount} ${drawn.noun}${by === null ? "" : `, by ${inWords(by)}: ${groupsInWords(drawn)}`}.`,
-    ...panels.map(({ group, mean }) => `${group.label === "" ? "Mean" : group.label}: ${inDirection(mean.x, "toe", "heel")} and ${inDirection(mean.y, "high", "low")} on average.`),
+    ...panels.map(({ group, mean }) => `${group.label === "" ? "Mean" : group.label}: ${inDirection(mean.x, "toe", "heel", "across")} and ${inDirection(mean.y, "high", "low", "in height")} on average.`),
     ...pooledInWords(pooled),
     missing,
   ]);
@@ -166,6 +166,8 @@ function faceOf(table: Table, panels: readonly Panel[]): Face {
   };
 }
 
-function inDirection(value: number, positive: string, negative: string): string {
-  return `${Math.abs(value).toFixed(1)} mm ${value < 0 ? negative : positive}`;
+/** `1.2 mm toe`; what is shown as 0 lies on neither side and is said to be along `neither`. */
+function inDirection(value: number, positive: string, negative: string, neither: string): string {
+  const size = Math.abs(value).toFixed(1);
+  return `${size} mm ${Number(size) === 0 ? neither : value < 0 ? negative : positive}`;
 }

@@ -101,6 +101,11 @@ test("every drawn shot is a mark, each group has a mean and an ellipse, and the 
   expect(elements.map((element) => element.text)).toContain("1 of 90 shots not drawn: no offline or no carry.");
 });
 
+test("a mean that is shown as 0 lies on neither side", () => {
+  const zero = shots.columns.map((column) => (column.kind === "number" && column.name === "strike_y" ? { ...column, values: column.values.map(() => -0.001) } : column));
+  expect(build("strikes", { ...shots, columns: zero }, { by: "head" }).description).toMatch(/Heron: [\d.]+ mm (toe|heel) and 0\.0 mm in height on average\./);
+});
+
 test("landing has one scale for both directions", () => {
   const { layer, usermeta } = charts["landing"]!.spec as unknown as {
     layer: { encoding: { x: { scale: { domain: number[] } }; y: { scale: { domain: number[] } } } }[];

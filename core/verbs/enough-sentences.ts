@@ -102,7 +102,7 @@ export function scatterSentences(pairs: readonly PlannedPair[], words: EnoughWor
 function stintAdvice(scatter: ShotScatter, words: EnoughWords, { pair, outlook, more: long, question }: PairPlan): readonly string[] {
   if (outlook.shotsPerStint <= shortStint + 0.5) return [`Stints of ${tenths(outlook.shotsPerStint)} are short already, which is best: what differs between stints evens out with their number alone.`];
   const short = planWithStints(pair, scatter, { ...question, shotsPerStint: shortStint });
-  if (short === null || long.shots === 0 || long.shots > mostByHitting) return [];
+  if (short === null || short.shots >= long.shots || long.shots > mostByHitting) return [];
   return [`More and shorter stints are better: in stints of ${shortStint} about ${roughly(short.shots)} more shots with each would do for ${namesOf(pair, words)}, in stints of ${tenths(outlook.shotsPerStint)} about ${roughly(long.shots)}.`];
 }
 

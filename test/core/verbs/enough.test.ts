@@ -169,6 +169,18 @@ test("shorter stints need fewer shots, in numbers", () => {
   checkSentence(shotTable(rotation({ heads: ["Wren", "Heron"], passes: 8 })), /^Stints of 3 are short already/);
 });
 
+test("shorter stints that save no shots are not called better", () => {
+  let saving = 0;
+  for (let seed = 1; seed <= 30; seed++) {
+    const said = runVerb(enough, shotTable(rotation({ heads: ["Wren", "Heron", "Plover"], passes: 3, shotsInStint: 6, stintSd: 0, shotSd: 3.5, seed })), { ...carry, margin: yards(3.3) }).report.sentences.join(" ");
+    const shots = /in stints of 3 about (\d+) more shots with each would do for \w+ and \w+, in stints of 6 about (\d+)\./.exec(said);
+    if (shots === null) continue;
+    saving++;
+    expect(Number(shots[1])).toBeLessThan(Number(shots[2]));
+  }
+  expect(saving).toBeGreaterThan(0);
+});
+
 test("three heads at once need more than two", () => {
   const three = rotation({ heads: ["Wren", "Heron", "Plover"], passes: 8, seed: 4 });
   const row = runVerb(enough, shotTable(three), carry).rows[0]!;

@@ -6,6 +6,7 @@ import type { NumberColumn } from "../table/table";
 import type { Measure } from "../units";
 import { convert, convertDifference, isConvertible } from "../units";
 import type { Margin } from "./margins";
+import { exampleMargin } from "./margins";
 import { asStated } from "./session-sentences";
 import type { UsedShots } from "./used-shots";
 import type { Refused } from "./verb-problem";
@@ -23,7 +24,7 @@ export function lossMargin(column: NumberColumn, option: OptionValue | undefined
   const kinds = new Set(sessions.flatMap((session) => session.heads.map((head) => head.kind)));
   const defaults = [...(kinds.size === 0 ? (["iron"] as const) : kinds)].flatMap((kind) => (Object.hasOwn(headDefaults[kind].lossMargins, name) ? headDefaults[kind].lossMargins[name]! : []));
   if (unit === null || defaults.length === 0 || defaults.some((each) => !isConvertible(each.unit, unit))) {
-    return refuse("margin", "trade.no-margin", { column: name, unit: unit ?? "", inFrontMatter: false, known: [] });
+    return refuse("margin", "trade.no-margin", { column: name, unit: unit ?? "", example: exampleMargin(column), inFrontMatter: false, known: [] });
   }
   return { value: Math.min(...defaults.map((each) => convertDifference(each.value, each.unit, unit))), stated: null, chosenBy: "default" };
 }

@@ -44,13 +44,27 @@ export function marginFor(
   return defaultFor(column, sessions) ?? refuse("margin", "trade.no-margin", noMargin(column));
 }
 
-function noMargin({ name, unit }: NumberColumn): { column: string; unit: string; inFrontMatter: boolean; known: readonly string[] } {
+function noMargin(column: NumberColumn): { column: string; unit: string; example: number; inFrontMatter: boolean; known: readonly string[] } {
+  const { name, unit } = column;
   const quantity = shotColumnFacts(name)?.quantity ?? null;
-  return { column: name, unit: unit ?? "", inFrontMatter: quantity !== null, known: Object.keys(headDefaults.iron.margins) };
+  return { column: name, unit: unit ?? "", example: exampleMargin(column), inFrontMatter: quantity !== null, known: Object.keys(headDefaults.iron.margins) };
+}
+
+/**
+ * A margin for an example: 1 in the column's unit. Without a unit a round number of the size of a sixtieth of what is
+ * plausible, or of what is there; 1 where the column spans nothing.
+ */
+export function exampleMargin({ name, unit, values }: NumberColumn): number {
+  if (unit !== null) return 1;
+  const there = values.filter((value) => Number.isFinite(value));
+  const found = [there.reduce((least, value) => Math.min(least, value), Infinity), there.reduce((most, value) => Math.max(most, value), -Infinity)] as const;
+  const [least, most] = shotColumnFacts(name)?.range ?? found;
+  const size = Number(((most - least) / 60).toPrecision(1));
+  return Number.isFinite(size) && size > 0 ? size : 1;
 }
 
 function unread(where: string, column: NumberColumn): Refused {
-  return refuse("margin", "trade.margin-unread", { where, unit: column.unit ?? "" });
+  return refuse("margin", "trade.margin-unread", { where, unit: column.unit ?? "", example: exampleMargin(column) });
 }
 
 /** The default margin for the kinds of head that the sessions list, irons where they list none. */

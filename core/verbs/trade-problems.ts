@@ -23,8 +23,8 @@ export const tradeProblems = {
   ),
   "trade.no-shots": kind(
     "error",
-    (f: { by: string }) => `no row has a ${f.by}`,
-    () => "look at the rows before this step: a filter may have left none",
+    (f: { by: string; rows: number }) => (f.rows === 0 ? "no shots are left here" : `no row has a ${f.by}`),
+    (f) => (f.rows === 0 ? "look at the filter before this step: it asks for what no shot has" : `tell apart by another column, or look at why ${f.by} is missing`),
   ),
   "trade.one-group": kind(
     "error",
@@ -34,7 +34,7 @@ export const tradeProblems = {
   "trade.too-many-groups": kind(
     "error",
     (f: { by: string; count: number; most: number }) => `${f.by} has ${f.count} values here; no more than ${f.most} are told apart at once here`,
-    () => "filter the rows first, or tell apart by a column with fewer values: by: \"head\"",
+    (f) => `keep up to ${f.most}: .filter(d => op.any_of(${/^[A-Za-z_]\w*$/.test(f.by) ? `d.${f.by}` : `d[${JSON.stringify(f.by)}]`}, …)), or tell apart by a column with fewer values`,
   ),
   "trade.several-players": kind(
     "error",
@@ -69,16 +69,16 @@ export const tradeProblems = {
   ),
   "trade.no-margin": kind(
     "error",
-    (f: { column: string; unit: string; inFrontMatter: boolean; known: readonly string[] }) => `it is not known which difference in ${shown(f.column)} is too small to matter`,
+    (f: { column: string; unit: string; example: number; inFrontMatter: boolean; known: readonly string[] }) => `it is not known which difference in ${shown(f.column)} is too small to matter`,
     (f) =>
       f.unit === ""
-        ? `give the option margin as a plain number, since the column has no unit: margin: 0.02`
-        : `give the option margin with its unit in quotes: margin: "1 ${f.unit}"${f.inFrontMatter ? `, or state it in the front matter: margin: { ${f.column}: 1 ${f.unit} }; ${oneOf(f.known)} have a default` : ""}`,
+        ? `give the option margin as a plain number, since the column has no unit: margin: ${f.example}`
+        : `give the option margin with its unit in quotes: margin: "${f.example} ${f.unit}"${f.inFrontMatter ? `, or state it in the front matter: margin: { ${f.column}: ${f.example} ${f.unit} }; ${oneOf(f.known)} have a default` : ""}`,
   ),
   "trade.margin-unread": kind(
     "error",
-    (f: { where: string; unit: string }) => `${f.where} states a margin that cannot be read, and no other stands in for it: no verdict is given`,
-    (f) => `correct it there, or give the option margin here: margin: ${f.unit === "" ? "0.02" : `"1 ${f.unit}"`}`,
+    (f: { where: string; unit: string; example: number }) => `${f.where} states a margin that cannot be read, and no other stands in for it: no verdict is given`,
+    (f) => `correct it there, or give the option margin here: margin: ${f.unit === "" ? f.example : `"${f.example} ${f.unit}"`}`,
   ),
   "trade.bad-margin": kind(
     "error",

@@ -49,7 +49,7 @@ export function usedShots(
   const counted = findColumn(table, "stint");
   if (counted !== undefined && counted.origin !== "derived") return refuse(null, "trade.computed-stint", {});
   const rows = stockOf(table, by, grouped, sentences, also);
-  if (rows.length === 0) return refuse("by", "trade.no-shots", { by: by.name });
+  if (rows.length === 0) return refuse("by", "trade.no-shots", { by: by.name, rows: table.rowCount });
 
   const session = sessionOf(table, rows);
   if (session === null) return refuse(null, "trade.no-session-column", { sessions: table.sessions.map((each) => each.name) });

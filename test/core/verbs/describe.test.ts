@@ -1,10 +1,11 @@
 import { expect, test } from "vitest";
 import { mean, sampleSd } from "../../../core/stats/moments";
 import { makeTable, numberColumn, textColumn, type Table } from "../../../core/table/table";
+import { textStart } from "../../../core/text-position";
 import { describe } from "../../../core/verbs/describe";
 import { expectClose } from "../stats/check-values";
 import type { Shot } from "./trade-verbs";
-import { facts, inferredProblems, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
+import { context, facts, inferredProblems, refusal, rotation, runVerb, shotTable } from "./trade-verbs";
 
 const shots = rotation({ heads: ["Wren", "Heron"], passes: 6, shotsInStint: 4 });
 
@@ -159,6 +160,16 @@ test("tables that cannot be described say why", () => {
   expect(refusal(describe, { ...shotTable(shots), groupedBy: ["session"] }, { of: "carry" })).toEqual(["trade.grouped"]);
   expect(refusal(describe, shotTable([]), { of: "carry" })).toEqual(["trade.no-shots"]);
   expect(refusal(describe, makeTable([numberColumn("carry", [1], "yd")], 1), { of: "carry" })).toEqual(["trade.no-group-column"]);
+});
+
+test("an empty table, and more heads than are told apart, say what to do", () => {
+  const words = (table: Table) => {
+    const result = describe.run(table, [{ kind: "options", values: { of: ["carry"] } }], context());
+    return result.type === "refused" ? result.problems.map((each) => each.make(textStart)).map(({ message, hint }) => `${message} | ${hint ?? ""}`) : [];
+  };
+  expect(words(shotTable([]))).toEqual(["no shots are left here | look at the filter before this step: it asks for what no shot has"]);
+  const many = Array.from({ length: 201 }, (_, i): Shot => ({ head: `H${i}`, stint: i + 1, carry: 150 }));
+  expect(words(shotTable(many))[0]).toContain("keep up to 200: .filter(d => op.any_of(d.head, …))");
 });
 
 test("shots without scatter have no interval, whether or not their order is known", () => {

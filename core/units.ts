@@ -79,7 +79,7 @@ const dimension: Record<Quantity, string> = {
   "face distance": "length",
   "club length": "length",
   angle: "angle",
-  spin: "spin",
+  spin: "rate of spin",
   time: "time",
   temperature: "temperature",
   pressure: "pressure",
@@ -120,6 +120,19 @@ export function parseUnit(text: string): Unit | undefined {
   const word = text.trim();
   if (Object.hasOwn(units, word)) return word as Unit;
   return spellings.get(word.toLowerCase());
+}
+
+/** Units in which the same can be written as in `unit`: itself, those for the same quantity, then any that convert; three at most. */
+export function unitsBeside(unit: Unit): readonly Unit[] {
+  const all = (Object.keys(units) as Unit[]).filter((other) => isConvertible(other, unit));
+  const own = all.filter((other) => units[other].quantity === units[unit].quantity);
+  return [...new Set([unit, ...own, ...all])].slice(0, 3);
+}
+
+/** What the unit measures, in words: `a length`, `an angle`. */
+export function measuredBy(unit: Unit): string {
+  const what = dimension[units[unit].quantity];
+  return `${/^[aeiou]/.test(what) ? "an" : "a"} ${what}`;
 }
 
 /** True when values in `a` can be converted to `b`. */

@@ -1,12 +1,13 @@
 import type { Schema } from "../table/schema";
-import { isConvertible, parseMeasure, type Unit } from "../units";
+import { shotColumnFacts } from "../table/shot-columns";
+import { isConvertible, parseMeasure, type Unit, unitFor } from "../units";
 import { plainNumber, plainText, plainValue } from "./check-literal";
 import { checkColumnName } from "./check-column";
 import type { RowSurroundings } from "./check-row";
-import { checkWindows } from "./check-windows";
+import { checkWindows, wantedIn } from "./check-windows";
 import type { Entry, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
-import type { Options, OptionValue, OptionValues } from "./vocabulary";
+import type { Option, Options, OptionValue, OptionValues } from "./vocabulary";
 
 /**
  * The options of a verb or a chart, checked against their table; `null` when one is wrong, which was reported.
@@ -42,18 +43,24 @@ export function checkOptions(
       complete = false;
       continue;
     }
-    const value = checkOption(options, entry, input, new Map(values), around);
+    const value = checkOption(options, entry, input, { values: new Map(values), written: new Set(entries.map((each) => each.name)) }, around);
     if (value === null) complete = false;
     else values.push([entry.name, value]);
   }
   return complete ? Object.fromEntries(values) : null;
 }
 
+/** The options beside one: their values so far, and the names of all. */
+interface Given {
+  readonly values: ReadonlyMap<string, OptionValue>;
+  readonly written: ReadonlySet<string>;
+}
+
 function checkOption(
   options: Options,
   entry: Entry,
   input: Schema,
-  given: ReadonlyMap<string, OptionValue>,
+  given: Given,
   around: RowSurroundings,
 ): OptionValue | null {
   const { reporter, constants } = around;
@@ -81,14 +88,18 @@ function checkOption(
     }
     case "number": {
       const value = plainNumber(node, constants);
-      const wanted = `${option.whole ? "a whole number" : "a number"}${boundsInWords(option.above, option.below)}`;
+      const wanted = option.whole ? `a whole number${wholeBounds(option.above, option.below)}` : `a number${boundsInWords(option.above, option.below)}`;
       if (value === undefined) return wrong(wanted);
       if (value > option.above && value < option.below && (!option.whole || Number.isInteger(value))) return value;
-      reporter.say("query.number", { found: String(value), wanted }, node);
+      // A share is often written in per cent.
+      const share = value / 100;
+      const isShare = !option.whole && value > 1 && option.above >= 0 && option.below <= 1 && share > option.above && share < option.below;
+      const fix = isShare ? reporter.replacing(`Write ${share}`, node, String(share)) : undefined;
+      reporter.say("query.number", { found: String(value), wanted, ...(isShare ? { instead: String(share) } : {}) }, node, fix);
       return null;
     }
     case "measure":
-      return checkMeasure(node, unitsOf(Object.hasOwn(options, option.unitOf) ? given.get(option.unitOf) : option.unitOf, input), around);
+      return checkMeasure(entry, columnsMeant(option, options, given), input, around);
     case "truth": {
       const value = plainValue(node, constants);
       return typeof value === "boolean" ? value : wrong("true or false");
@@ -101,25 +112,39 @@ function checkOption(
 }
 
 function boundsInWords(above: number, below: number): string {
-  if (Number.isFinite(above) && Number.isFinite(below)) return ` between ${above} and ${below}`;
-  if (Number.isFinite(above)) return ` above ${above}`;
-  return Number.isFinite(below) ? ` below ${below}` : "";
+  const bounds = [Number.isFinite(above) ? `above ${above}` : "", Number.isFinite(below) ? `below ${below}` : ""].filter((part) => part !== "");
+  return bounds.length === 0 ? "" : ` ${bounds.join(" and ")}`;
 }
 
-/** The units of the columns that are named; `null` stands for a column without one. */
-function unitsOf(value: OptionValue | undefined, input: Schema): readonly (Unit | null)[] {
-  const names = typeof value === "string" ? [value] : Array.isArray(value) ? (value as readonly string[]) : [];
-  return names.flatMap((name) => input.columns.filter((column) => column.name === name).map((column) => column.unit));
+/** The bounds of whole numbers, which belong to them: ` from 1 to 50`. */
+function wholeBounds(above: number, below: number): string {
+  if (Number.isFinite(above) && Number.isFinite(below)) return ` from ${Math.floor(above) + 1} to ${Math.ceil(below) - 1}`;
+  return boundsInWords(above, below);
 }
 
-/** A measure with a unit that converts to all of `units`, or a plain number where every column is without a unit. */
-function checkMeasure(node: Syntax, units: readonly (Unit | null)[], around: RowSurroundings): OptionValue | null {
+/** The columns in whose unit a measure is: those of its option, its default where that is left out, or a column itself. */
+function columnsMeant({ unitOf, unless }: Extract<Option, { kind: "measure" }>, options: Options, { values, written }: Given): readonly string[] {
+  if (!Object.hasOwn(options, unitOf)) return [unitOf];
+  const value = written.has(unitOf) ? values.get(unitOf) : unless;
+  return typeof value === "string" ? [value] : Array.isArray(value) ? (value as readonly string[]) : [];
+}
+
+/** The unit for an example: that of the first column, as far as it is known, else the one in which it is usually shown. */
+function exampleUnit(names: readonly string[], known: readonly Unit[]): Unit {
+  const quantity = names.map((name) => shotColumnFacts(name)?.quantity ?? null).find((each) => each !== null);
+  return known[0] ?? (quantity === undefined || quantity === null ? "yd" : unitFor(quantity, "yd-mph"));
+}
+
+/** A measure with a unit that converts to those of all `names`, or a plain number where every one of them is without a unit. */
+function checkMeasure({ name: option, value: node }: Entry, names: readonly string[], input: Schema, around: RowSurroundings): OptionValue | null {
   const { reporter, constants } = around;
-  const known = units.filter((unit) => unit !== null);
+  const columns = names.flatMap((name) => input.columns.filter((column) => column.name === name));
+  const known = columns.flatMap((column) => column.unit ?? []);
+  const hasNoUnit = columns.length > 0 && known.length === 0;
+  const unit = exampleUnit(names, known);
   const number = plainNumber(node, constants);
   if (number !== undefined) {
-    if (units.length > 0 && known.length === 0) return number;
-    const unit = known[0] ?? "yd";
+    if (hasNoUnit) return number;
     const found = reporter.textOf(node);
     const fix = known[0] === undefined ? undefined : reporter.replacing(`Write "${found} ${unit}"`, node, JSON.stringify(`${found} ${unit}`));
     reporter.say("query.missing-unit", { found, unit }, node, fix);
@@ -128,12 +153,14 @@ function checkMeasure(node: Syntax, units: readonly (Unit | null)[], around: Row
   const text = plainText(node, constants);
   const measure = text === undefined ? undefined : parseMeasure(text);
   if (measure === undefined) {
-    const example = known[0] === undefined && units.length > 0 ? "a plain number" : `a number with its unit, such as "3 ${known[0] ?? "yd"}"`;
+    const example = hasNoUnit ? "a plain number" : `a number with its unit, such as "3 ${unit}"`;
     reporter.say("query.expected", { wanted: example, found: text === undefined ? syntaxInWords(node) : JSON.stringify(text) }, node);
     return null;
   }
-  const clash = known.find((unit) => !isConvertible(measure.unit, unit));
-  if (clash === undefined && (units.length === 0 || known.length > 0)) return measure;
-  reporter.say("query.unit-mismatch", { left: measure.unit, right: clash ?? "a column without a unit", does: "compare" }, node);
+  const clash = columns.find((column) => (column.unit === null ? hasNoUnit : !isConvertible(measure.unit, column.unit)));
+  if (clash === undefined) return measure;
+  const words = option.replaceAll("_", " ");
+  const what = `a ${words}${option === clash.name ? "" : ` of ${clash.name}`}`;
+  reporter.say("query.unit-mismatch", { left: measure.unit, what, ...wantedIn(clash.unit) }, node);
   return null;
 }

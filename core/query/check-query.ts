@@ -13,6 +13,7 @@ import type { CellSyntax, ChartCall, Syntax } from "./syntax";
 import { isChartCall, syntaxInWords } from "./syntax";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { ChartExpression, TableExpression, TextExpression } from "./table-expression";
+import { lackedBy } from "./chart-needs";
 
 /** What a cell will give. */
 export type QueryResult =
@@ -153,9 +154,7 @@ function checkChartCall(
   if (table === null) return null;
   if (!table.schema.open) {
     const names = table.schema.columns.map((column) => column.name);
-    for (const needed of chart.needs) {
-      if (!names.includes(needed)) reporter.say("query.unknown-column", { name: needed, candidates: names }, first);
-    }
+    for (const found of lackedBy(chart, names)) reporter.add(found(reporter.rangeOf(first)));
   }
   checkOptions(options, chart.options, table.schema, { name: call, span: nameSpan }, around);
   return { from: node.from, to: node.to, chart, nameSpan, table, options };

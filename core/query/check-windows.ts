@@ -1,6 +1,7 @@
+import { oneOf } from "../problem-kind";
 import type { Schema } from "../table/schema";
 import type { Unit } from "../units";
-import { convert, isConvertible, parseUnit } from "../units";
+import { convert, isConvertible, measuredBy, parseUnit, unitsBeside } from "../units";
 import { plainText } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
 import type { Entry, Syntax } from "./syntax";
@@ -45,7 +46,7 @@ function checkWindow(entry: Entry, input: Schema, around: RowSurroundings): Wind
     reporter.say("query.expected", { wanted: `a window in quotes, such as "10 to 20${last}", "from 10${last}" or "up to 20${last}"`, found }, node);
     return null;
   }
-  const bounds = known === undefined ? null : boundsIn(unit, written, text!, node, around);
+  const bounds = known === undefined ? null : boundsIn({ name: column, unit }, written, text!, node, around);
   if (known === undefined) return { column, from: written.from?.value ?? null, to: written.to?.value ?? null, unit };
   if (bounds === null) return null;
   const { from, to } = bounds;
@@ -58,7 +59,7 @@ function checkWindow(entry: Entry, input: Schema, around: RowSurroundings): Wind
 
 /** The bounds in the column's unit; `null` when theirs is none, an unknown one or one of something else. */
 function boundsIn(
-  unit: Unit | null,
+  { name: column, unit }: { readonly name: string; readonly unit: Unit | null },
   written: WrittenWindow,
   text: string,
   node: Syntax,
@@ -78,9 +79,14 @@ function boundsIn(
       reporter.say("query.missing-unit", { found: text.trim(), unit }, node, fix);
       return null;
     } else if (own !== null && (unit === null || !isConvertible(own, unit))) {
-      reporter.say("query.unit-mismatch", { left: own, right: unit ?? "a column without a unit", does: "compare" }, node);
+      reporter.say("query.unit-mismatch", { left: own, what: `a window of ${column}`, ...wantedIn(unit) }, node);
       return null;
     } else values.push(own === null || unit === null ? bound.value : convert(bound.value, own, unit));
   }
   return { from: values[0]!, to: values[1]! };
+}
+
+/** What a value of a column is, and the units in which it can be written. */
+export function wantedIn(unit: Unit | null): { readonly wanted: string; readonly units: string } {
+  return unit === null ? { wanted: "a plain number", units: "" } : { wanted: measuredBy(unit), units: oneOf(unitsBeside(unit)) };
 }

@@ -166,13 +166,19 @@ export const queryProblems = {
   ),
   "query.number": kind(
     "error",
-    (f: { found: string; wanted: string }) => `${f.found} is not ${f.wanted}`,
-    (f) => `write ${f.wanted}`,
+    (f: { found: string; wanted: string; instead?: string }) => `${f.found} is not ${f.wanted}`,
+    (f) => `write ${f.instead ?? f.wanted}`,
   ),
   "query.unit-mismatch": kind(
     "error",
-    (f: { left: string; right: string; does: string }) => `cannot ${f.does} ${f.left} and ${f.right}`,
-    () => "both sides must be of one unit",
+    (f: { left: string; right: string; does: string } | { left: string; what: string; wanted: string; units: string }) =>
+      "does" in f ? `cannot ${f.does} ${f.left} and ${f.right}` : `${f.what} is ${f.wanted}; it cannot be in ${f.left}`,
+    (f) => ("does" in f ? "both sides must be of one unit" : f.units === "" ? "write it without a unit" : `write it in ${f.units}`),
+  ),
+  "query.table-of": kind(
+    "error",
+    (f: { chart: string; verb: string; missing: readonly string[]; example: string }) => `${f.chart} draws the table of ${f.verb}; this one has no ${oneOf(f.missing, 3)}`,
+    (f) => `write it like this: ${f.example}`,
   ),
   "query.unit-unknown": kind(
     "warning",

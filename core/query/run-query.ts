@@ -20,6 +20,7 @@ import type { Span } from "./syntax";
 import { fillHole, shortSentences } from "./run-text";
 import type { ChartExpression, Step, TableExpression, TextExpression } from "./table-expression";
 import type { Argument, CheckedArgument, RunContext, VerbProblem, Vocabulary } from "./vocabulary";
+import { lackedBy } from "./chart-needs";
 
 /** What running a cell gave: a value, or the problems for which there is none; warnings can stand beside a value. */
 export interface QueryOutcome {
@@ -185,8 +186,8 @@ function makeRunner(
     const around = surroundings();
     const shape = shapeOf(table);
     const names = shape.columns.map((other) => other.name);
-    const lacking = chart.needs.find((needed) => !names.includes(needed));
-    if (lacking !== undefined) return stop([problem("query.unknown-column", { name: lacking, candidates: names }, rangeOf(from))]);
+    const [lacked] = lackedBy(chart, names);
+    if (lacked !== undefined) return stop([lacked(rangeOf(from))]);
     const values = checkOptions(options, chart.options, shape, { name: `chart.${chart.name}`, span: nameSpan }, around);
     if (values === null) return stop(around.reporter.problems.filter((found) => found.severity === "error"));
     spend(table.rowCount, nameSpan);

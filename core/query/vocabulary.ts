@@ -34,9 +34,9 @@ export type Option = { readonly help: string; readonly required: boolean } & (
   | { readonly kind: "number"; readonly above: number; readonly below: number; readonly whole: boolean }
   /**
    * A number with its unit in a string, convertible to the unit of the column that the option `unitOf` names, or of the
-   * column `unitOf` itself where there is no option of that name.
+   * column `unitOf` itself where there is no option of that name; to that of the column `unless` where that option is left out.
    */
-  | { readonly kind: "measure"; readonly unitOf: string }
+  | { readonly kind: "measure"; readonly unitOf: string; readonly unless?: string }
   | { readonly kind: "truth" }
   /** Text that is no name of a column, such as that of a head; the verb says whether there is such a one. */
   | { readonly kind: "text" }
@@ -214,6 +214,8 @@ export interface ChartKind {
   readonly help: Help;
   /** Columns that the table must have. */
   readonly needs: readonly string[];
+  /** The verb whose table it draws, for a chart that draws no shots. */
+  readonly tableOf?: string;
   readonly options: Options;
   readonly build: (table: Table, options: OptionValues, context: RunContext) => Chart | { readonly type: "refused"; readonly problems: readonly VerbProblem[] };
 }

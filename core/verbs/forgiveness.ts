@@ -43,7 +43,7 @@ export const forgiveness: Verb = {
         by: byOption,
         miss_across: { kind: "measure", unitOf: "strike_x", required: false, help: 'How far to toe and heel losses are told, such as "10 mm"; else of the session, or the default for the kind of head.' },
         miss_up: { kind: "measure", unitOf: "strike_y", required: false, help: 'How far high and low losses are told, such as "6 mm"; else of the session, or the default for the kind of head.' },
-        margin: { kind: "measure", unitOf: "of", required: false, help: 'Largest difference of two losses that does not matter, such as "1 mph"; else the default of the column.' },
+        margin: { kind: "measure", unitOf: "of", unless: "ball_speed", required: false, help: 'Largest difference of two losses that does not matter, such as "1 mph"; else the default of the column.' },
         confidence: confidenceOption,
       },
     },

@@ -21,6 +21,7 @@ export const enough: ChartKind = {
     example: 'chart.enough(shots.enough({ of: "carry", by: "head" }))',
   },
   needs: needed,
+  tableOf: "enough",
   options: {},
   build: (table, _options, context) => tooMany(table, context) ?? buildEnough(table),
 };

@@ -15,6 +15,7 @@ export const intervals: ChartKind = {
     example: 'chart.intervals(shots.compare({ of: "carry", by: "head" }))',
   },
   needs: ["difference", "from", "to"],
+  tableOf: "compare",
   options: {},
   build: (table, _options, context) => tooMany(table, context) ?? buildIntervals(table),
 };

@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import type { Argument, OptionValues, Verb, Vocabulary } from "../../../core/query/vocabulary";
 import { vocabulary } from "../../../core/vocabulary";
+import type { Table } from "../../../core/table/table";
 import { check, placed, run } from "./query-support";
+import { shotTable } from "./sample-shots";
 
 let seen: OptionValues | null = null;
 
@@ -167,4 +169,33 @@ test("a chart is told apart by text, or by a number that counts stints or passes
   expect(found('chart.order(shots, { of: "carry", by: "carry" })')).toEqual(refused);
   expect(found('chart.order(shots, { of: "carry", by: "stint" })')).toEqual([]);
   expect(found('chart.landing(shots.derive({ long: d => d.carry > 150 }), { by: "long" })')).toEqual([]);
+});
+
+/** Messages and hints of a cell, for the tests of their words. */
+function said(body: string, tables?: ReadonlyMap<string, Table>): string[] {
+  return check(body, { vocabulary: withProbe, ...(tables === undefined ? {} : { tables }) }).problems.map(({ message, hint }) => `${message} | ${hint ?? ""}`);
+}
+
+test("a margin or a window in units of something else says what is wanted", () => {
+  expect(said('shots.probe({ of: "carry", margin: "3 mph" })')).toEqual(["a margin of carry is a length; it cannot be in mph | write it in yd, m or ft"]);
+  expect(said('shots.probe({ of: "carry", windows: { launch_angle: "from 16 yd" } })')).toEqual(["a window of launch_angle is an angle; it cannot be in yd | write it in deg or rad"]);
+  expect(said('shots.probe({ of: "speed_ratio", margin: "3 yd" })')).toEqual(["a margin of speed_ratio is a plain number; it cannot be in yd | write it without a unit"]);
+});
+
+test("bounds of numbers are said as they are, and per cent as a share", () => {
+  expect(said("shots.compare({ of: 'carry', confidence: 0.5 })")).toEqual(["0.5 is not a number above 0.5 and below 1 | write a number above 0.5 and below 1"]);
+  expect(said("shots.enough({ of: 'carry', shots_per_stint: 51 })")).toEqual(["51 is not a whole number from 1 to 50 | write a whole number from 1 to 50"]);
+  expect(said("shots.compare({ of: 'carry', confidence: 95 })")).toEqual(["95 is not a number above 0.5 and below 1 | write 0.95"]);
+});
+
+test("a measure without a unit shows the unit of the column that is meant unless one is named", () => {
+  expect(said("shots.forgiveness({ margin: 3 })")[0]).toContain('"3 mph"');
+  expect(said("shots.probe({ of: 'carry', least: 3 })", new Map([["shots", { ...shotTable(), columns: shotTable().columns.filter(({ name }) => name !== "ball_speed") }]]))[0]).toContain('"3 mph"');
+});
+
+test("a chart of a verb's table asked of shots is one problem", () => {
+  const found = said("chart.enough(shots)");
+  expect(found).toHaveLength(1);
+  expect(found[0]).toMatch(/^chart\.enough draws the table of enough; this one has no margin, shots_to_see, shots_to_show … \(\d+ in all\) \| write it like this: chart\.enough\(shots\.enough\(/);
+  expect(said("chart.intervals(shots)")).toHaveLength(1);
 });

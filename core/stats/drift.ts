@@ -1,6 +1,7 @@
 import { effectiveCount, lagOneWithin } from "./autocorrelation";
 import { fitBlockModel } from "./block-model";
 import { fitClusterRobust } from "./cluster-robust";
+import type { BlockData } from "./linear-fit";
 import type { DriftFit, DriftShots } from "./drift-model";
 import { driftColumns, fitDrift, levelled, only } from "./drift-model";
 import type { DriftVerdict } from "./drift-verdict";
@@ -78,7 +79,7 @@ export interface Drift {
   readonly levelStints: readonly LevelStint[];
   /** A step that explains more than the trend does, where so good a one is rare. */
   readonly step: StepChange | null;
-  /** First pass against the rest, beyond a steady trend. */
+  /** First pass against the rest, beyond the trend and its bend. */
   readonly warmUp: Effect | null;
   /** First shot after a change of head against the others, and the change of the session without those shots. */
   readonly carryOver: (Effect & { readonly changeWithout: Effect | null }) | null;
@@ -179,7 +180,7 @@ function judge(drift: DriftFit, shots: DriftShots, bare: Drift, { confidence, ma
     drift,
     levelStints,
     step: stepOf(times, means, seed),
-    warmUp: warmUpOf(shots, confidence),
+    warmUp: warmUpOf(shots, drift, confidence),
     carryOver: carryOverOf(shots, confidence),
     neighbours: neighboursOf(shots, drift, seed),
   };
@@ -248,17 +249,16 @@ function stepOf(times: readonly number[], means: readonly number[], seed: number
 }
 
 /**
- * The first pass against the rest beyond a steady trend, which alone would set the two apart; where either has enough
+ * The first pass against the rest beyond the trend of the model, which alone would set the two apart; where either has enough
  * shots and the rest enough stints.
  */
-function warmUpOf(shots: DriftShots, confidence: number): Effect | null {
+function warmUpOf(shots: DriftShots, drift: DriftFit, confidence: number): Effect | null {
   const { pass, stint } = shots;
   if (pass === null || pass.some(Number.isNaN)) return null;
   const first = pass.reduce((least, each) => Math.min(least, each), Infinity);
   const later = new Set(stint.filter((_, i) => pass[i] !== first));
   if (later.size < leastDriftStints) return null;
-  const model = driftColumns(shots);
-  return markedEffect(model.columns, model, Array.from(pass, (each) => each === first), confidence);
+  return markedEffect(drift.data.columns, drift.data, Array.from(pass, (each) => each === first), confidence);
 }
 
 /** The first shots after a change of head against the others, and where that is clear the change without them. */
@@ -284,7 +284,7 @@ function changeWithoutFirst(shots: DriftShots, confidence: number): Effect | nul
 }
 
 /** What sets the marked shots apart, beside the other columns. */
-function markedEffect(columns: readonly Float64Array[], model: ReturnType<typeof driftColumns>, marked: readonly boolean[], confidence: number): Effect | null {
+function markedEffect(columns: readonly Float64Array[], model: BlockData, marked: readonly boolean[], confidence: number): Effect | null {
   const count = marked.filter(Boolean).length;
   if (count < leastMarked || marked.length - count < leastMarked) return null;
   const all = [...columns, Float64Array.from(marked, Number)];

@@ -72,6 +72,8 @@ export interface JudgedPair extends PairEstimate {
   readonly narrow: Interval;
   /** The wide interval of the method that is not shown; `NaN` where there is none. */
   readonly otherWide: Interval;
+  /** Its 90 % interval. */
+  readonly otherNarrow: Interval;
   readonly p: number;
   readonly verdict: Verdict;
   /** What leaves a pair undecided that one session, one method or one strike model alone might decide. */
@@ -127,6 +129,7 @@ function judgePair(pair: PairEstimate, rules: Rules, count: number): JudgedPair 
     isCheckShown,
     ...(isCheckShown ? check : model),
     otherWide: isCheckShown ? model.wide : check.wide,
+    otherNarrow: isCheckShown ? model.narrow : check.narrow,
     p: isBounded ? pValue(shown, pair.familySize, rules.oneNamed) : Number.NaN,
     verdict,
     dependsOn,

@@ -128,8 +128,7 @@ function undecided(pair: JudgedPair, words: ComparisonWords): string {
     case "session":
       return `Undecided, since the ${words.by}s do not differ alike in all sessions: ${difference(pair, words)}; ${bySession(pair, words)}.`;
     case "method": {
-      const other = Number.isNaN(pair.otherWide.from) ? "the check has too few stints for an interval" : `the other method gives ${bounds(pair.otherWide, pair)}`;
-      return `Undecided, since it depends on the method: ${difference(pair, words)}; ${other}. ${settling(pair, words)}`;
+      return `Undecided, since it depends on the method: ${difference(pair, words)}; ${otherMethod(pair, words)}. ${settling(pair, words)}`;
     }
     case "strike model": {
       const limit = measure(words.margin, digitsAsStated(words.margin), words);
@@ -138,6 +137,16 @@ function undecided(pair: JudgedPair, words: ComparisonWords): string {
     case null:
       return `Undecided: ${difference(pair, words)}. ${settling(pair, words)}`;
   }
+}
+
+/** The interval of the other method: the 95 % one where the two differ about a difference, else the 90 % one beside the margin. */
+function otherMethod(pair: JudgedPair, words: ComparisonWords): string {
+  const { wide, narrow, otherWide, otherNarrow } = pair;
+  if (Number.isNaN(otherWide.from)) return "the check has too few stints for an interval";
+  const holdsZero = ({ from, to }: Interval): boolean => from <= 0 && to >= 0;
+  if (holdsZero(wide) !== holdsZero(otherWide)) return `the other method gives ${bounds(otherWide, pair)}`;
+  const limit = measure(words.margin, digitsAsStated(words.margin), words);
+  return `against ±${limit} the ${formatShare(equivalenceConfidence)} interval is ${bounds(narrow, pair)}, by the other method ${bounds(otherNarrow, pair)}`;
 }
 
 /** `As struck, carry is 5.5 yd longer with Heron than with Wren (95 % interval 2.5 to 8.5; …)`. */

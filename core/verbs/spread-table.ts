@@ -23,21 +23,24 @@ interface Row {
   readonly groups: readonly string[];
 }
 
+/** Decimals of a ratio, in sentences as in the table. */
+const ratioDigits = 2;
+
 /** One column: its name, its kind, and its value for each pair. Scatter is in the unit of what is compared. */
-type Maker = readonly [name: string, kind: "text" | "number" | "measure", value: (row: Row) => string | number];
+type Maker = readonly [name: string, kind: "text" | "number" | "ratio" | "measure", value: (row: Row) => string | number];
 
 const makers: readonly Maker[] = [
   ["head", "text", ({ pair, groups }) => groups[pair.of]!],
   ["against", "text", ({ pair, groups }) => groups[pair.against]!],
   ["of", "text", ({ topic }) => topic.of],
-  ["ratio", "number", ({ pair }) => Math.exp(pair.logRatio)],
-  ["from", "number", ({ pair }) => Math.exp(pair.byTails?.wide.from ?? Number.NaN)],
-  ["to", "number", ({ pair }) => Math.exp(pair.byTails?.wide.to ?? Number.NaN)],
-  ["from_stints", "number", ({ pair }) => Math.exp(pair.byStints?.wide.from ?? Number.NaN)],
-  ["to_stints", "number", ({ pair }) => Math.exp(pair.byStints?.wide.to ?? Number.NaN)],
+  ["ratio", "ratio", ({ pair }) => Math.exp(pair.logRatio)],
+  ["from", "ratio", ({ pair }) => Math.exp(pair.byTails?.wide.from ?? Number.NaN)],
+  ["to", "ratio", ({ pair }) => Math.exp(pair.byTails?.wide.to ?? Number.NaN)],
+  ["from_stints", "ratio", ({ pair }) => Math.exp(pair.byStints?.wide.from ?? Number.NaN)],
+  ["to_stints", "ratio", ({ pair }) => Math.exp(pair.byStints?.wide.to ?? Number.NaN)],
   ["sd", "measure", ({ pair }) => pair.sd],
   ["sd_against", "measure", ({ pair }) => pair.sdAgainst],
-  ["detectable", "number", ({ pair }) => pair.detectable],
+  ["detectable", "ratio", ({ pair }) => pair.detectable],
   ["verdict", "text", ({ pair }) => pair.verdict],
   ["n", "number", ({ pair }) => pair.n],
   ["n_against", "number", ({ pair }) => pair.nAgainst],
@@ -63,7 +66,9 @@ export function spreadColumns(topics: readonly SpreadTopic[], groups: readonly s
   const rows = topics.flatMap((topic) => topic.pairs.map((pair): Row => ({ topic, pair, groups })));
   const columns = makers.map(([name, kind, value]): Column => {
     const values = rows.map(value);
-    return kind === "text" ? textColumn(name, values as string[]) : numberColumn(name, values as number[], kind === "measure" ? soleUnit(units) : null);
+    if (kind === "text") return textColumn(name, values as string[]);
+    const column = numberColumn(name, values as number[], kind === "measure" ? soleUnit(units) : null);
+    return kind === "ratio" ? { ...column, digits: ratioDigits } : column;
   });
   return placeUnit(units, columns, textColumn("unit", rows.map(({ topic }) => topic.unit)));
 }

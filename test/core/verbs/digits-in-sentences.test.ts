@@ -43,6 +43,6 @@ test.each<readonly [string, Verb, Measure, string]>([
 ])("%s shows a margin in the table as its sentences do", (_, verb, margin, wanted) => {
   const { table, report } = runVerb(verb, struck(1), { of: verb === forgiveness ? "ball_speed" : "carry", margin });
   expect(report.sentences.join("\n")).toContain(wanted);
-  const shown = presentTable(table).columns.find(({ name }) => name === "margin")!;
+  const shown = presentTable(table, 20).columns.find(({ name }) => name === "margin")!;
   expect(shown.digits).toBe(decimals(wanted.split(" ")[0]!));
 });

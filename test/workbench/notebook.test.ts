@@ -49,7 +49,7 @@ test("running every cell shows tables and charts, and leaves the notebook as it 
   expect(await comparison.locator("tbody tr", { hasText: "undecided" }).first().locator("th, td").allTextContents()).toEqual(
     expect.arrayContaining(["Heron", "Wren", "\u22121.9", "\u22125.7", "1.9", "undecided"]),
   );
-  await outputs(page).getByText("The same in every row: of = carry, margin (yd) = 3.0.").first().waitFor();
+  await outputs(page).getByText(/^The same in every row: of = carry, margin \(yd\) = 3, /).first().waitFor();
   const search = page.locator(".notebookOverlay .simple-fr-find-part-wrapper.visible");
   for (let tries = 0; tries < 5 && (await search.isVisible()); tries++) await page.keyboard.press("Escape");
   await keepPicture(page, "notebook comparison");

@@ -1,3 +1,4 @@
+import { digitsOfInterval } from "../present/format-number";
 import type { MeanContrast } from "../stats/mean-contrast";
 import type { GroupSlope, JudgedSlopes, SlopePair } from "../stats/judge-slopes";
 import { tQuantile } from "../stats/distributions";
@@ -58,6 +59,9 @@ const makers: readonly Maker[] = [
   ["p", null, () => null, (pair) => pair.p],
 ];
 
+/** Columns of slopes and of their differences, which are shown with the same decimals. */
+const slopes: ReadonlySet<string> = new Set(["slope", "difference", "from", "to", "from90", "to90", "corrected", "corrected_from", "corrected_to"]);
+
 /** Columns that are there but not shown until asked for. */
 export const hiddenWorkability: readonly string[] = ["corrected_from", "corrected_to", "reliability", "df", "p"];
 
@@ -71,10 +75,13 @@ export const workabilitySchema: readonly ColumnSchema[] = makers.map(([name, kin
 
 /** One row a head, then one a pair. */
 export function workabilityColumns(rows: WorkabilityRows): readonly Column[] {
-  return makers.map(([name, kind, ofHead, ofPair]) => {
+  const columns = makers.map(([name, kind, ofHead, ofPair]) => {
     const values = [...rows.heads.map((head) => ofHead(head, rows)), ...rows.pairs.map((pair) => ofPair(pair, rows))];
     return kind === "text" ? textColumn(name, values as (string | null)[]) : numberColumn(name, values as (number | null)[], kind);
   });
+  const [from, to] = ["from", "to"].map((name) => columns.find((column) => column.name === name));
+  const digits = from?.kind === "number" && to?.kind === "number" ? digitsOfInterval(from, to) : null;
+  return digits === null ? columns : columns.map((column) => (column.kind === "number" && slopes.has(column.name) ? { ...column, digits } : column));
 }
 
 /** The interval of a corrected slope; `null` where there is none. */

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { presentTable } from "../../../core/present/present-table";
 import type { SessionFacts } from "../../../core/session/session-facts";
 import type { Table } from "../../../core/table/table";
 import { makeTable, numberColumn, textColumn } from "../../../core/table/table";
@@ -296,4 +297,10 @@ test("one head alone gets its slope and no pair", () => {
 test("the picture shows the shots and a line a head", () => {
   const { picture } = runVerb(workability, hit(), {}).report;
   expect(picture?.description).toMatch(/^Spin axis against face to path of 80 shots, by head: Heron \(40\), Wren \(40\)\. .*Degrees of spin axis for a degree of face to path: Heron [45]\.\d, Wren [34]\.\d\./);
+});
+
+test("slopes, their differences and both intervals are shown with the same decimals", () => {
+  const { table } = runVerb(workability, hit({ slopes: { Wren: 4, Heron: 5 } }), {});
+  const digits = presentTable(table, 20).columns.filter(({ name }) => ["slope", "difference", "from", "to", "from90", "to90"].includes(name)).map((column) => column.digits);
+  expect(new Set(digits).size).toBe(1);
 });

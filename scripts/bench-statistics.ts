@@ -2,8 +2,7 @@ import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import os from "node:os";
 import path from "node:path";
-import { defaultLimits } from "../core/limits";
-import type { OptionValues, RunContext } from "../core/query/vocabulary";
+import type { OptionValues } from "../core/query/vocabulary";
 import { bcaInterval, usualResamples } from "../core/stats/bca";
 import { sampleSd } from "../core/stats/moments";
 import { seededRandom } from "../core/stats/random";
@@ -18,15 +17,9 @@ import { usedShots } from "../core/verbs/used-shots";
 import type { Truth } from "./calibration/invent-session";
 import { inventSession } from "./calibration/invent-session";
 import { race, report } from "./race";
+import { quietContext } from "./quiet-context";
 
-const context: RunContext = {
-  limits: defaultLimits,
-  units: "yd-mph",
-  margins: {},
-  seed: 7,
-  warn: () => undefined,
-  checkpoint: () => undefined,
-};
+const context = quietContext(7);
 
 /** A synthetic session of three heads, `stints` in all, each of `shots` shots. */
 function session(stints: number, shots: number): Table {

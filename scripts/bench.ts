@@ -9,7 +9,6 @@ import { printNotebook } from "../core/notebook/print-notebook";
 import { presentOutcome } from "../core/present/present-outcome";
 import { checkQuery } from "../core/query/check-query";
 import { runQuery } from "../core/query/run-query";
-import type { RunContext } from "../core/query/vocabulary";
 import { createEngine } from "../core/run-notebook";
 import { loadShots } from "../core/session/load-shots";
 import { readSession } from "../core/session/read-session";
@@ -19,6 +18,7 @@ import { vocabulary } from "../core/vocabulary";
 import { benchCalibration } from "./bench-calibration";
 import { benchStatistics } from "./bench-statistics";
 import { race, report } from "./race";
+import { quietContext } from "./quiet-context";
 
 /**
  * Measures what a person waits for, beside plain Arquero and a loop over typed arrays in the same run. The ratios
@@ -92,14 +92,7 @@ heads:
 ${heads.map((head) => `  ${head}: { kind: iron, loft: 34 deg }`).join("\n")}
 `;
 
-const context: RunContext = {
-  limits: defaultLimits,
-  units: "yd-mph",
-  margins: {},
-  seed: 1,
-  warn: () => undefined,
-  checkpoint: () => undefined,
-};
+const context = quietContext(1);
 
 function benchTables(rows: number): void {
   const bytes = inventExport(rows);

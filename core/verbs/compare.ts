@@ -30,6 +30,7 @@ import type { ComparisonWords } from "./comparison-sentences";
 import { checkInWords, otherDaysSentence, pairSentences, strikesInWords } from "./comparison-sentences";
 import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName, numbersNamed } from "./group-column";
+import { notComparable } from "./group-count";
 import { marginFor } from "./margins";
 import type { GroupCount } from "./session-sentences";
 import { countValues } from "./session-sentences";
@@ -38,9 +39,6 @@ import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
-
-/** Groups beyond which pairs are too many to be looked at one by one. */
-const mostGroups = 12;
 
 /** Pairs beyond which a comparison is called an exploration. Common practice, no source. */
 const mostPairs = 20;
@@ -122,10 +120,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if ("type" in by) return by;
   const all = usedShots(input, by, "compare", context);
   if ("type" in all) return all;
-  if (all.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: all.groups[0]! });
-  if (all.groups.length > mostGroups) {
-    return refuse("by", "trade.too-many-groups", { by: by.name, count: all.groups.length, most: mostGroups });
-  }
+  const countRefused = notComparable(all.groups, by.name);
+  if (countRefused !== null) return countRefused;
   const margin = marginFor(column, values["margin"], context, all.sessions);
   if ("type" in margin) return margin;
   const against = typeof values["against"] === "string" ? values["against"] : null;

@@ -12,6 +12,7 @@ import type { Column, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, numberColumn, textColumn } from "../table/table";
 import type { Unit } from "../units";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName } from "./group-column";
+import { tooManyGroups } from "./group-count";
 import {
   buildSentences,
   capitalised,
@@ -24,7 +25,7 @@ import {
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
-import { refuse, verbProblem } from "./verb-problem";
+import { verbProblem } from "./verb-problem";
 
 /** What is told of each group, in the order of the columns; a measure is in the unit of what is described. */
 const told: readonly (readonly [name: string, kind: "count" | "measure", value: (row: Row) => number])[] = [
@@ -110,9 +111,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if (taken.length > 0) return { type: "refused", problems: taken };
   const used = usedShots(input, by, "describe", context);
   if ("type" in used) return used;
-  if (used.groups.length > mostGroups) {
-    return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
-  }
+  const countRefused = tooManyGroups(used.groups, by.name, mostGroups);
+  if (countRefused !== null) return countRefused;
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));
 
   const of = namesOf(values["of"]).flatMap((name) => findColumn(input, name) ?? []).filter((column) => column.kind === "number");

@@ -14,6 +14,7 @@ import { firstAfterChange, sessionShots } from "./drift-shots";
 import type { DriftRow } from "./drift-table";
 import { driftColumnsOf, driftSchema, hiddenDriftColumns } from "./drift-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
+import { tooManyGroups } from "./group-count";
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
 import { closingSentence, countValues, errorSentences, listed, missingTogether, originsTogether } from "./session-sentences";
@@ -24,9 +25,6 @@ import { refuse, verbProblem } from "./verb-problem";
 
 /** What is followed unless told, where it is there. */
 const usual: readonly string[] = ["club_speed", "ball_speed", "carry"];
-
-/** Groups beyond which levels of their own leave too little to see a change by. */
-const mostGroups = 12;
 
 /** Stints of one session beyond which it is no session: every pair of them is looked at. */
 const mostStints = 1000;
@@ -87,7 +85,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     const unknown = used.sessions.filter((session) => !session.orderKnown).map((session) => session.name);
     return refuse(null, "trade.drift-without-order", { sessions: unknown });
   }
-  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const countRefused = tooManyGroups(used.groups, by.name);
+  if (countRefused !== null) return countRefused;
   const sessions = [...new Set(used.session)].sort((a, b) => a - b);
   const longest = sessions.find((session) => stintsIn(used, session) > mostStints);
   if (longest !== undefined) return refuse(null, "trade.too-many-stints", { session: used.sessionNames[longest] ?? "", count: stintsIn(used, longest), most: mostStints });

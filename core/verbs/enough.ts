@@ -20,6 +20,7 @@ import { cautionSentences, planSentences, sameStrikesSentence, scatterSentences 
 import type { EnoughWords, PlannedPair } from "./enough-table";
 import { enoughColumns, enoughSchema, hiddenEnough } from "./enough-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
+import { notComparable } from "./group-count";
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
 import { asStated, buildSentences, closingSentence, countValues, errorSentences, missingSentence, originSentences } from "./session-sentences";
@@ -27,10 +28,6 @@ import { withoutSameStrikes } from "./same-strikes";
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
-import { refuse } from "./verb-problem";
-
-/** Groups beyond which pairs are too many to be looked at one by one. */
-const mostGroups = 12;
 
 /** How many more shots settle whether heads differ. */
 export const enough: Verb = {
@@ -76,8 +73,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if ("type" in by) return by;
   const used = usedShots(input, by, "enough", context);
   if ("type" in used) return used;
-  if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
-  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const countRefused = notComparable(used.groups, by.name);
+  if (countRefused !== null) return countRefused;
   const margin = marginFor(column, values["margin"], context, used.sessions);
   if ("type" in margin) return margin;
 

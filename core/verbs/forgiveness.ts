@@ -15,14 +15,12 @@ import { answerSentences, headSentences } from "./forgiveness-sentences";
 import type { ForgivenessWords } from "./forgiveness-table";
 import { forgivenessColumns, forgivenessRows, forgivenessSchema, hiddenForgiveness } from "./forgiveness-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
+import { tooManyGroups } from "./group-count";
 import { lossName, missingLossColumns, offCentre } from "./loss-columns";
 import { shotData, strikeColumns } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
-import { refuse, verbProblem } from "./verb-problem";
-
-/** Groups beyond which pairs are too many to be looked at one by one. */
-const mostGroups = 12;
+import { verbProblem } from "./verb-problem";
 
 /** Which head loses least off a bad strike. */
 export const forgiveness: Verb = {
@@ -65,7 +63,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const column = findColumn(input, lossName(values)) as NumberColumn;
   const used = usedShots(input, by, "forgiveness", context, offCentre);
   if ("type" in used) return used;
-  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const countRefused = tooManyGroups(used.groups, by.name);
+  if (countRefused !== null) return countRefused;
   const margin = lossMargin(column, values["margin"], used.sessions);
   if ("type" in margin) return margin;
   const misses = missesOf(values, used, by.name);

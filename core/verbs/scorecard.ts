@@ -12,6 +12,7 @@ import type { Measure } from "../units";
 import { convert } from "../units";
 import { centredStrikes } from "./centred-strikes";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName } from "./group-column";
+import { tooManyGroups } from "./group-count";
 import type { Asked, ScoreRow } from "./scorecard-rows";
 import { lowSpinShare, scoreRows } from "./scorecard-rows";
 import { scoreSentences } from "./scorecard-sentences";
@@ -37,9 +38,6 @@ const numbers: readonly (readonly [name: string, value: (row: ScoreRow) => numbe
 
 const hidden: readonly string[] = ["median", "stints"];
 const ofStrikes: readonly string[] = ["centred", "n_centred", "poor", "n_poor"];
-
-/** Groups beyond which a column's rows cannot be looked over. */
-const mostGroups = 12;
 
 /** All that was recorded, head by head: typical values, centred and poor strikes, how many shots are inside windows. */
 export const scorecard: Verb = {
@@ -116,9 +114,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if (wrong.length > 0) return { type: "refused", problems: wrong };
   const used = usedShots(input, by, "scorecard", context);
   if ("type" in used) return used;
-  if (used.groups.length > mostGroups) {
-    return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
-  }
+  const countRefused = tooManyGroups(used.groups, by.name);
+  if (countRefused !== null) return countRefused;
   const { told, empty } = columnsToTell(input, used, values);
   if (told.length === 0) return refuse("of", "trade.no-readings", { candidates: input.columns.filter(({ kind }) => kind === "number").map(({ name }) => name) });
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by: by.name }));

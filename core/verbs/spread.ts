@@ -22,6 +22,7 @@ import { schemaOf } from "../table/schema";
 import type { Chart, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, numberColumn, takeRows } from "../table/table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
+import { notComparable } from "./group-count";
 import { buildSentences, closingSentence, countValues, errorSentences, missingTogether, originsTogether } from "./session-sentences";
 import { shotData, strikeColumns } from "./shot-data";
 import type { SpreadWords } from "./spread-sentences";
@@ -42,9 +43,6 @@ import { ellipseName, hiddenColumns, spreadColumns, spreadSchema } from "./sprea
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
 import { refuse, verbProblem } from "./verb-problem";
-
-/** Groups beyond which pairs are too many to be looked at one by one. */
-const mostGroups = 12;
 
 /** Columns whose scatter is compared unless told, where the table has them. */
 const usualColumns = ["carry", "offline"] as const;
@@ -125,8 +123,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if ("type" in by) return by;
   const used = usedShots(input, by, "spread", context);
   if ("type" in used) return used;
-  if (used.groups.length < 2) return refuse("by", "trade.one-group", { by: by.name, name: used.groups[0]! });
-  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const countRefused = notComparable(used.groups, by.name);
+  if (countRefused !== null) return countRefused;
   const isPlane = usualColumns.every((name) => columns.some((column) => column.name === name));
   if (values["ellipse"] !== undefined && !isPlane) context.warn(verbProblem("ellipse", "trade.no-ellipse", {}));
   warn(input, columns, by.name, used, context);

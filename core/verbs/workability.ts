@@ -20,6 +20,7 @@ import type { NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, takeRows } from "../table/table";
 import { convert, convertDifference, isConvertible } from "../units";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
+import { tooManyGroups } from "./group-count";
 import { buildSentences, closingSentence, countValues, errorSentences, listed, missingSentence, originSentences } from "./session-sentences";
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
@@ -35,9 +36,6 @@ const usualMargin = 0.15;
 
 /** Share of the spin axis that face, path and strike explain, above which it was worked out from them. Common practice, no source. */
 const mostExplained = 0.99;
-
-/** Groups beyond which pairs are too many to be looked at one by one. */
-const mostGroups = 12;
 
 /** Share of the shots of which the strike must be known for it to be taken out, since those without it are left out. */
 const leastStrikes = 0.5;
@@ -98,7 +96,8 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if (lacking !== null) return lacking;
   const used = usedShots(input, by, "workability", context, shaped);
   if ("type" in used) return used;
-  if (used.groups.length > mostGroups) return refuse("by", "trade.too-many-groups", { by: by.name, count: used.groups.length, most: mostGroups });
+  const countRefused = tooManyGroups(used.groups, by.name);
+  if (countRefused !== null) return countRefused;
 
   const [margin, confidence] = [typeof values["margin"] === "number" ? values["margin"] : usualMargin, confidenceOf(values)];
   const seen = slopeShots(input, used);

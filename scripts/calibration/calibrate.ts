@@ -1,10 +1,9 @@
-import { defaultLimits } from "../../core/limits";
-import type { RunContext } from "../../core/query/vocabulary";
 import type { Table } from "../../core/table/table";
 import { findColumn, valueAt } from "../../core/table/table";
 import { compare } from "../../core/verbs/compare";
 import type { TrueHead, Truth } from "./invent-session";
 import { inventSession, sameStrikesTruth } from "./invent-session";
+import { quietContext } from "../quiet-context";
 
 /** One row of a comparison, as far as calibration looks at it. */
 export interface ComparedPair {
@@ -34,14 +33,7 @@ export interface Calibration {
 /** The margin of all simulated comparisons, in yd. */
 const margin = 3;
 
-const context: RunContext = {
-  limits: defaultLimits,
-  units: "yd-mph",
-  margins: {},
-  seed: 1,
-  warn: () => undefined,
-  checkpoint: () => undefined,
-};
+const context = quietContext(1);
 
 /** Compares one session by the verb itself, so that what is counted is what a person would read. */
 export function comparedPairs(table: Table): readonly ComparedPair[] {

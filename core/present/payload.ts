@@ -25,6 +25,13 @@ export interface PayloadColumn {
   readonly hidden: boolean;
 }
 
+/** Where the shots of a table are kept, so that they can be set aside there. */
+export interface PayloadSession {
+  readonly name: string;
+  /** The session file, relative to the root of the notebook's files. */
+  readonly file: string;
+}
+
 /** A table as outputs, `run --json`, copies and reports get it: plain JSON, numbers in full precision. */
 export interface TablePayload {
   readonly type: "table";
@@ -41,6 +48,8 @@ export interface TablePayload {
   readonly answer?: number;
   /** What a reader must know about the data behind it, such as that they are synthetic. */
   readonly notes: readonly string[];
+  /** The sessions whose shots the rows are, for a table with the column `shot`; absent for any other. */
+  readonly sessions?: readonly PayloadSession[];
 }
 
 /** A chart: a Vega-Lite specification with its data inlined, what it shows in words, and the table it draws. */

@@ -100,6 +100,8 @@ function checkOption(
     }
     case "measure":
       return checkMeasure(entry, columnsMeant(option, options, given), input, around);
+    case "quantity":
+      return checkQuantity(entry, option, around);
     case "truth": {
       const value = plainValue(node, constants);
       return typeof value === "boolean" ? value : wrong("true or false");
@@ -109,6 +111,28 @@ function checkOption(
     case "windows":
       return checkWindows(node, input, around);
   }
+}
+
+/** A number with a unit of the option's quantity, or of one that converts to it. */
+function checkQuantity({ name, value: node }: Entry, option: Extract<Option, { kind: "quantity" }>, around: RowSurroundings): OptionValue | null {
+  const { reporter, constants } = around;
+  const unit = parseMeasure(option.example)?.unit ?? unitFor(option.quantity, "yd-mph");
+  const number = plainNumber(node, constants);
+  if (number !== undefined) {
+    const found = reporter.textOf(node);
+    reporter.say("query.missing-unit", { found, unit }, node, reporter.replacing(`Write "${found} ${unit}"`, node, JSON.stringify(`${found} ${unit}`)));
+    return null;
+  }
+  const text = plainText(node, constants);
+  const measure = text === undefined ? undefined : parseMeasure(text);
+  if (measure === undefined) {
+    const found = text === undefined ? syntaxInWords(node) : JSON.stringify(text);
+    reporter.say("query.expected", { wanted: `a number with its unit, such as "${option.example}"`, found }, node);
+    return null;
+  }
+  if (isConvertible(measure.unit, unit)) return measure;
+  reporter.say("query.unit-mismatch", { left: measure.unit, what: `${name.replaceAll("_", " ")}`, ...wantedIn(unit) }, node);
+  return null;
 }
 
 function boundsInWords(above: number, below: number): string {

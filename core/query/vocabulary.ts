@@ -3,7 +3,7 @@ import type { Limits } from "../limits";
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Chart, Column, Table } from "../table/table";
 import type { TextRange } from "../text-position";
-import type { Measure, Unit, UnitSystem } from "../units";
+import type { Measure, Quantity, Unit, UnitSystem } from "../units";
 import type { Window } from "./window";
 
 /**
@@ -37,6 +37,8 @@ export type Option = { readonly help: string; readonly required: boolean } & (
    * column `unitOf` itself where there is no option of that name; to that of the column `unless` where that option is left out.
    */
   | { readonly kind: "measure"; readonly unitOf: string; readonly unless?: string }
+  /** A number with its unit in a string, of a quantity that no column of the table need have: `"21 degC"`. */
+  | { readonly kind: "quantity"; readonly quantity: Quantity; readonly example: string }
   | { readonly kind: "truth" }
   /** Text that is no name of a column, such as that of a head; the verb says whether there is such a one. */
   | { readonly kind: "text" }

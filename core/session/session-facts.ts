@@ -41,6 +41,18 @@ export interface SetAsideValue {
   readonly because: string;
 }
 
+/**
+ * One value that the table would have, were nothing set aside: a value set aside itself, or one that is derived from it.
+ * In the table's own frame (from the strike reference, mirrored where directions are), in `unit`.
+ */
+export interface PutBackValue {
+  readonly shot: number;
+  readonly column: ShotColumn;
+  /** A number, or the text of a text column such as `zone`. */
+  readonly value: number | string;
+  readonly unit: Unit | null;
+}
+
 /** One statement by which a person corrected values of the export. */
 export interface CorrectedValues {
   readonly shots: readonly { readonly from: number; readonly to: number }[];
@@ -102,6 +114,8 @@ export interface SessionFacts {
   readonly monitor?: { readonly kind: string | null; readonly place: "indoor" | "outdoor" | null };
   /** What was set aside, value by value, by shot and then by column. */
   readonly setAsideValues?: readonly SetAsideValue[];
+  /** What the table would have beside its values, were nothing set aside; by shot and then by column. */
+  readonly putBack?: readonly PutBackValue[];
   readonly corrections?: readonly CorrectedValues[];
   /** Reading errors that the session states, by column: one standard deviation, in the column's unit or in %. */
   readonly readingErrors?: Readonly<Record<string, Measure>>;

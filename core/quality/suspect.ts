@@ -1,0 +1,29 @@
+import type { ShotColumn } from "../table/shot-columns";
+
+/** One doubtful value of a table. Numbers are in the unit of the table's column and in its frame. */
+export interface Suspect {
+  /** The row of the table. */
+  readonly row: number;
+  /** The name of the session. */
+  readonly session: string;
+  readonly shot: number;
+  readonly head: string | null;
+  readonly column: ShotColumn;
+  readonly recorded: number;
+  readonly implied: number | null;
+  readonly tolerance: number | null;
+  /** The name of the rule with the strongest doubt. */
+  readonly rule: string;
+  readonly doubt: "some" | "strong";
+  /** Whole sentences; those of other rules that doubt the same value follow the strongest one's. */
+  readonly evidence: string;
+  readonly witnesses: readonly { readonly name: string; readonly implied: number }[];
+}
+
+/** What the rules say of a table. */
+export interface Doubts {
+  /** By session, shot and column; one for each doubted value. */
+  readonly suspects: readonly Suspect[];
+  /** Sentences: columns that read otherwise for part of a session, with bias and interval; rules that could tell nothing, with the reason. */
+  readonly sentences: readonly string[];
+}

@@ -1,8 +1,9 @@
+import type { Basis } from "./basis";
 import { checkChart, type CheckedChart } from "./chart/check-chart";
 import { contentKey } from "./content-key";
 import type { Limits } from "./limits";
 import type { CellHeader, CellKind, FrontMatter, NotebookDocument } from "./notebook/document";
-import type { Sources } from "./notebook-sources";
+import type { Source, Sources } from "./notebook-sources";
 import { hasError, problem, type Problem } from "./problem";
 import { orderCells } from "./query/cell-graph";
 import { checkQuery, type CheckedQuery } from "./query/check-query";
@@ -32,6 +33,8 @@ export interface CheckedCell {
   readonly problems: readonly Problem[];
   /** Equal as long as text, settings and everything it needs are equal; `null` when it cannot run. */
   readonly key: string | null;
+  /** What its result would be computed from, directly or through the cells it needs; empty for a cell that is not run. */
+  readonly basis: Basis;
 }
 
 /** A notebook that was checked without running anything. */
@@ -51,6 +54,7 @@ interface Known {
   readonly schema: Schema | null;
   /** `null` when it cannot have a result. */
   readonly key: string | null;
+  readonly basis: Basis;
   readonly gives: ReadCell["uses"]["gives"];
 }
 
@@ -93,7 +97,7 @@ export function checkNotebook(
     if (one.schema !== null) schemas.set(name, one.schema);
   };
   const { shots } = sources;
-  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, gives: "table" });
+  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, basis: basisOfFiles(shots), gives: "table" });
   const named = cells.filter((cell) => cell.isNamed);
   const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits };
   const indexes = indexesByName(named);
@@ -104,10 +108,11 @@ export function checkNotebook(
     const body = checkBody(cell, around);
     const own = [...problems[cell.index]!, ...(inOrder ? wantedTables(cell, around) : []), ...body.problems];
     const key = hasError(own) ? null : keyOf(cell, around, settings);
-    if (inOrder && cell.isNamed) remember(cell.name, { schema: body.schema, key, gives: cell.uses.gives });
+    const basis = basisOf(cell, around, settings);
+    if (inOrder && cell.isNamed) remember(cell.name, { schema: body.schema, key, basis, gives: cell.uses.gives });
     const { index, kind, name, header, uses } = cell;
     const needs = [...new Set(uses.names.flatMap((use) => indexes.get(use.name) ?? []))];
-    checked[index] = { index, kind, name, header, query: body.query, chart: body.chart, references: uses.names, needs, schema: body.schema, problems: own, key };
+    checked[index] = { index, kind, name, header, query: body.query, chart: body.chart, references: uses.names, needs, schema: body.schema, problems: own, key, basis };
   };
   for (const position of graph.order) check(cells[position]!, true);
   // What runs in no order is checked all the same: a cell just copied has only its name to change.
@@ -181,6 +186,21 @@ function keyOf(cell: ReadCell, { known, sources }: Surroundings, settings: strin
   return keys.length < inputs.length ? null : contentKey(cell.text, settings, ...keys);
 }
 
+function basisOf(cell: ReadCell, { known, sources }: Surroundings, settings: string): Basis {
+  const inputs = firstUses(cell.uses.names).map(({ name }) => known.get(name)?.basis ?? {});
+  const files = cell.uses.paths.map(({ path }) => basisOfFiles(sources.byPath.get(path)));
+  return Object.assign({ [textOf(cell)]: contentKey(cell.text), "the front matter": settings }, ...inputs, ...files) as Basis;
+}
+
+/** A cell without a name is used by no other, and what it is called changes with its place. */
+function textOf({ name, isNamed }: ReadCell): string {
+  return isNamed ? `the text of ${name}` : "its text";
+}
+
+function basisOfFiles(source: Source | undefined): Basis {
+  return Object.fromEntries((source?.files ?? []).map(({ path, digest }) => [path, digest ?? ""]));
+}
+
 function indexesByName(cells: readonly ReadCell[]): ReadonlyMap<string, readonly number[]> {
   const indexes = new Map<string, readonly number[]>();
   for (const { name, index } of cells) indexes.set(name, [...(indexes.get(name) ?? []), index]);
@@ -189,5 +209,5 @@ function indexesByName(cells: readonly ReadCell[]): ReadonlyMap<string, readonly
 
 /** A cell that gives no result whatever happens. */
 function withoutRun(index: number, kind: CellKind, problems: readonly Problem[]): CheckedCell {
-  return { index, kind, name: "", header: null, query: null, chart: null, references: [], needs: [], schema: null, problems, key: null };
+  return { index, kind, name: "", header: null, query: null, chart: null, references: [], needs: [], schema: null, problems, key: null, basis: {} };
 }

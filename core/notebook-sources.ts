@@ -15,6 +15,8 @@ export interface Source {
   readonly schema: Schema | null;
   /** Equal for equal bytes behind it and equal units. */
   readonly key: string;
+  /** The session files and exports behind it, each once. */
+  readonly files: readonly InputFile[];
 }
 
 /** Every table that a notebook's cells can take from session files. */
@@ -78,9 +80,10 @@ export async function loadSources(notebook: ReadNotebook, path: string, files: F
   function makeSource(opened: readonly Opened[]): { readonly source: Source; readonly problems: readonly Problem[] } {
     const sessions = opened.flatMap((each) => each.sessions);
     const key = contentKey(front.units, ...sessions.flatMap((session) => [session.path, session.key]));
-    if (opened.some((each) => hasError(each.problems))) return { source: { table: null, schema: null, key }, problems: [] };
+    const behind = once(sessions.flatMap((session) => session.inputs), (input) => input.path);
+    if (opened.some((each) => hasError(each.problems))) return { source: { table: null, schema: null, key, files: behind }, problems: [] };
     const { value, problems: found } = loader.combine(sessions, front.units);
-    return { source: { table: value?.table ?? null, schema: value?.schema ?? null, key }, problems: found };
+    return { source: { table: value?.table ?? null, schema: value?.schema ?? null, key, files: behind }, problems: found };
   }
 
   const opened: Opened[] = [];

@@ -1,3 +1,4 @@
+import type { Basis } from "./basis";
 import { checkChart } from "./chart/check-chart";
 import { drawTable } from "./chart/draw-table";
 import { checkNotebook, firstUses, type CheckedCell, type CheckedNotebook } from "./check-notebook";
@@ -31,6 +32,8 @@ export interface CellOutcome {
   readonly problems: readonly Problem[];
   /** There is one if and only if the status is `ok`. */
   readonly value: CellValue | null;
+  /** What it was computed from. */
+  readonly basis: Basis;
 }
 
 /** What running a notebook gave. */
@@ -199,8 +202,8 @@ export function createEngine(parts: EngineParts): Engine {
   return { check: async (document, path) => (await look(document, path)).checked, run, checkSession };
 }
 
-function namesOf(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name"> {
-  return { index: cell.index, kind: cell.kind, name: cell.name };
+function namesOf(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name" | "basis"> {
+  return { index: cell.index, kind: cell.kind, name: cell.name, basis: cell.basis };
 }
 
 /** Codes that say that what a cell needs has no result; by themselves they are no fault of the cell. */

@@ -1,3 +1,4 @@
+import type { Basis } from "../basis";
 import type { Limits } from "../limits";
 import type { Problem } from "../problem";
 import type { CellOutcome } from "../run-notebook";
@@ -16,11 +17,13 @@ export interface PresentedCell {
   readonly results: readonly ResultPayload[];
   /** Rows of the resulting table; `null` for anything else. */
   readonly rowCount: number | null;
+  /** What it was computed from. */
+  readonly basis: Basis;
 }
 
 /** A cell's outcome as plain data, with at most `limits.rowsShown` rows of each table. */
 export function presentOutcome(outcome: CellOutcome, limits: Limits): PresentedCell {
-  const { index, name, status, kept, problems, value } = outcome;
+  const { index, name, status, kept, problems, value, basis } = outcome;
   return {
     index,
     name,
@@ -29,5 +32,6 @@ export function presentOutcome(outcome: CellOutcome, limits: Limits): PresentedC
     problems,
     results: value === null ? [] : presentResult(value, limits),
     rowCount: value?.type === "table" ? value.rowCount : null,
+    basis,
   };
 }

@@ -2,7 +2,7 @@ import type { Column, NumberColumn, Report, Table } from "../table/table";
 import { findColumn, sessionsBehind, valueAt } from "../table/table";
 import { digitsByRow } from "./digits-by-row";
 import { digitsForColumn, digitsOfInterval } from "./format-number";
-import type { PayloadColumn, TablePayload } from "./payload";
+import type { PayloadColumn, PayloadSession, TablePayload } from "./payload";
 
 /**
  * The table as plain JSON: at most `rows` of its rows, the true count beside them, one precision a column.
@@ -22,7 +22,16 @@ export function presentTable(table: Table, rows: number): TablePayload {
     ...answerOf(table.report),
     // A verb of the trade says it itself, in its place among the sentences.
     notes: notesOf(table).filter((note) => !sentences.includes(note)),
+    ...shotsOf(table),
   };
+}
+
+/** The sessions of a table whose rows are shots by their numbers, so that they can be set aside where they are kept. */
+function shotsOf(table: Table): { readonly sessions?: readonly PayloadSession[] } {
+  const kept = table.sessions.filter((session) => session.file !== "");
+  if (kept.length === 0 || findColumn(table, "shot")?.kind !== "number") return {};
+  if (table.sessions.length > 1 && findColumn(table, "session")?.kind !== "text") return {};
+  return { sessions: kept.map(({ name, file }) => ({ name, file })) };
 }
 
 function answerOf(report: Report | null): { readonly answer?: number } {

@@ -1,5 +1,5 @@
 import { units } from "../units";
-import type { ChartPayload, DigitsBy, PayloadColumn, PayloadValue, TablePayload } from "./payload";
+import type { ChartPayload, DigitsBy, PayloadColumn, PayloadSession, PayloadValue, TablePayload } from "./payload";
 
 /** A value that came from elsewhere, read as a table or a chart; or why it is neither. */
 export type PayloadRead = { readonly payload: TablePayload | ChartPayload } | { readonly fault: string };
@@ -53,7 +53,13 @@ function readTable(given: Readonly<Record<string, unknown>>): TablePayload {
     sentences,
     ...(given["answer"] === undefined ? {} : { answer: readAnswer(given["answer"], sentences.length) }),
     notes: asList(given["notes"], "the notes").map((note) => asText(note, "a note")),
+    ...(given["sessions"] === undefined ? {} : { sessions: asList(given["sessions"], "the sessions").map(readSession) }),
   };
+}
+
+function readSession(value: unknown): PayloadSession {
+  const given = asObject(value, "a session");
+  return { name: asText(given["name"], "a session's name"), file: asText(given["file"], "a session's file") };
 }
 
 function readAnswer(value: unknown, most: number): number {

@@ -8,7 +8,7 @@ import { parseUnit } from "../units";
 import type { YamlEntry, YamlNode } from "../yaml-text";
 import type { NodeReader } from "./node-reader";
 import { unitsOf } from "./node-reader";
-import { countedColumns } from "./read-shot-lists";
+import { countedColumns } from "../table/settable-columns";
 import type { ColumnMap } from "./session";
 import { keysOf } from "./session-keys";
 

@@ -12,7 +12,7 @@ import type { ExportColumn, ExportShots } from "./export-shots";
 import { findShots } from "./find-shots";
 import { readKeptColumn, readMappedNumbers, readMappedText } from "./read-export-columns";
 import { plainMap } from "./read-columns-map";
-import { countedColumns } from "./read-shot-lists";
+import { countedColumns } from "../table/settable-columns";
 import type { ColumnMap, Session, SourceFile } from "./session";
 
 /** Reads the bytes of one export of the session. Values that cannot be read are missing and noted, not yet reported. */

@@ -1,17 +1,12 @@
 import type { Problem } from "../problem";
 import { problem } from "../problem";
-import { shotColumnNames, type ShotColumn } from "../table/shot-columns";
+import { countedColumns, settableColumns } from "../table/settable-columns";
+import type { ShotColumn } from "../table/shot-columns";
 import type { TextRange } from "../text-position";
 import type { YamlNode } from "../yaml-text";
 import type { NodeReader } from "./node-reader";
 import { keysOf } from "./session-keys";
 import type { Correction, SetAside, ShotRange, ShotRemark } from "./session";
-
-/** Columns that are counted here, from the order of the shots or from other columns, and never read or changed. */
-export const countedColumns: readonly ShotColumn[] = ["session", "shot", "stint", "pass", "strike_distance", "zone"];
-
-/** Shot columns that hold readings or ratings: whatever can be set aside. */
-export const settableColumns: readonly ShotColumn[] = shotColumnNames.slice(shotColumnNames.indexOf("club_speed")).filter((name) => !countedColumns.includes(name));
 
 const orAll: readonly (ShotColumn | "all")[] = ["all", ...settableColumns];
 

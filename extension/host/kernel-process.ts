@@ -1,4 +1,5 @@
 import { Worker } from "node:worker_threads";
+import type { Basis } from "../../core/basis";
 import type { FilePort } from "../../core/file-port";
 import type { NotebookDocument } from "../../core/notebook/document";
 import type { PresentedCell } from "../../core/present/present-outcome";
@@ -23,6 +24,8 @@ export interface RunEnd {
 export interface KernelProcess {
   /** Runs cells after whatever was asked for before; always ends, and nothing is told after the end. */
   readonly run: (path: string, document: NotebookDocument, only: readonly number[], listener: RunListener) => Promise<RunEnd>;
+  /** What each cell's result would be computed from now; `null` when nothing has been run yet, or it cannot be told. */
+  readonly look: (path: string, document: NotebookDocument) => Promise<readonly Basis[] | null>;
   /**
    * Cancels whatever is running or waiting now. A cell that does not stop by itself is stopped with its worker; runs
    * that were asked for meanwhile go on in a new one.
@@ -53,9 +56,17 @@ const cancelledEnd: RunEnd = { problems: [], cancelled: true, fault: null };
 export function createKernelProcess(script: string, files: FilePort, options: KernelOptions = {}): KernelProcess {
   const { graceMilliseconds = 500, memoryMegabytes = 4096 } = options;
   const running = new Map<number, Running>();
+  const looking = new Map<number, (cells: readonly Basis[] | null) => void>();
   let flags = new Int32Array(new SharedArrayBuffer(4));
   let worker: Worker | null = null;
   let runs = 0;
+  let looks = 0;
+
+  /** Answers everybody who waits for a look that will not come any more. */
+  function endLooks(): void {
+    for (const tell of looking.values()) tell(null);
+    looking.clear();
+  }
 
   /** Ends the runs up to number `upTo`; what the worker still says of them is not listened to. */
   function finish(end: RunEnd, upTo = runs): void {
@@ -80,6 +91,10 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
         return;
       case "cell":
         running.get(message.run)?.listener.onCell(message.cell);
+        return;
+      case "looked":
+        looking.get(message.look)?.(message.cells);
+        looking.delete(message.look);
         return;
       case "done":
       case "fault": {
@@ -110,6 +125,7 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
     const lose = (fault: string): void => {
       if (worker !== started) return;
       worker = null;
+      endLooks();
       if (!isReady && attempt === 1) return start(2);
       // Runs are taken in turn: the first is the one that it happened in, and the others have a worker again.
       const [first = runs] = running.keys();
@@ -139,6 +155,7 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
   async function stop(): Promise<void> {
     const ending = worker;
     worker = null;
+    endLooks();
     await ending?.terminate();
   }
 
@@ -152,6 +169,13 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
       if (worker === null) start();
       else worker.postMessage(message);
       return ended;
+    },
+    look: (path, document) => {
+      if (worker === null) return Promise.resolve(null);
+      const look = ++looks;
+      const answered = new Promise<readonly Basis[] | null>((resolve) => looking.set(look, resolve));
+      worker.postMessage({ type: "look", look, path, document } satisfies ToKernel);
+      return answered;
     },
     cancel: async () => {
       const upTo = runs;
@@ -174,7 +198,7 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
 /** The kernels' messages are those of a program of ours; all the same nothing else is taken for one. */
 function isMessage(value: unknown): value is FromKernel {
   if (typeof value !== "object" || value === null || !("type" in value)) return false;
-  const number = "run" in value ? value.run : "request" in value ? value.request : 0;
+  const number = "run" in value ? value.run : "request" in value ? value.request : "look" in value ? value.look : 0;
   return typeof value.type === "string" && Number.isSafeInteger(number);
 }
 

@@ -1,4 +1,5 @@
 import * as vscode from "vscode";
+import type { Basis } from "../../core/basis";
 import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
 import { createCellExecutions, type CellExecutions } from "./cell-executions";
 import { createKernelProcess, type KernelProcess } from "./kernel-process";
@@ -24,6 +25,10 @@ interface Running {
 /** What runs cells, and a way to end a notebook's kernel. */
 export interface Controller extends vscode.Disposable {
   readonly endKernel: (notebook: vscode.NotebookDocument) => Promise<void>;
+  /** Told whenever a cell shows a new result, with what that was computed from. */
+  readonly onResult: vscode.Event<{ readonly cell: vscode.NotebookCell; readonly basis: Basis }>;
+  /** What each cell of a notebook would be computed from now; `null` where nothing was run or it cannot be told. */
+  readonly look: (notebook: vscode.NotebookDocument) => Promise<readonly Basis[] | null>;
 }
 
 /**
@@ -34,6 +39,7 @@ export interface Controller extends vscode.Disposable {
  */
 export function createController(kernelScript: string): Controller {
   const open = new Map<string, Running>();
+  const results = new vscode.EventEmitter<{ readonly cell: vscode.NotebookCell; readonly basis: Basis }>();
   const controller = vscode.notebooks.createNotebookController("fairstrike-kernel", notebookType, "Fairstrike");
   controller.supportedLanguages = [...languages];
   controller.supportsExecutionOrder = true;
@@ -99,7 +105,10 @@ export function createController(kernelScript: string): Controller {
         if (cell === undefined || (message.kept && !executions.isOpen(cell))) return;
         // The text has moved on while the cell ran: its result would be shown below text that did not give it.
         if (cell.document.version !== versions[message.index]) executions.finish(cell, undefined, []);
-        else executions.finish(cell, message.status === "ok", outputsOf(message));
+        else {
+          executions.finish(cell, message.status === "ok", outputsOf(message));
+          results.fire({ cell, basis: message.basis });
+        }
       },
     });
     for (const cell of new Set([...wanted, ...cells])) {
@@ -132,11 +141,17 @@ export function createController(kernelScript: string): Controller {
   const moved = vscode.workspace.onDidChangeWorkspaceFolders(() => vscode.workspace.notebookDocuments.forEach(close));
 
   return {
+    onResult: results.event,
+    look: async (notebook) => {
+      const running = open.get(notebook.uri.toString());
+      return running === undefined ? null : running.kernel.look(running.place.path, documentOf(notebook));
+    },
     endKernel: async (notebook) => open.get(notebook.uri.toString())?.kernel.end(),
     dispose: () => {
       closed.dispose();
       moved.dispose();
       controller.dispose();
+      results.dispose();
       for (const { kernel } of open.values()) void kernel.end();
       open.clear();
     },

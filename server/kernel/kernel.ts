@@ -50,8 +50,14 @@ export function startKernel(host: KernelHost, settings: KernelSettings = {}): vo
     }
   }
 
+  async function look({ look: number, path, document }: Extract<ToKernel, { type: "look" }>): Promise<void> {
+    const checked = await engine.check(document, path).catch(() => null);
+    host.post({ type: "looked", look: number, cells: checked?.cells.map((cell) => cell.basis) ?? null });
+  }
+
   host.listen((message) => {
     if (message.type === "run") last = last.then(() => run(message));
+    else if (message.type === "look") last = last.then(() => look(message));
     else questions.answer(message);
   });
   host.post({ type: "ready" });

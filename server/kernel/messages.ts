@@ -1,3 +1,4 @@
+import type { Basis } from "../../core/basis";
 import type { FileRead } from "../../core/file-port";
 import type { NotebookDocument } from "../../core/notebook/document";
 import type { Problem } from "../../core/problem";
@@ -15,6 +16,8 @@ export type ToKernel =
       /** Numbers of the cells asked for; what they need is run with them. */
       readonly only: readonly number[];
     }
+  /** Asks what each cell's result would be computed from now; nothing is run. */
+  | { readonly type: "look"; readonly look: number; readonly path: string; readonly document: NotebookDocument }
   | Answer;
 
 /** An answer of the host, with the number of the question. */
@@ -36,7 +39,9 @@ export type FromKernel =
   | { readonly type: "started"; readonly run: number; readonly index: number }
   | { readonly type: "cell"; readonly run: number; readonly cell: PresentedCell }
   | { readonly type: "done"; readonly run: number; readonly problems: readonly Problem[]; readonly cancelled: boolean }
-  | { readonly type: "fault"; readonly run: number; readonly message: string };
+  | { readonly type: "fault"; readonly run: number; readonly message: string }
+  /** One basis for each cell of the document; `null` when it could not be told. */
+  | { readonly type: "looked"; readonly look: number; readonly cells: readonly Basis[] | null };
 
 /** The place in the shared cancel flags that holds the number of the last run that was cancelled. */
 export const cancelSlot = 0;

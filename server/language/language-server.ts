@@ -1,7 +1,8 @@
-import { TextDocumentSyncKind, type Connection, type InitializeResult, type NotebookDocuments, type TextDocuments } from "vscode-languageserver";
+import { CodeActionKind, TextDocumentSyncKind, type Connection, type InitializeResult, type NotebookDocuments, type TextDocuments } from "vscode-languageserver";
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
 import type { Problem } from "../../core/problem";
+import { codeActionsFor } from "./code-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createPublisher } from "./publisher";
 import {
@@ -109,6 +110,7 @@ export function serveLanguage(connection: Connection, open: OpenDocuments): void
     checkAllSoon();
   });
   connection.onDidChangeWatchedFiles(() => checkAllSoon());
+  connection.onCodeAction(({ textDocument: { uri }, range }) => codeActionsFor(uri, publisher.problemsOf(uri), range));
   connection.onInitialize((): InitializeResult => ({ capabilities, serverInfo: { name: "fairstrike" } }));
   notebooks.listen(connection);
   texts.listen(connection);
@@ -116,6 +118,7 @@ export function serveLanguage(connection: Connection, open: OpenDocuments): void
 }
 
 const capabilities: InitializeResult["capabilities"] = {
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix] },
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
   notebookDocumentSync: {
     notebookSelector: [

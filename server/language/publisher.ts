@@ -1,4 +1,5 @@
 import type { Diagnostic } from "vscode-languageserver";
+import type { Problem } from "../../core/problem";
 import type { ProblemsByFile } from "./diagnoser";
 import { toDiagnostic } from "./to-protocol";
 
@@ -6,6 +7,8 @@ import { toDiagnostic } from "./to-protocol";
 export interface Publisher {
   /** Puts what checking the document `owner` found in the place of what it found before, by document. */
   readonly replace: (owner: string, problems: ProblemsByFile) => void;
+  /** Everything that is said of a document now, each once. */
+  readonly problemsOf: (uri: string) => readonly Problem[];
 }
 
 /**
@@ -19,14 +22,7 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[]) =
   const sent = new Map<string, string>();
 
   function publish(uri: string): void {
-    const each = new Map<string, Diagnostic>();
-    for (const owned of byOwner.values()) {
-      for (const found of owned.get(uri) ?? []) {
-        const diagnostic = toDiagnostic(found);
-        each.set(JSON.stringify([diagnostic.code, diagnostic.range, diagnostic.message]), diagnostic);
-      }
-    }
-    const diagnostics = [...each.values()];
+    const diagnostics = problemsOf(uri).map(toDiagnostic);
     const text = diagnostics.length === 0 ? undefined : JSON.stringify(diagnostics);
     if (sent.get(uri) === text) return;
     if (text === undefined) sent.delete(uri);
@@ -34,7 +30,14 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[]) =
     send(uri, diagnostics);
   }
 
+  function problemsOf(uri: string): readonly Problem[] {
+    const each = new Map<string, Problem>();
+    for (const owned of byOwner.values()) for (const found of owned.get(uri) ?? []) each.set(JSON.stringify([found.code, found.range, found.message]), found);
+    return [...each.values()];
+  }
+
   return {
+    problemsOf,
     replace: (owner, problems) => {
       const touched = new Set([...(byOwner.get(owner)?.keys() ?? []), ...problems.keys()]);
       if (problems.size === 0) byOwner.delete(owner);

@@ -23,6 +23,11 @@ function toRange(range: TextRange): Range {
   };
 }
 
+/** The protocol's range of a stretch of text, however long. */
+export function toWholeRange({ start, end }: TextRange): Range {
+  return { start: { line: start.line - 1, character: start.column - 1 }, end: { line: end.line - 1, character: end.column - 1 } };
+}
+
 function severityOf(severity: Severity): DiagnosticSeverity {
   switch (severity) {
     case "error":

@@ -231,3 +231,15 @@ test("a file port that fails all the same answers that the file cannot be read",
   const started = run(makeKernel(files), plain, [1]);
   expect([await started.end, started.told]).toEqual([done, ["started 1", "a blocked"]]);
 });
+
+test("a kernel can be looked at once it runs, and never keeps anybody waiting for an answer that will not come", async () => {
+  const kernel = makeKernel();
+  const { value } = parseNotebook(plain);
+  expect(await kernel.look("n.shots.md", value)).toBeNull();
+  await run(kernel, plain, [2]).end;
+  const cells = await kernel.look("n.shots.md", value);
+  expect(cells?.map((basis) => Object.keys(basis).length)).toEqual([0, 4, 5]);
+  const waiting = kernel.look("n.shots.md", value);
+  await kernel.end();
+  expect(await waiting).toBeNull();
+});

@@ -59,3 +59,9 @@ test("H-04 anything else is a fault with a reason and never a guess", () => {
 test("H-04 fields that nobody asked for are left behind", () => {
   expect(readPayload({ ...good, command: "run", columns: good.columns.map((column) => ({ ...column, onclick: "x" })) })).toEqual({ payload: good });
 });
+
+test("the sessions behind shots are read back, and nothing that is none", () => {
+  const shots = { ...good, sessions: [{ name: "one", file: "s/one.session.yaml" }] };
+  expect(readPayload(JSON.parse(JSON.stringify(shots)))).toEqual({ payload: shots });
+  checkFault({ ...good, sessions: [{ name: "one" }] }, "a session's file is not text");
+});

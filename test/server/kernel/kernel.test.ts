@@ -1,4 +1,5 @@
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
+import { changedSince, type Basis } from "../../../core/basis";
 import type { FilePort } from "../../../core/file-port";
 import { defaultLimits } from "../../../core/limits";
 import { parseNotebook } from "../../../core/notebook/parse-notebook";
@@ -162,4 +163,26 @@ test("R-09 answers that nobody asked for, and answers of another sort, do no har
   });
   host.run(1, plain, [1]);
   expect(await host.ended(1)).toEqual(["started 1", "a blocked", "done"]);
+});
+
+test("what a result was computed from tells which text or file has changed since", async () => {
+  const files = memoryFiles(smallFiles);
+  const host = startFake({}, files);
+  const look = async (text: string): Promise<readonly Basis[]> => {
+    host.said.length = 0;
+    host.send({ type: "look", look: 1, path: "n.shots.md", document: parseNotebook(text).value });
+    await vi.waitFor(() => expect(host.said.some((message) => message.type === "looked")).toBe(true));
+    const answer = host.said.find((message) => message.type === "looked")!;
+    return answer.type === "looked" ? (answer.cells ?? []) : [];
+  };
+  host.run(1, plain, [2]);
+  await host.ended(1);
+  const ran = host.said.flatMap((message) => (message.type === "cell" ? [message.cell.basis] : []));
+  const same = await look(plain);
+  expect(ran.map((basis, i) => changedSince(basis, same[i + 1]!))).toEqual([[], []]);
+  const edited = await look(plain.replace("query=a\nshots", "query=a\nshots.slice(0, 3)"));
+  expect(ran.map((basis, i) => changedSince(basis, edited[i + 1]!))).toEqual([["the text of a"], ["the text of a"]]);
+  files.put("s/one.session.yaml", `${smallFiles["s/one.session.yaml"]}set_aside:\n  - { shot: 4, column: carry, because: a bird }\n`);
+  const aside = await look(plain);
+  expect(ran.map((basis, i) => changedSince(basis, aside[i + 1]!))).toEqual([["s/one.session.yaml"], ["s/one.session.yaml"]]);
 });

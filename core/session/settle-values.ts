@@ -9,7 +9,7 @@ import { valueAt } from "../table/table";
 import { convert, isConvertible } from "../units";
 import type { Draft } from "./draft";
 import { fieldOf, noSuchColumn, settle } from "./draft";
-import { settableColumns } from "./read-shot-lists";
+import { settableColumns } from "../table/settable-columns";
 import type { Session, ShotRange } from "./session";
 import type { SetAsideCount, SetAsideValue } from "./session-facts";
 

@@ -10,6 +10,8 @@ export interface CentredStrike {
   readonly headMass: number;
   /** Coefficient of restitution at this speed, 0..1. */
   readonly restitution: number;
+  /** Coefficient of restitution along the face: 0 rolling when it leaves (the default), above 0 sprung back. */
+  readonly tangentialRestitution?: number;
   readonly ball?: Ball;
 }
 
@@ -23,23 +25,24 @@ export interface CentredResult {
   readonly angleFromNormal: number;
   /** rad/s */
   readonly spinRate: number;
-  /** The friction coefficient without which the ball would still be sliding when it leaves. */
+  /** The least friction coefficient at which the ball does not slide any more when it leaves. */
   readonly frictionNeeded: number;
 }
 
 /**
  * Ball speed, direction and spin of a strike in line with the head's centre of mass, in closed form.
  *
- * The ball rolls on the face when it leaves: no sliding, no tangential spring, a rigid head free in space.
- * Source: Penner 2001, Am. J. Phys. 69:563.
+ * The ball rolls on the face when it leaves, or springs back along it where `tangentialRestitution` says so: no sliding,
+ * a rigid head free in space.
+ * Source: Penner 2001, Am. J. Phys. 69:563, for the rolling ball; the spring as in Cross & Nathan 2007, Am. J. Phys. 75:658.
  * @example centredImpact({ clubSpeed: 44.704, spinLoft: 0.1745, headMass: 0.2, restitution: 0.7323 }).speedRatio // 1.388
  */
 export function centredImpact(strike: CentredStrike): CentredResult {
-  const { clubSpeed, headMass, restitution, ball = standardBall } = strike;
+  const { clubSpeed, headMass, restitution, tangentialRestitution = 0, ball = standardBall } = strike;
   const ballShare = ball.mass / headMass;
   const shape = ball.inertia / (ball.mass * ball.radius * ball.radius);
   const normal = ((1 + restitution) * clubSpeed * Math.cos(strike.spinLoft)) / (1 + ballShare);
-  const tangential = (clubSpeed * Math.sin(strike.spinLoft)) / (1 + ballShare + 1 / shape);
+  const tangential = ((1 + tangentialRestitution) * clubSpeed * Math.sin(strike.spinLoft)) / (1 + ballShare + 1 / shape);
   const ballSpeed = Math.hypot(normal, tangential);
   return {
     ballSpeed,

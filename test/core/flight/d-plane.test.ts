@@ -51,7 +51,8 @@ test("a degree of face to path tilts the axis 2.0° for a 7-iron, 4.3° for a dr
   const perDegree = (attack: number, loft: number, launch: number): number =>
     tiltAboutLaunch(tiltFromHorizon(deliveryOf(attack, 0, loft, 1)), launch * degree) / degree;
   expect(perDegree(-4, 24, 18.56)).toBeCloseTo(2.0, 1);
-  expect(perDegree(0, 13, 10.63)).toBeCloseTo(4.3, 0);
+  // Given as 4.3; the equations give 4.40 for the first degree of this delivery, and 4.28 on average up to four.
+  expect(perDegree(0, 13, 10.63)).toBeCloseTo(4.4, 1);
   expect(perDegree(-5, 41, 30.48)).toBeCloseTo(1.2, 1);
 });
 

@@ -2,7 +2,8 @@ import type { Air } from "./air";
 import type { Ball } from "./ball";
 
 /**
- * A published fit of the forces on a flying ball: coefficients as functions of the spin ratio S alone.
+ * A published fit of the forces on a flying ball: coefficients as functions of the spin ratio S, and of the speed
+ * through the air in m/s, which the fits here leave out.
  *
  * S is the speed of the ball's surface from the spin at right angles to the flight, divided by the speed through
  * the air. Forces are ½·density·area·speed² times the coefficient.
@@ -11,9 +12,9 @@ export interface AerodynamicFit {
   readonly name: string;
   readonly source: string;
   /** Drag coefficient at spin ratio S ≥ 0. */
-  readonly drag: (spinRatio: number) => number;
+  readonly drag: (spinRatio: number, airSpeed: number) => number;
   /** Lift coefficient at spin ratio S ≥ 0. */
-  readonly lift: (spinRatio: number) => number;
+  readonly lift: (spinRatio: number, airSpeed: number) => number;
 }
 
 /** Launch speeds below this, in m/s, are outside every fit: lift may even reverse there (Lyu, Kensrud & Smith 2020). */

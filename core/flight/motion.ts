@@ -12,6 +12,8 @@ export type State = Float64Array;
 export const height = 2;
 export const climb = 5;
 
+const stateSize = 7;
+
 /** Writes the rate of change of a state into another. */
 export type Motion = (state: State, into: State) => void;
 
@@ -43,20 +45,20 @@ export function motionOf(spinDirection: Vector, surroundings: Surroundings): Mot
   const decay = (spinDecay * air.density) / seaLevelDensity / ball.radius;
 
   return (state, into) => {
-    const [wx, wy, wz] = wind(state[height]!);
-    const qx = state[3]! - wx;
-    const qy = state[4]! - wy;
-    const qz = state[5]! - wz;
-    const airSpeed = Math.hypot(qx, qy, qz);
+    const moving = wind(state[height]!);
+    const qx = state[3]! - moving[0];
+    const qy = state[4]! - moving[1];
+    const qz = state[5]! - moving[2];
+    const airSpeed = Math.sqrt(qx * qx + qy * qy + qz * qz);
     const spin = state[6]!;
     const liftX = sy * qz - sz * qy;
     const liftY = sz * qx - sx * qz;
     const liftZ = sx * qy - sy * qx;
     // Only the spin at right angles to the path lifts: |ŝ × q| is the air speed times that share of the spin.
-    const across = Math.hypot(liftX, liftY, liftZ);
+    const across = Math.sqrt(liftX * liftX + liftY * liftY + liftZ * liftZ);
     const spinRatio = airSpeed > 0 ? (ball.radius * spin * across) / (airSpeed * airSpeed) : 0;
-    const drag = force * airSpeed * fit.drag(spinRatio);
-    const lift = spinRatio > 0 ? (force * airSpeed * airSpeed * fit.lift(spinRatio)) / across : 0;
+    const drag = force * airSpeed * fit.drag(spinRatio, airSpeed);
+    const lift = spinRatio > 0 ? (force * airSpeed * airSpeed * fit.lift(spinRatio, airSpeed)) / across : 0;
     into[0] = state[3]!;
     into[1] = state[4]!;
     into[2] = state[5]!;
@@ -67,33 +69,62 @@ export function motionOf(spinDirection: Vector, surroundings: Surroundings): Mot
   };
 }
 
-/** The state `dt` seconds later, by one step of the classical Runge-Kutta method of order 4. */
-export function step(state: State, dt: number, motion: Motion): State {
-  const k1 = rateAt(state, motion);
-  const k2 = rateAt(moved(state, k1, dt / 2), motion);
-  const k3 = rateAt(moved(state, k2, dt / 2), motion);
-  const k4 = rateAt(moved(state, k3, dt), motion);
-  return state.map((value, i) => value + (dt / 6) * (k1[i]! + 2 * k2[i]! + 2 * k3[i]! + k4[i]!));
+/** Writes the state `dt` seconds after `state` into `into`, which may be the same. */
+export type Step = (state: State, dt: number, into: State) => void;
+
+/**
+ * Steps of the classical Runge-Kutta method of order 4.
+ *
+ * The buffers in between are made once and belong to the steps returned: thousands of steps a flight allocate nothing.
+ */
+export function stepsOf(motion: Motion): Step {
+  const [k1, k2, k3, k4, moved] = [emptyState(), emptyState(), emptyState(), emptyState(), emptyState()];
+  return (state, dt, into) => {
+    motion(state, k1);
+    move(state, k1, dt / 2, moved);
+    motion(moved, k2);
+    move(state, k2, dt / 2, moved);
+    motion(moved, k3);
+    move(state, k3, dt, moved);
+    motion(moved, k4);
+    for (let i = 0; i < stateSize; i++) into[i] = state[i]! + (dt / 6) * (k1[i]! + 2 * k2[i]! + 2 * k3[i]! + k4[i]!);
+  };
 }
 
-/** The time within a step of `dt` at which the falling number `index` of the state passes `level`, by bisection. */
-export function crossing(state: State, dt: number, motion: Motion, index: number, level: number): number {
-  let low = 0;
-  let high = dt;
+/** A state with nothing in it yet, to be written into. */
+export function emptyState(): State {
+  return new Float64Array(stateSize);
+}
+
+function move(state: State, rate: State, dt: number, into: State): void {
+  for (let i = 0; i < stateSize; i++) into[i] = state[i]! + dt * rate[i]!;
+}
+
+/** Where in a step to look for a falling number, and at which level it is found. */
+interface Crossing {
+  /** Place of the number in the state. */
+  readonly index: number;
+  readonly level: number;
+  /** s after the state: there the number is not yet below the level, … */
+  readonly after: number;
+  /** … and there it is. */
+  readonly before: number;
+}
+
+/**
+ * The time after `state`, in s, at which a falling number passes a level, by bisection of one step.
+ *
+ * @param into takes the state at that time; not `state` itself.
+ */
+export function stepToCrossing(step: Step, state: State, { index, level, after, before }: Crossing, into: State): number {
+  let low = after;
+  let high = before;
   while (high - low > 1e-12) {
     const middle = (low + high) / 2;
-    if (step(state, middle, motion)[index]! > level) low = middle;
+    step(state, middle, into);
+    if (into[index]! > level) low = middle;
     else high = middle;
   }
+  step(state, high, into);
   return high;
-}
-
-function rateAt(state: State, motion: Motion): State {
-  const rate = new Float64Array(state.length);
-  motion(state, rate);
-  return rate;
-}
-
-function moved(state: State, rate: State, dt: number): State {
-  return state.map((value, i) => value + dt * rate[i]!);
 }

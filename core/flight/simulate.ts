@@ -7,7 +7,7 @@ import { standardBall } from "./ball";
 import type { Launch } from "./launch";
 import { isComplete, launchVelocity, spinVector } from "./launch";
 import type { State } from "./motion";
-import { climb, crossing, height, motionOf, step } from "./motion";
+import { climb, emptyState, height, motionOf, stepsOf, stepToCrossing } from "./motion";
 import type { Vector } from "./vector";
 import type { Wind } from "./wind";
 import { stillAir } from "./wind";
@@ -96,25 +96,30 @@ export function simulateFlight(launch: Launch, conditions: FlightConditions = {}
     spinDecay: conditions.spinDecay ?? usualSpinDecay,
     gravity: conditions.gravity ?? standardGravity,
   });
+  const step = stepsOf(motion);
 
   let state: State = Float64Array.of(0, 0, 0, ...launchVelocity(launch), launch.spinRate);
+  let next = emptyState();
+  const found = emptyState();
   let peakHeight = 0;
   onState?.(stateAt(state, 0));
   for (let steps = 0; steps * timeStep < longestFlight; steps++) {
-    const next = step(state, timeStep, motion);
+    step(state, timeStep, next);
+    let apexTime = 0;
     if (state[climb]! > 0 && next[climb]! <= 0) {
-      const apex = step(state, crossing(state, timeStep, motion, climb, 0), motion);
-      peakHeight = Math.max(peakHeight, apex[height]!);
+      apexTime = stepToCrossing(step, state, { index: climb, level: 0, after: 0, before: timeStep }, found);
+      peakHeight = Math.max(peakHeight, found[height]!);
     }
     if (next[climb]! < 0 && next[height]! <= landingHeight) {
       // A ball that turned below the landing height does not come down to it any more.
       if (Math.max(peakHeight, state[height]!) < landingHeight) break;
-      const rest = crossing(state, timeStep, motion, height, landingHeight);
-      const landing = stateAt(step(state, rest, motion), steps * timeStep + rest);
+      const place = { index: height, level: landingHeight, after: apexTime, before: timeStep };
+      const rest = stepToCrossing(step, state, place, found);
+      const landing = stateAt(found, steps * timeStep + rest);
       onState?.(landing);
       return { ...landedAt(landing, peakHeight), supported };
     }
-    state = next;
+    [state, next] = [next, state];
     onState?.(stateAt(state, (steps + 1) * timeStep));
   }
   return { ...notLanded, supported };

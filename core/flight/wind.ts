@@ -4,7 +4,7 @@ import type { Vector } from "./vector";
 export type Wind = (height: number) => Vector;
 
 /** No wind. */
-export const stillAir: Wind = () => [0, 0, 0];
+export const stillAir: Wind = uniformWind(0, 0);
 
 /** The same wind at every height: m/s downrange (a tail wind is positive) and to the right. */
 export function uniformWind(downrange: number, right: number): Wind {

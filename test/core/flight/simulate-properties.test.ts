@@ -6,7 +6,7 @@ import { standardAirs } from "../../../core/flight/air";
 import { standardBall } from "../../../core/flight/ball";
 import type { Launch } from "../../../core/flight/launch";
 import { launchVelocity, spinVector } from "../../../core/flight/launch";
-import { motionOf, step } from "../../../core/flight/motion";
+import { motionOf, stepsOf } from "../../../core/flight/motion";
 import type { FlightState } from "../../../core/flight/simulate";
 import { simulateFlight } from "../../../core/flight/simulate";
 import type { Vector } from "../../../core/flight/vector";
@@ -117,14 +117,14 @@ test("a steady wind is a change of frame: x(t) = x(t; still air, v − w) + w·t
   const launch = launchOf(130, 17, 6200, 6, 1);
   const surroundings = { air: standardAirs["sea level"], fit: naruoFit, ball: standardBall, spinDecay: 2e-5, gravity };
   const spin = spinVector({ ...launch, spinRate: 1 });
-  const windy = motionOf(spin, { ...surroundings, wind: uniformWind(wind[1], wind[0]) });
-  const still = motionOf(spin, { ...surroundings, wind: stillAir });
+  const windy = stepsOf(motionOf(spin, { ...surroundings, wind: uniformWind(wind[1], wind[0]) }));
+  const still = stepsOf(motionOf(spin, { ...surroundings, wind: stillAir }));
   const velocity = launchVelocity(launch);
-  let a = Float64Array.of(0, 0, 0, ...velocity, launch.spinRate);
-  let b = Float64Array.of(0, 0, 0, velocity[0] - wind[0], velocity[1] - wind[1], velocity[2], launch.spinRate);
+  const a = Float64Array.of(0, 0, 0, ...velocity, launch.spinRate);
+  const b = Float64Array.of(0, 0, 0, velocity[0] - wind[0], velocity[1] - wind[1], velocity[2], launch.spinRate);
   for (let i = 1; i <= 650; i++) {
-    a = Float64Array.from(step(a, 0.01, windy));
-    b = Float64Array.from(step(b, 0.01, still));
+    windy(a, 0.01, a);
+    still(b, 0.01, b);
     for (const axis of [0, 1, 2] as const) expect(Math.abs(a[axis]! - b[axis]! - wind[axis] * i * 0.01)).toBeLessThan(1e-9);
   }
 });
@@ -138,12 +138,15 @@ test("with gravity k times as strong, speed and spin √k times as great, the ca
       expect(carry).toBeCloseTo(simulateFlight(launch, { fit }).carry, 9);
     }),
   );
+  expect(simulateFlight(launchOf(130, 17, 6200)).carry).toBeCloseTo(167.180145, 6);
+  const twice = launchOf(130 * Math.SQRT2, 17, 6200 * Math.SQRT2);
+  expect(simulateFlight(twice, { gravity: 2 * gravity }).carry).toBeCloseTo(167.180145, 6);
 });
 
 test("a ball without spin has no lift, by either fit", () => {
   for (const fit of aerodynamicFits) {
     const dead = simulateFlight(launchOf(130, 17, 0), { fit });
-    const dragged = simulateFlight(launchOf(130, 17, 6200), { fit: { ...fit, drag: () => fit.drag(0), lift: () => 0 } });
+    const dragged = simulateFlight(launchOf(130, 17, 6200), { fit: { ...fit, drag: () => fit.drag(0, 0), lift: () => 0 } });
     expect(dead.carry).toBeCloseTo(dragged.carry, 6);
   }
 });
@@ -159,6 +162,26 @@ test("a ball descends steeper than it was launched, slower, and below the line o
       expect(flight.peakHeight).toBeLessThan(flight.carry * Math.tan(flight.descentAngle));
     }),
   );
+});
+
+test("the peak is below the line of the descent drawn back from the landing to the place of the apex", () => {
+  checkAll(
+    fc.property(launches, fits, (launch, fit) => {
+      let highest: Vector = [0, 0, 0];
+      const flight = simulateFlight(launch, { fit, onState: ({ position }) => void (highest = position[2] > highest[2] ? position : highest) });
+      const rest = flight.carry - Math.hypot(highest[0], highest[1]);
+      expect(highest[2]).toBeLessThanOrEqual(rest * Math.tan(flight.descentAngle));
+    }),
+  );
+});
+
+test("NOT true, though it sounds so: a ball carries no farther, and flies no higher, than it would without air", () => {
+  const driver = launchOf(174.5, 10, 2520);
+  expect(simulateFlight(driver, { air: vacuum }).carry).toBeCloseTo(212, 0);
+  expect(simulateFlight(driver).carry).toBeGreaterThan(255);
+  const iron = launchOf(130, 17, 6200);
+  expect(simulateFlight(iron, { air: vacuum }).peakHeight).toBeCloseTo(14.7, 1);
+  expect(simulateFlight(iron).peakHeight).toBeCloseTo(36.1, 1);
 });
 
 test("faster is farther; higher launch and more spin give a higher peak in an iron's range", () => {

@@ -14,6 +14,7 @@ import { turnsIn } from "../stats/time-share";
 import type { Schema } from "../table/schema";
 import type { NumberColumn, Table } from "../table/table";
 import { makeTable } from "../table/table";
+import { againstFirst, againstOf, againstOption, againstProblems } from "./against-option";
 import { backgroundSentences } from "./comparison-background";
 import type { PairFound } from "./comparison-checks";
 import {
@@ -29,7 +30,7 @@ import {
 import type { ComparisonWords } from "./comparison-sentences";
 import { checkInWords, otherDaysSentence, pairSentences, strikesInWords } from "./comparison-sentences";
 import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
-import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName, numbersNamed } from "./group-column";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
 import { notComparable } from "./group-count";
 import { marginFor } from "./margins";
 import type { GroupCount } from "./session-sentences";
@@ -79,11 +80,7 @@ export const compare: Verb = {
           required: false,
           help: 'Largest difference that does not matter, such as "3 yd", chosen before looking; else of the notebook, the session, or the default of the column.',
         },
-        against: {
-          kind: "text",
-          required: false,
-          help: 'The one to compare all others with, such as "Wren"; every pair unless told.',
-        },
+        against: againstOption,
         confidence: confidenceOption,
       },
     },
@@ -97,14 +94,6 @@ export const compare: Verb = {
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
 };
-
-/** Whether the head to compare with is there, as far as the schema knows. */
-function againstProblems(input: Schema, values: OptionValues): readonly VerbProblem[] {
-  const known = input.columns.find((column) => column.name === groupName(values))?.values;
-  const against = values["against"];
-  if (typeof against !== "string" || known === undefined || known.length === 0 || known.includes(against)) return [];
-  return [verbProblem("against", "trade.no-such-group", { name: against, by: groupName(values), candidates: known })];
-}
 
 /** Whether there are strikes where they are asked for. */
 function strikesProblems(input: Schema, values: OptionValues): readonly VerbProblem[] {
@@ -124,11 +113,9 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if (countRefused !== null) return countRefused;
   const margin = marginFor(column, values["margin"], context, all.sessions);
   if ("type" in margin) return margin;
-  const against = typeof values["against"] === "string" ? values["against"] : null;
-  if (against !== null && !all.groups.includes(against)) {
-    return refuse("against", "trade.no-such-group", { name: against, by: by.name, candidates: all.groups });
-  }
-  const used = against === null ? all : withFirst(all, all.groups.indexOf(against));
+  const against = againstOf(values);
+  const used = againstFirst(all, values);
+  if ("type" in used) return used;
   const without = withoutSameStrikes(input, column, by, used);
   if (values["strikes"] === "same" && without !== null) return refuse("strikes", "trade.no-same-strikes", { why: without });
 
@@ -189,12 +176,6 @@ function judged(comparison: Comparison, shots: ShotData, used: UsedShots, words:
   const pairs = oneNamed ? comparison.pairs.filter((pair) => pair.against === 0) : comparison.pairs;
   const { margin, confidence } = words;
   return judgePairs(pairs, { orderKnown: used.stint !== null, groups: used.groups.length, turnsInAll: sum(turns), margin, confidence, oneNamed });
-}
-
-/** The same shots with one group as the first, so that the others are compared with it. */
-function withFirst(used: UsedShots, first: number): UsedShots {
-  const order = [first, ...used.groups.keys()].filter((group, place) => place === 0 || group !== first);
-  return { ...used, groups: order.map((group) => used.groups[group]!), group: used.group.map((group) => order.indexOf(group)) };
 }
 
 function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonly GroupCount[], context: RunContext): void {

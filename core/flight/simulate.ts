@@ -67,7 +67,8 @@ export interface Flight {
   readonly supported: boolean;
 }
 
-const standardGravity = 9.80665; // m/s², CGPM 1901
+/** Standard gravity, m/s². */
+export const standardGravity = 9.80665; // CGPM 1901
 const usualSpinDecay = 2.0e-5; // Smits & Smith 1994, as equation 16 of Penner 2001, Am. J. Phys. 69:563
 const longestFlight = 60; // s, far beyond any flight
 

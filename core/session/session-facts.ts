@@ -1,3 +1,4 @@
+import type { Air } from "../flight/air";
 import type { Measure, Unit } from "../units";
 import type { ShotColumn } from "../table/shot-columns";
 
@@ -112,6 +113,8 @@ export interface SessionFacts {
   /** True when a left-hander's directions have been mirrored, so that they read as a right-hander's. */
   readonly mirrored?: boolean;
   readonly monitor?: { readonly kind: string | null; readonly place: "indoor" | "outdoor" | null };
+  /** The air to which the flights of these shots were moved, and its name for a reader; absent where they are as played. */
+  readonly movedTo?: { readonly name: string; readonly air: Air };
   /** What was set aside, value by value, by shot and then by column. */
   readonly setAsideValues?: readonly SetAsideValue[];
   /** What the table would have beside its values, were nothing set aside; by shot and then by column. */

@@ -2,6 +2,7 @@ import { inWords } from "../chart/field-name";
 import { notesOf } from "../present/present-table";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn } from "../table/table";
+import { airSentences } from "./air-sentences";
 import type { PairFound } from "./comparison-checks";
 import { headline } from "./comparison-checks";
 import type { ComparisonWords } from "./comparison-sentences";
@@ -34,6 +35,7 @@ export function backgroundSentences({ input, found, margin, used, counts, words,
     ...line(...errorSentences(used.sessions), ...sharedSessions(used, found)),
     ...line(...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words))),
     ...line(...originSentences(column, used.sessions)),
+    ...line(...airSentences([column.name], used.sessions)),
     ...line(...notesOf({ sessions: used.sessions })),
     closingSentence(used),
   ];

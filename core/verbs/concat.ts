@@ -3,9 +3,9 @@ import type { ColumnSchema, Schema } from "../table/schema";
 import { findColumn, sessionsBehind } from "../table/table";
 import { columnInWords } from "./column-in-words";
 import { inferred, uncounted } from "./schema-after";
-import { joinSessions, stackColumns } from "./stack-columns";
+import { joinSessions, sessionInTwoAirs, stackColumns } from "./stack-columns";
 import { tooLarge } from "./table-size";
-import { verbProblem } from "./verb-problem";
+import { refuse, verbProblem } from "./verb-problem";
 
 /** `concat(other)`: the rows of both tables. */
 export const concat: Verb = {
@@ -30,6 +30,8 @@ export const concat: Verb = {
   run: (input, [other], context) => {
     if (other?.kind !== "table") throw new TypeError("concat takes a table");
     const below = other.table;
+    const twofold = sessionInTwoAirs(input.sessions, below.sessions);
+    if (twofold !== undefined) return refuse("other", "trade.two-airs", { session: twofold.name, verb: "concat" });
     const rowCount = input.rowCount + below.rowCount;
     const added = below.columns.filter((column) => findColumn(input, column.name) === undefined);
     const refused = tooLarge("other", rowCount, input.columns.length + added.length, context.limits);

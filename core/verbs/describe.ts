@@ -11,6 +11,7 @@ import type { ColumnSchema, Schema } from "../table/schema";
 import type { Column, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, numberColumn, textColumn } from "../table/table";
 import type { Unit } from "../units";
+import { airSentences } from "./air-sentences";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName } from "./group-column";
 import { tooManyGroups } from "./group-count";
 import {
@@ -141,6 +142,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
     ...(by.name === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...of.flatMap((column) => originSentences(column, used.sessions)),
+    ...airSentences(of.map(({ name }) => name), used.sessions),
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];

@@ -16,6 +16,7 @@ import { stintMeans } from "../stats/stints";
 import { turnsIn } from "../stats/time-share";
 import type { NumberColumn, Table, TextColumn } from "../table/table";
 import { makeTable } from "../table/table";
+import { airSentences } from "./air-sentences";
 import { cautionSentences, planSentences, sameStrikesSentence, scatterSentences } from "./enough-sentences";
 import type { EnoughWords, PlannedPair } from "./enough-table";
 import { enoughColumns, enoughSchema, hiddenEnough } from "./enough-table";
@@ -160,6 +161,7 @@ function background(input: Table, margin: Margin, used: UsedShots, words: Enough
     missingSentence(column.name, countValues(input, column, used)),
     ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...originSentences(column, used.sessions),
+    ...airSentences([column.name], used.sessions),
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];

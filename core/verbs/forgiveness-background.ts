@@ -8,6 +8,7 @@ import { flattening } from "../stats/strike-error";
 import { strikesOf } from "../stats/strike-overlap";
 import type { NumberColumn, Table } from "../table/table";
 import { convert, isConvertible } from "../units";
+import { airSentences } from "./air-sentences";
 import { buildSentences, closingSentence, countValues, errorSentences, missingSentence, listed, originSentences } from "./session-sentences";
 import { strikeColumns } from "./shot-data";
 import type { UsedShots } from "./used-shots";
@@ -58,6 +59,7 @@ export function background(input: Table, column: NumberColumn, used: UsedShots, 
     ...(gaps.length === 0 ? [`No value of ${inWords(column.name)} and no strike is missing.`] : gaps.map(({ name, counts }) => missingSentence(name, counts))),
     ...(by === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...originSentences(column, used.sessions),
+    ...airSentences([column.name], used.sessions),
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];

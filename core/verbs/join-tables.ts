@@ -6,9 +6,9 @@ import { columnInWords } from "./column-in-words";
 import { groupRows } from "./group-rows";
 import { pickRows } from "./keep-rows";
 import { duplicates, inferred, uncounted } from "./schema-after";
-import { joinSessions, stackColumns } from "./stack-columns";
+import { joinSessions, sessionInTwoAirs, stackColumns } from "./stack-columns";
 import { tooLarge } from "./table-size";
-import { verbProblem, type Refused } from "./verb-problem";
+import { refuse, verbProblem, type Refused } from "./verb-problem";
 
 /** The parameters of every join. */
 export const joinParameters = [
@@ -71,6 +71,8 @@ export function inferJoin(input: Schema, given: readonly CheckedArgument[]): Inf
 
 /** Two tables side by side, a row for each pair of rows with equal keys. */
 export function runJoin(input: Table, other: Table, names: readonly string[], unmatched: boolean, verb: string, context: RunContext): Table | Refused {
+  const twofold = sessionInTwoAirs(input.sessions, other.sessions);
+  if (twofold !== undefined) return refuse("other", "trade.two-airs", { session: twofold.name, verb });
   const keys = joinKeys(input, other, names, context.checkpoint);
   const rowCount = countPairs(keys.left, keys.right, unmatched);
   const refused = tooLarge("other", rowCount, input.columns.length + other.columns.length - names.length, context.limits);

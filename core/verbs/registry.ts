@@ -24,6 +24,7 @@ import { select } from "./select";
 import { semijoin } from "./semijoin";
 import { slice } from "./slice";
 import { spread } from "./spread";
+import { standardAir } from "./standard-air";
 import { ungroup } from "./ungroup";
 import { workability } from "./workability";
 
@@ -56,4 +57,5 @@ export const verbs: readonly Verb[] = [
   enough,
   workability,
   spread,
+  standardAir,
 ];

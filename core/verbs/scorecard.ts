@@ -10,6 +10,7 @@ import type { Column, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, numberColumn, textColumn } from "../table/table";
 import type { Measure } from "../units";
 import { convert } from "../units";
+import { airSentences } from "./air-sentences";
 import { centredStrikes } from "./centred-strikes";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, groupName } from "./group-column";
 import { tooManyGroups } from "./group-count";
@@ -134,6 +135,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...errorSentences(used.sessions),
     ...missingSentences(input, used, told, empty),
     ...originsTogether(told, used.sessions),
+    ...airSentences(told.map(({ name }) => name), used.sessions),
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];

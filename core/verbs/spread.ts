@@ -21,6 +21,7 @@ import type { Schema } from "../table/schema";
 import { schemaOf } from "../table/schema";
 import type { Chart, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, numberColumn, takeRows } from "../table/table";
+import { airSentences } from "./air-sentences";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
 import { notComparable } from "./group-count";
 import { buildSentences, closingSentence, countValues, errorSentences, missingTogether, originsTogether } from "./session-sentences";
@@ -246,6 +247,7 @@ function background(input: Table, measured: readonly Measured[], topics: readonl
     ...missingSentences(input, measured, used),
     ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...originsTogether(measured.map(({ column }) => column), used.sessions),
+    ...airSentences(measured.map(({ column }) => column.name), used.sessions),
     ...notesOf({ sessions: used.sessions }),
     closingSentence(used),
   ];

@@ -46,7 +46,17 @@ export function stackColumns(like: Column, above: Part, below: Part): Column {
   }
 }
 
+/** A session whose flights are in other air in one of the lists than in the other; `undefined` when there is none. */
+export function sessionInTwoAirs(a: readonly SessionFacts[], b: readonly SessionFacts[]): SessionFacts | undefined {
+  const density = (session: SessionFacts): number | undefined => session.movedTo?.air.density;
+  return a.find((session) => b.some((other) => isSameSession(session, other) && density(session) !== density(other)));
+}
+
 /** The sessions of both, each once. */
 export function joinSessions(a: readonly SessionFacts[], b: readonly SessionFacts[]): readonly SessionFacts[] {
-  return [...a, ...b.filter((session) => !a.some((other) => other.file === session.file && other.name === session.name))];
+  return [...a, ...b.filter((session) => !a.some((other) => isSameSession(other, session)))];
+}
+
+function isSameSession(a: SessionFacts, b: SessionFacts): boolean {
+  return a.file === b.file && a.name === b.name;
 }

@@ -186,4 +186,79 @@ export const tradeProblems = {
     () => "an ellipse is of carry and offline together, and these are not both compared here: the option ellipse changes nothing",
     () => 'leave it out, or compare both: of: ["carry", "offline"]',
   ),
+  "trade.air-told-twice": kind(
+    "error",
+    (f: { air: string; others: readonly string[] }) => `the air is told twice: as ${shown(f.air)}, and by ${listOf(f.others)}`,
+    () => 'tell it one way: air: "sea level", or temperature: "21 degC" with a pressure or an altitude',
+  ),
+  "trade.air-without-temperature": kind(
+    "error",
+    (f: { told: readonly string[] }) => `${listOf(f.told)} alone ${f.told.length === 1 ? "makes" : "make"} no air: its density depends on the temperature as well`,
+    () => 'add a temperature, such as temperature: "21 degC"',
+  ),
+  "trade.pressure-and-altitude": kind(
+    "error",
+    () => "pressure and altitude are two statements of the same: the pressure follows from the altitude where it is not told",
+    () => "leave the altitude out where the pressure was read at the place itself; where a weather report gives it for sea level, leave the pressure out",
+  ),
+  "trade.impossible-air": kind(
+    "error",
+    (f: { what: string; found: string; low: string; high: string }) => `${/^[aeiou]/.test(f.what) ? "an" : "a"} ${f.what} of ${f.found} is not one of air in which people play`,
+    (f) => `it lies between ${f.low} and ${f.high}`,
+  ),
+  "trade.no-such-air": kind(
+    "error",
+    (f: { name: string; candidates: readonly string[] }) => `there is no air ${shown(f.name)}`,
+    (f) => `name one of ${oneOf(f.candidates, 40)}, or tell it: temperature: "21 degC", pressure: "1009 hPa"`,
+  ),
+  "trade.air-not-stated": kind(
+    "error",
+    (f: { session: string; file: string; missing: readonly string[] }) => `the air of the session ${shown(f.session)} is not known: it states no ${f.missing.join(" and no ")}`,
+    (f) => `state it in ${f.file === "" ? "the session file" : f.file}: air: { temperature: 21 degC, pressure: 1009 hPa }, or altitude in place of pressure`,
+  ),
+  "trade.carry-air-unknown": kind(
+    "error",
+    (f: { session: string; file: string }) => `the session ${shown(f.session)} does not say which air its carry is for, so that it cannot be moved to other air`,
+    (f) => `state it in ${f.file === "" ? "the session file" : f.file}: carry_is: as played where the monitor measured it, or calculated it for the air of the day; carry_is: in standard air where it calculated it for another`,
+  ),
+  "trade.carry-in-standard-air": kind(
+    "error",
+    (f: { session: string; file: string }) => `the session ${shown(f.session)} says that its carry is in standard air already; moved a second time it would be wrong`,
+    (f) => `leave this session out: .filter(d => d.session !== ${JSON.stringify(f.session)}); if its carry is for the air of the day after all, state carry_is: as played in ${f.file === "" ? "the session file" : f.file}`,
+  ),
+  "trade.nothing-in-air": kind(
+    "error",
+    (f: { columns: readonly string[] }) => `the table has none of ${listOf(f.columns)} in a unit that fits, and nothing else of a flight is moved to other air`,
+    () => "keep the columns of the flight: name them in select as well",
+  ),
+  "trade.no-launch": kind(
+    "error",
+    (f: { missing: readonly string[] }) => `the table has no ${oneOf(f.missing)} in a unit that fits, and how far other air moves a flight depends on its launch`,
+    () => "name ball_speed, launch_angle and spin_rate in the session's columns; keep them when you select",
+  ),
+  "trade.two-airs": kind(
+    "error",
+    (f: { session: string; verb: string }) => `the session ${shown(f.session)} is in one air in this table and in another in the other table`,
+    (f) => `move both or neither: standardAir() after ${f.verb}; to have both carries side by side, keep the one as hit under another name before: .derive({ carry_as_hit: d => d.carry }).standardAir()`,
+  ),
+  "trade.no-lofts": kind(
+    "error",
+    (f: { heads: readonly string[] }) => `the loft of ${oneOf(f.heads)} is not stated, and two stated lofts are needed to tell what their difference would do`,
+    (f) => `state the lofts in the session file, as measured or else as stated by the maker: heads: { ${f.heads[0] ?? "Wren"}: { loft: 34 deg } }`,
+  ),
+  "trade.several-lofts": kind(
+    "error",
+    (f: { groups: readonly string[] }) => `there is not one loft each to tell the difference of: ${listOf(f.groups)}`,
+    () => 'filter to one session or one set, or tell heads apart: by: "head"',
+  ),
+  "trade.no-spin-loft": kind(
+    "error",
+    () => "what a loft does depends on the spin loft, and the table has neither dynamic_loft and angle_of_attack nor launch_angle to find it from",
+    () => "map one of them in the session's columns, and name it in select as well",
+  ),
+  "trade.nothing-of-loft": kind(
+    "error",
+    (f: { columns: readonly string[] }) => `the table has none of ${listOf(f.columns)}, of which this tells; carry needs the others beside it`,
+    () => "map them in the session's columns, and name them in select as well",
+  ),
 } as const;

@@ -1,8 +1,10 @@
 import { makeTable, numberColumn, textColumn, truthColumn, type Table } from "../../../core/table/table";
 import { plainSession } from "../../support/session-facts";
 
+const air = { temperature: { value: 21, unit: "degC" }, pressure: { value: 1009, unit: "hPa" } } as const;
+
 /** A synthetic session for tests of the query language; nothing in it was measured. */
-export const sampleSession = plainSession({ name: "spring", file: "spring.session.yaml", synthetic: true, ball: "B1", shotCount: 12 });
+export const sampleSession = plainSession({ name: "spring", file: "spring.session.yaml", synthetic: true, ball: "B1", shotCount: 12, air });
 
 /** Twelve synthetic shots with three heads; some values are missing. */
 export function shotTable(): Table {

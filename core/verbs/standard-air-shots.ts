@@ -20,8 +20,8 @@ export const movedColumns = {
 /** A column that is moved. */
 export type MovedColumn = keyof typeof movedColumns;
 
-/** What a flight is simulated from, each with its SI unit; the first three are needed. */
-export const launchColumns = {
+/** What a flight is simulated from, each with its SI unit. */
+const launchColumns = {
   ball_speed: "m/s",
   launch_angle: "rad",
   spin_rate: "rad/s",

@@ -72,7 +72,7 @@ export function targetAir(values: OptionValues, sessions: readonly SessionFacts[
 }
 
 /** Stated conditions for a sentence: `21 °C, 1009 hPa and 45 % humidity`. */
-export function conditionsInWords({ temperature, pressure, humidity, altitude }: StatedAir): string {
+function conditionsInWords({ temperature, pressure, humidity, altitude }: StatedAir): string {
   return listed([
     ...[temperature, pressure].flatMap((each) => (each === undefined ? [] : [asStated(each)])),
     ...(altitude === undefined || pressure !== undefined ? [] : [`${asStated(altitude)} altitude`]),

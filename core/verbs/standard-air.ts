@@ -12,7 +12,7 @@ import { errorSentences } from "./session-sentences";
 import type { Move } from "./standard-air-sentences";
 import { answerSentences, detailSentences } from "./standard-air-sentences";
 import { isMoved, isReading, movedColumns, neededForFlight } from "./standard-air-shots";
-import { columnsAfter, movedTable, spreadName } from "./standard-air-table";
+import { columnsAfter, leftOutName, movedTable, spreadName } from "./standard-air-table";
 import { airOptions, airProblem, densityInWords, targetAir } from "./standard-air-target";
 import { refuse, verbProblem } from "./verb-problem";
 
@@ -35,7 +35,7 @@ export const standardAir: Verb = {
 function schemaAfter(input: Schema): Schema {
   const carry = input.columns.find((column) => column.name === "carry" && isMoved(column));
   const spread: ColumnSchema | null = carry === undefined ? null : { name: spreadName, kind: "number", unit: carry.unit, origin: "computed" };
-  return { ...input, columns: columnsAfter(input.columns.map((column) => (isMoved(column) ? uncounted(column) : column)), spread) };
+  return { ...input, groupedBy: input.groupedBy.filter((name) => name !== leftOutName), columns: columnsAfter(input.columns.map((column) => (isMoved(column) ? uncounted(column) : column)), spread) };
 }
 
 /** What the table lacks: a flight to move, or the launch that it depends on. */
@@ -66,6 +66,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   return {
     ...input,
     columns: after.columns,
+    groupedBy: input.groupedBy.filter((name) => name !== leftOutName),
     sessions: after.sessions,
     report: { method: methodLine(move), sentences, answer: answer.length, hidden: [], picture: null },
   };

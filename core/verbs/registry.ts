@@ -14,6 +14,7 @@ import { forgiveness } from "./forgiveness";
 import { groupby } from "./groupby";
 import { join } from "./join";
 import { joinLeft } from "./join-left";
+import { loftOnly } from "./loft-only";
 import { orderby } from "./orderby";
 import { pivot } from "./pivot";
 import { rename } from "./rename";
@@ -57,5 +58,6 @@ export const verbs: readonly Verb[] = [
   enough,
   workability,
   spread,
+  loftOnly,
   standardAir,
 ];

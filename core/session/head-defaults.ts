@@ -40,12 +40,13 @@ const lossMargins: Readonly<Record<string, Measure>> = { ball_speed: measure(1, 
  * The defaults by kind of head: all of it common practice, no source.
  *
  * An iron's sole is struck below the ball's middle: with the marker half-way up the face, a centred strike is
- * commonly 8 to 10 mm below it.
+ * commonly 8 to 10 mm below it, and one 12 mm or more below it is thin. So the centre zone of irons and wedges ends
+ * between 10 and 12 mm.
  */
 export const headDefaults: Readonly<Record<HeadKind, HeadDefaults>> = {
   iron: {
     strikeReference: { x: 0, y: -9 },
-    centreZone: { halfWidth: 7, halfHeight: 5 },
+    centreZone: { halfWidth: 7, halfHeight: 2.5 },
     standardMiss: { x: 12, y: 8 },
     margins,
     lossMargins,
@@ -53,7 +54,7 @@ export const headDefaults: Readonly<Record<HeadKind, HeadDefaults>> = {
   },
   wedge: {
     strikeReference: { x: 0, y: -9 },
-    centreZone: { halfWidth: 7, halfHeight: 5 },
+    centreZone: { halfWidth: 7, halfHeight: 2.5 },
     standardMiss: { x: 12, y: 8 },
     margins,
     lossMargins,

@@ -44,7 +44,7 @@ test("the plain export reads as its shots are written here", () => {
   expect(values(plain, "spin_rate")).toEqual([6543, 5980, 1012.5, 6000]);
   expect(values(plain, "offline")).toEqual([-12.3, 4, 0, 8.5]);
   expect(values(plain, "strike_y")).toEqual([-3, 0, 0.75, 3]);
-  expect(values(plain, "zone")).toEqual(["centre", "centre", "centre", "centre"]);
+  expect(values(plain, "zone")).toEqual(["low", "centre", "centre", "high"]);
 });
 
 test("semicolons, decimal commas, grouped thousands, U+2212, CRLF and a byte order mark", () => {

@@ -84,7 +84,7 @@ test("what is not stated has its default", () => {
     player: { name: null, hand: "right", mirror: false },
     carryIs: "unknown",
     heads: [],
-    centreZones: { iron: { halfWidth: 7, halfHeight: 5 } },
+    centreZones: { iron: { halfWidth: 7, halfHeight: 2.5 } },
     standardMisses: { wood: { x: 12, y: 8 } },
     margins: {},
     marginsUnread: false,
@@ -218,7 +218,7 @@ test("heads: kinds, other names, references", () => {
 test("zones and misses, for all kinds or by kind", () => {
   expect(read("zones: { width: 20 mm, iron: { height: 8 mm } }\n").centreZones).toEqual({
     iron: { halfWidth: 10, halfHeight: 4 },
-    wedge: { halfWidth: 10, halfHeight: 5 },
+    wedge: { halfWidth: 10, halfHeight: 2.5 },
     wood: { halfWidth: 10, halfHeight: 7 },
   });
   expect(read("misses: { wood: { x: 15 mm } }\n").standardMisses).toMatchObject({ iron: { x: 12, y: 8 }, wood: { x: 15, y: 8 } });

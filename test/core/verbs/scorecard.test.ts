@@ -100,13 +100,13 @@ test("without zones the strikes decide, by the centre zone of the head's kind", 
     { name: "Wren", kind: "iron", strikeReference: { x: 0, y: -9 } },
     { name: "Heron", kind: "wood", strikeReference: { x: 0, y: 0 } },
   ];
-  // Half an iron's zone is 7 by 5 mm, half a wood's 9 by 7.
+  // Half an iron's zone is 7 by 2.5 mm, half a wood's 9 by 7.
   const struck = (x: number, y: number) => [numberColumn("strike_x", some(() => x / 10), "cm", "measured"), numberColumn("strike_y", some((i) => (i < 4 ? null : y)), "mm", "measured")];
   const counts = (x: number, y: number, changes: Partial<SessionFacts> = {}) => {
     const strikes = shotTable(shots, [facts({ heads, ...changes })], struck(x, y));
     return ["Wren", "Heron"].map((head) => [rowOf("carry", head, {}, strikes)["n_centred"], rowOf("carry", head, {}, strikes)["n_poor"]]);
   };
-  expect(counts(7, 5)).toEqual([[20, 0], [24, 0]]);
+  expect(counts(7, 2.5)).toEqual([[20, 0], [24, 0]]);
   expect(counts(8, 0)).toEqual([[0, 20], [24, 0]]);
   expect(counts(-3, -8)).toEqual([[0, 20], [0, 24]]);
   const wide = { halfWidth: 20, halfHeight: 20 };
@@ -219,7 +219,7 @@ test("builds that differ are said, and the tester last", () => {
   const built = shotTable(shots, [facts({ heads })], readings);
   checkSentence(/^The builds differ in loft: Wren 34°, Heron 32\.5°\.$/, {}, built);
   checkSentence(/^The builds differ in shaft: Wren S1, Heron S2\.$/, {}, built);
-  checkSentence(/in the centre zone, 14 by 10 mm about the head's strike reference,/, {}, built);
+  checkSentence(/in the centre zone, 14 by 5 mm about the head's strike reference,/, {}, built);
   expect(runVerb(scorecard, built, {}).report.sentences.at(-1)).toBe("One tester, one session.");
 });
 

@@ -1,0 +1,48 @@
+import type { ShotColumn } from "../table/shot-columns";
+import type { SessionReadings } from "./session-readings";
+
+/** What a column is derived from here; derived from two readings it tells as much as they do. */
+const partsOf: Partial<Record<ShotColumn, readonly ShotColumn[]>> = {
+  spin_rate: ["back_spin", "side_spin"],
+  spin_axis: ["back_spin", "side_spin"],
+};
+
+/** True for a column that is there and whose values were read, not calculated from others by the monitor. */
+export function isEvidence(readings: SessionReadings, column: ShotColumn): boolean {
+  if (readings.values(column) === null || readings.facts.calculated.includes(column)) return false;
+  if (!readings.isCalculated(column)) return true;
+  const parts = partsOf[column];
+  return parts !== undefined && parts.every((part) => readings.values(part) !== null && !readings.isCalculated(part));
+}
+
+/** A column's values, or `null` where they are no evidence. */
+export function evidenceOf(readings: SessionReadings, column: ShotColumn): Float64Array | null {
+  return isEvidence(readings, column) ? readings.values(column) : null;
+}
+
+/** A column's name in the middle of a sentence: `face angle`. */
+export function inWords(column: ShotColumn): string {
+  return column.replaceAll("_", " ");
+}
+
+/** A sentence's beginning in capitals. */
+export function sentence(text: string): string {
+  return text[0]!.toUpperCase() + text.slice(1);
+}
+
+/**
+ * Why a rule that compares columns tells nothing here: those of them that the monitor calculates, as a sentence; `null`
+ * where none is, or one is not there at all.
+ */
+export function silentWhereCalculated(readings: SessionReadings, columns: readonly ShotColumn[], rule: string): string | null {
+  if (columns.some((column) => readings.values(column) === null)) return null;
+  const calculated = columns.filter((column) => !isEvidence(readings, column)).map(inWords);
+  if (calculated.length === 0) return null;
+  const [are, them] = calculated.length === 1 ? ["is", "it"] : ["are", "them"];
+  return `${sentence(calculated.join(" and "))} ${are} calculated from other readings here, so that the rule "${rule}" tells nothing: agreement with ${them} is no evidence.`;
+}
+
+/** The name of a shot's head, or words for any. */
+export function headName(readings: SessionReadings, i: number): string {
+  return readings.heads[readings.head[i]!]?.name ?? "this session";
+}

@@ -3,8 +3,12 @@ import { plainSession } from "../../support/session-facts";
 
 const air = { temperature: { value: 21, unit: "degC" }, pressure: { value: 1009, unit: "hPa" } } as const;
 
+const heads = ([["Wren", 34], ["Heron", 34], ["Plover", 32.5]] as const).map(
+  ([name, loft]) => ({ name, kind: "iron", loft: { value: loft, unit: "deg" }, strikeReference: { x: 0, y: -9 } }) as const,
+);
+
 /** A synthetic session for tests of the query language; nothing in it was measured. */
-export const sampleSession = plainSession({ name: "spring", file: "spring.session.yaml", synthetic: true, ball: "B1", shotCount: 12, air });
+export const sampleSession = plainSession({ name: "spring", file: "spring.session.yaml", synthetic: true, ball: "B1", shotCount: 12, air, heads });
 
 /** Twelve synthetic shots with three heads; some values are missing. */
 export function shotTable(): Table {

@@ -39,7 +39,7 @@ export interface ReadingErrors {
   readonly strike: number;
 }
 
-/** The reading errors of both sessions; each session file states them. Plausible assumptions: no source. */
+/** The reading errors of all sessions; each session file states them. Plausible assumptions: no source. */
 export const readingErrors: ReadingErrors = {
   ballSpeed: 0.005,
   clubSpeed: 0.015,
@@ -63,6 +63,8 @@ export interface Misreads {
   readonly spinRate?: Readonly<Record<number, number>>;
   /** rad */
   readonly face?: Readonly<Record<number, number>>;
+  /** rad */
+  readonly startDirection?: Readonly<Record<number, number>>;
   /** Shots of which the club was not seen. */
   readonly clubUnseen?: readonly number[];
 }
@@ -75,7 +77,7 @@ export function readShot(shot: TrueShot, errors: ReadingErrors, misreads: Misrea
   const read: Launch = {
     speed: share(launch.speed, errors.ballSpeed),
     launchAngle: near(launch.launchAngle, errors.launchAngle),
-    startDirection: near(launch.startDirection, errors.startDirection),
+    startDirection: near(launch.startDirection, errors.startDirection) + (misreads.startDirection?.[shot.shot] ?? 0),
     spinRate: share(launch.spinRate, errors.spinRate) * (misreads.spinRate?.[shot.shot] ?? 1),
     spinAxis: near(launch.spinAxis, errors.spinAxis),
   };

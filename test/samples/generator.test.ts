@@ -7,6 +7,8 @@ import { randomOf, splitMix64 } from "../../scripts/samples/random";
 import { sampleFiles, sampleSeeds } from "../../scripts/samples/sample-files";
 import type { TrueShot } from "../../scripts/samples/session-plan";
 import { hitSpringBay, springBayMisreads } from "../../scripts/samples/spring-bay";
+import { hitSummerNet, summerNetMisreads, summerNetStretch } from "../../scripts/samples/summer-net";
+import { testerOne } from "../../scripts/samples/tester";
 
 const folder = path.resolve(import.meta.dirname, "..", "..", "sample-notebooks");
 
@@ -102,4 +104,24 @@ test("misreads stand out: a speed ratio no iron has, a spin twice or half the ot
   const autumnSpins = autumn.map((reading) => reading.launch.spinRate).sort((a, b) => a - b);
   expect(autumn[halved! - 1]!.launch.spinRate).toBe(autumnSpins[0]);
   expect(autumnSpins[0]! / autumnSpins[1]!).toBeLessThan(0.7);
+});
+
+test("the session into a net: strikes near the tester's habits, thin ones among them, and a face 3.5° too far closed for thirty shots", () => {
+  const { shots, readings } = hitSummerNet(sampleSeeds.summerNet);
+  const stock = shots.slice(6);
+  for (const head of ["Wren", "Heron", "Plover"] as const) {
+    expect(Math.abs(meanOf(stock, head, (shot) => shot.strike.x * 1000) - testerOne.strikes[head].x[0])).toBeLessThan(1);
+  }
+  expect(shots.filter((shot) => shot.strike.y < -0.009).length).toBeGreaterThan(3);
+  const error = readings.map(({ face }, i) => (face === null ? Number.NaN : (face - shots[i]!.delivery.faceAngle) / degree));
+  const average = (values: readonly number[]): number => values.reduce((sum, each) => sum + each, 0) / values.length;
+  const read = (from: number, to: number): number => average(error.slice(from - 1, to).filter((each) => !Number.isNaN(each)));
+  // Three standard errors of a mean of 29 readings, 0.9° each.
+  expect(Math.abs(read(summerNetStretch.from, summerNetStretch.to) + 3.5)).toBeLessThan(0.5);
+  expect(Math.abs(read(1, summerNetStretch.from - 1))).toBeLessThan(0.5);
+  expect(Math.abs(read(summerNetStretch.to + 1, 96))).toBeLessThan(0.6);
+  for (const [shot, share] of Object.entries(summerNetMisreads.clubSpeed)) {
+    const reading = readings[Number(shot) - 1]!;
+    expect(reading.clubSpeed! / shots[Number(shot) - 1]!.delivery.clubSpeed / share).toBeCloseTo(1, 1);
+  }
 });

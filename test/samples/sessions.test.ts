@@ -9,6 +9,7 @@ import { findColumn, missingCount, valueAt } from "../../core/table/table";
 import { autumnRangeMisreads, hitAutumnRange } from "../../scripts/samples/autumn-range";
 import { sampleSeeds } from "../../scripts/samples/sample-files";
 import { hitSpringBay, springBayMisreads, springBayWrongHead } from "../../scripts/samples/spring-bay";
+import { hitSummerNet, summerNetMisreads, summerNetRepeated, summerNetStretch } from "../../scripts/samples/summer-net";
 
 const folder = path.resolve(import.meta.dirname, "..", "..", "sample-notebooks", "sessions");
 
@@ -28,6 +29,7 @@ function load(name: string): Loaded {
 
 const spring = load("spring-bay-1");
 const autumn = load("autumn-range-1");
+const summer = load("summer-net-1");
 
 function value({ shots }: Loaded, shot: number, column: string): unknown {
   return valueAt(findColumn(shots, column)!, shot - 1);
@@ -48,14 +50,15 @@ function counts({ shots }: Loaded, column: string): Record<string, number> {
   return found;
 }
 
-test("both sessions load, and what is said of them is said in passing", () => {
+test("all sessions load, and what is said of them is said in passing", () => {
   expect(spring.problems).toEqual(["info csv.units-row", "info csv.blank-rows", "info csv.summary-row"]);
   const each = ["info csv.blank-lines", "info csv.summary-row"];
   expect(autumn.problems).toEqual([...each, ...each]);
+  expect(summer.problems).toEqual([]);
 });
 
 test("they say that their shots are invented, and know the hitting order", () => {
-  for (const { shots } of [spring, autumn]) {
+  for (const { shots } of [spring, autumn, summer]) {
     expect(shots.sessions).toHaveLength(1);
     expect(shots.sessions[0]).toMatchObject({ synthetic: true, orderKnown: true, player: "P1", shotCount: shots.rowCount });
   }
@@ -79,6 +82,13 @@ test("the outdoor session: 68 shots from two files in one order, 34 a head, 4 of
   expect(value(autumn, 1, "note")).toBe("cold hands; thin");
 });
 
+test("the session into a net: 96 shots, 32 a head, 6 of them warm-up, 21 stints in 7 passes", () => {
+  expect(summer.shots.rowCount).toBe(96);
+  expect(counts(summer, "head")).toEqual({ Wren: 32, Heron: 32, Plover: 32 });
+  expect(counts(summer, "intent")).toEqual({ "warm-up": 6, stock: 90 });
+  expect([value(summer, 96, "stint"), value(summer, 96, "pass")]).toEqual([21, 7]);
+});
+
 test("what is loaded is what the invented monitors read, sides, signs, commas and units and all", () => {
   const rounding = { mph: 0.051, yard: 0.051, metre: 0.051, kilometreAnHour: 0.051, millimetre: 0.051, degree: 0.051 };
   const degree = Math.PI / 180;
@@ -97,6 +107,12 @@ test("what is loaded is what the invented monitors read, sides, signs, commas an
     expect(Math.abs((value(autumn, shot, "carry") as number) - flight.carry)).toBeLessThan(rounding.metre);
     expect(Math.abs((value(autumn, shot, "offline") as number) - flight.offline)).toBeLessThan(rounding.metre);
     if (strike !== null) expect(Math.abs((value(autumn, shot, "strike_x") as number) - strike.x * 1000)).toBeLessThan(rounding.millimetre);
+  }
+  for (const { shot, head, launch, flight, face } of hitSummerNet(sampleSeeds.summerNet).readings) {
+    expect(value(summer, shot, "head")).toBe(head);
+    expect(Math.abs((value(summer, shot, "spin_axis") as number) - launch.spinAxis / degree)).toBeLessThan(rounding.degree);
+    expect(Math.abs((value(summer, shot, "offline") as number) - flight.offline / 0.9144)).toBeLessThan(rounding.yard);
+    if (face !== null) expect(Math.abs((value(summer, shot, "face_angle") as number) - face / degree)).toBeLessThan(rounding.degree);
   }
 });
 
@@ -119,4 +135,13 @@ test("the session files set aside, correct and leave alone what was misread or b
   expect(missing(autumn, "strike_x")).toBe(autumnRangeMisreads.clubUnseen!.length);
   expect(missing(autumn, "carry")).toBe(0);
   expect(value(autumn, Number(Object.keys(autumnRangeMisreads.clubSpeed!)[0]), "speed_ratio")).toBeGreaterThan(1.5);
+});
+
+test("the session into a net sets nothing aside, so that every planted misread is there to be found", () => {
+  expect(summer.shots.sessions[0]!.setAsideValues ?? []).toEqual([]);
+  expect(missing(summer, "strike_x")).toBe(summerNetMisreads.clubUnseen.length);
+  expect(missing(summer, "carry")).toBe(0);
+  for (const column of ["ball_speed", "face_angle", "spin_rate", "carry"]) expect(value(summer, summerNetRepeated, column)).toBe(value(summer, summerNetRepeated - 1, column));
+  expect(value(summer, summerNetStretch.to + 1, "note")).toMatch(/low sun on the faces/u);
+  expect(summer.shots.sessions[0]!.air).toEqual({ temperature: { value: 26, unit: "degC" }, altitude: { value: 900, unit: "m" }, humidity: { value: 35, unit: "%" } });
 });

@@ -31,15 +31,14 @@ export function sentence(text: string): string {
 }
 
 /**
- * Why a rule that compares columns tells nothing here: those of them that the monitor calculates, as a sentence; `null`
- * where none is, or one is not there at all.
+ * Why a rule that compares columns tells nothing here: the first of them that is calculated from others, in a sentence that
+ * is the same for all such rules; `null` where none is, or one is not there at all.
  */
-export function silentWhereCalculated(readings: SessionReadings, columns: readonly ShotColumn[], rule: string): string | null {
+export function silentWhereCalculated(readings: SessionReadings, columns: readonly ShotColumn[]): string | null {
   if (columns.some((column) => readings.values(column) === null)) return null;
-  const calculated = columns.filter((column) => !isEvidence(readings, column)).map(inWords);
-  if (calculated.length === 0) return null;
-  const [are, them] = calculated.length === 1 ? ["is", "it"] : ["are", "them"];
-  return `${sentence(calculated.join(" and "))} ${are} calculated from other readings here, so that the rule "${rule}" tells nothing: agreement with ${them} is no evidence.`;
+  const calculated = columns.find((column) => !isEvidence(readings, column));
+  if (calculated === undefined) return null;
+  return `${sentence(inWords(calculated))} is calculated from other readings here, so that its agreement with them is no evidence: rules that compare the two tell nothing.`;
 }
 
 /** The name of a shot's head, or words for any. */

@@ -162,6 +162,7 @@ function factsOf(
     calculated: session.calculated,
     carryIs: session.carryIs,
     air: session.air,
+    turf: session.turf,
     ball: session.ball.model,
     heads,
     shotCount,

@@ -55,6 +55,7 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
     columns: readColumnsMap(reader, at("columns")),
     missing: reader.list(at("missing")).flatMap((item) => reader.text(item, "a text that means missing") ?? []),
     air: readAir(reader, at("air")),
+    turf: reader.text(at("turf"), "the turf"),
     ball: readBall(reader, at("ball")),
     heads: readHeads(reader, at("heads")),
     shots: readRemarks(reader, at("shots")),

@@ -99,6 +99,8 @@ export interface SessionFacts {
   readonly calculated: readonly ShotColumn[];
   readonly carryIs: CarryIs;
   readonly air: { readonly temperature?: Measure; readonly pressure?: Measure; readonly humidity?: Measure; readonly altitude?: Measure };
+  /** What balls landed on, or what the monitor reckoned with, as stated; `null` or absent where it is not. */
+  readonly turf?: string | null;
   readonly ball: string | null;
   readonly heads: readonly HeadBuild[];
   /** Errors in the session file and its exports; their values are missing. Absent while not counted. */

@@ -14,6 +14,7 @@ export const sessionKeyHelp = {
     columns: "shot column and the header it is read from, with unit, sides, positive, missing",
     missing: "texts in the exports that say that a value is missing",
     air: "temperature, pressure, humidity, altitude",
+    turf: "what balls landed on, or what the monitor reckoned with, in words: total depends on it",
     ball: "the ball: a model, or a map with model, count, wear",
     heads: "each head by name, with what is known of its build",
     shots: "intent and note by shot",

@@ -95,6 +95,7 @@ export interface Session {
   readonly carryIs: CarryIs;
   readonly columns: readonly ColumnMap[];
   readonly air: SessionFacts["air"];
+  readonly turf: string | null;
   readonly ball: { readonly model: string | null; readonly count: number | null; readonly wear: string | null };
   readonly heads: readonly HeadDescription[];
   readonly shots: readonly ShotRemark[];

@@ -62,10 +62,24 @@ export function originSentences(column: NumberColumn, sessions: readonly Session
   return originsTogether([column], sessions);
 }
 
-/** The same for many columns: one sentence for all of the same origin. */
+/** The same for many columns: one sentence for all of the same origin, and one on the turf where a total is among them. */
 export function originsTogether(columns: readonly NumberColumn[], sessions: readonly SessionFacts[]): readonly string[] {
   const origins = columns.map((column) => [column.name, originOf(column, sessions)] as const);
-  return sharedBy(origins).map(([names, origin]) => `${namesInWords(names)} ${names.length === 1 ? "was" : "were"} ${origin}.`);
+  return [
+    ...sharedBy(origins).map(([names, origin]) => `${namesInWords(names)} ${names.length === 1 ? "was" : "were"} ${origin}.`),
+    ...(columns.some((column) => column.name === "total") ? [turfSentence(sessions)] : []),
+  ];
+}
+
+/** On which turf a total holds: it is worth nothing without that. */
+function turfSentence(sessions: readonly SessionFacts[]): string {
+  const stated = sharedBy(sessions.map(({ name, turf }) => [name, turf ?? ""]));
+  const silent = sessions.filter(({ turf }) => (turf ?? "") === "").map(({ name }) => name);
+  const [only] = stated;
+  if (only === undefined) return `Total depends on the turf, which ${sessions.length < 2 ? "the session does" : "the sessions do"} not state.`;
+  if (only[0].length === sessions.length) return `Total depends on the turf: ${only[1]}, as stated.`;
+  const where = [...stated.map(([names, turf]) => `${turf} in ${listed(names)}`), ...(silent.length === 0 ? [] : [`not stated in ${listed(silent)}`])];
+  return `Total depends on the turf, which is not ${silent.length === 0 ? "the same in all sessions" : "known to be the same"}: ${where.join("; ")}.`;
 }
 
 /** Empty for a column that was measured. */

@@ -31,6 +31,7 @@ columns:
   offline:    { from: Side, unit: yd, sides: L/R }
   strike_x:   { from: Face X, unit: mm, positive: toe }
 air: { temperature: 21 degC, pressure: 1009 hPa, humidity: 45 % }
+turf: firm fairway
 ball: { model: B1, count: 6, wear: new }
 heads:
   Wren:  { kind: iron, design: blade,  set: Wren,  club: 7, loft: 34 deg, lie: 62 deg, length: 37 in, shaft: S1, strike_reference: { x: 0 mm, y: -9 mm } }
@@ -55,6 +56,7 @@ reading_error: { ball_speed: 0.5 %, club_speed: 1.5 %, face_angle: 1.2 deg }
     calculated: ["carry", "total", "peak_height", "offline"],
     carryIs: "as played",
     air: { temperature: { value: 21, unit: "degC" }, pressure: { value: 1009, unit: "hPa" }, humidity: { value: 45, unit: "%" } },
+    turf: "firm fairway",
     ball: { model: "B1", count: 6, wear: "new" },
     heads: [
       { name: "Wren", kind: "iron", design: "blade", club: "7", loft: { value: 34, unit: "deg" }, strikeReference: { x: 0, y: -9 } },

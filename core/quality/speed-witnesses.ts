@@ -1,6 +1,7 @@
 import { evidenceOf } from "./evidence";
-import { levelsByHead } from "./head-of-shot";
+import { levelsByHead, strikeTerms, strikeWidening } from "./head-of-shot";
 import { flightSays, measuredFlight } from "./measured-flight";
+import { predictionsOf } from "./predictions";
 import type { SessionReadings } from "./session-readings";
 
 /** One standard deviation of a shot's speed ratio from reading errors alone, as a share of it. */
@@ -10,6 +11,34 @@ export function ratioError(readings: SessionReadings, i: number): number {
     return readings.error(column, value) / Math.abs(value);
   };
   return Math.hypot(shareOf("ball_speed"), shareOf("club_speed"));
+}
+
+/** By how much each shot's speed ratio is off what head, strike and launch imply: natural logarithms; `NaN` where it can't be said. */
+export interface RatioResiduals {
+  readonly off: Float64Array;
+  /** One standard deviation of it. */
+  readonly scale: Float64Array;
+}
+
+const knownResiduals = new WeakMap<SessionReadings, RatioResiduals | null>();
+
+/** Speed ratios beside what they should be; `null` where one of the speeds is not there, or was calculated. */
+export function ratioResiduals(readings: SessionReadings): RatioResiduals | null {
+  let found = knownResiduals.get(readings);
+  if (found === undefined) {
+    found = compareRatios(readings);
+    knownResiduals.set(readings, found);
+  }
+  return found;
+}
+
+function compareRatios(readings: SessionReadings): RatioResiduals | null {
+  const [club, ball] = [evidenceOf(readings, "club_speed"), evidenceOf(readings, "ball_speed")];
+  if (club === null || ball === null) return null;
+  const ratio = club.map((speed, i) => Math.log(ball[i]! / speed)).map((each) => (Number.isFinite(each) ? each : Number.NaN));
+  const explaining = [...strikeTerms(readings), evidenceOf(readings, "launch_angle"), evidenceOf(readings, "angle_of_attack")];
+  const { predicted, scale } = predictionsOf(readings, ratio, explaining, { widening: (i) => strikeWidening(readings, i) });
+  return { off: ratio.map((each, i) => each - predicted[i]!), scale: scale.map((each, i) => Math.max(each, ratioError(readings, i))) };
 }
 
 /** Which of two speeds is the doubtful one, and a sentence on how that is known. */

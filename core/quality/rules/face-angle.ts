@@ -14,13 +14,13 @@ export const faceAngle: MisreadRule = {
   summary: "Where the ball started and how its spin axis leans each imply a face; a face that both contradict was misread.",
   doubts: ["face_angle"],
   needs,
-  tolerance: "4° from what both imply together, beyond doubt at 5°; wider where reading errors are; the face alone is named only where the two are within 4° of one another",
+  tolerance: "4° from what both imply together, beyond doubt at 6°; wider where reading errors are; the face alone is named only where the two are within 4° of one another",
   source,
   find: (readings) => {
     if (!needs.every((column) => isEvidence(readings, column))) return [];
     return directionsOf(readings).shots.flatMap((shot, i) => {
-      const misread = misreadDirection(shot);
-      return misread === "face" || misread === "unclear" ? [faceFinding(readings, i, shot, misread)] : [];
+      const verdict = misreadDirection(shot);
+      return verdict?.misread === "face" ? [faceFinding(readings, i, shot, verdict.isClear)] : [];
     });
   },
   silent: (readings) => {
@@ -31,11 +31,11 @@ export const faceAngle: MisreadRule = {
   },
 };
 
-function faceFinding(readings: SessionReadings, i: number, shot: DirectionWitness, misread: "face" | "unclear"): Finding {
+function faceFinding(readings: SessionReadings, i: number, shot: DirectionWitness, isClear: boolean): Finding {
   const { suspect, strong } = faceLimits(shot);
   const say = (value: number): string => readings.say("face_angle", value);
   const implied = `start direction implies ${say(shot.fromStart)}, the spin axis ${say(shot.fromAxis)}`;
-  const isSure = misread === "face" && Math.abs(shot.face - shot.together) > strong;
+  const isSure = isClear && Math.abs(shot.face - shot.together) > strong;
   return {
     at: i,
     column: "face_angle",
@@ -43,7 +43,7 @@ function faceFinding(readings: SessionReadings, i: number, shot: DirectionWitnes
     tolerance: suspect,
     doubt: isSure ? "strong" : "some",
     evidence:
-      misread === "face"
+      isClear
         ? `Face angle ${say(shot.face)} does not fit the ball: ${implied}, together ${say(shot.together)} ± ${readings.saySize("face_angle", suspect)}.`
         : `Face angle ${say(shot.face)}, path, start direction and spin axis do not fit together: ${implied}. Which of them was misread cannot be told.`,
     witnesses: [

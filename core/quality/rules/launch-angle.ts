@@ -78,12 +78,14 @@ export const launchOfHead: MisreadRule = {
     const launch = evidenceOf(readings, "launch_angle");
     if (launch === null) return [];
     const [x, , y, y2] = strikeTerms(readings);
-    const { predicted, scale } = predictionsOf(readings, launch, [x!, y!, y2!, evidenceOf(readings, "dynamic_loft"), evidenceOf(readings, "angle_of_attack")]);
+    const { predicted, scale } = predictionsOf(readings, launch, [x!, y!, y2!, evidenceOf(readings, "dynamic_loft"), evidenceOf(readings, "angle_of_attack")], {
+      widening: (i) => strikeWidening(readings, i),
+    });
     const flights = measuredFlight(readings);
     const found: Finding[] = [];
     for (let i = 0; i < readings.count; i++) {
       const off = Math.abs(launch[i]! - predicted[i]!);
-      const width = Math.max(scale[i]!, readings.error("launch_angle", launch[i]!)) * strikeWidening(readings, i);
+      const width = Math.max(scale[i]!, readings.error("launch_angle", launch[i]!));
       if (!(off > Math.max(suspectAt * width, leastOff)) || !(strikeDistanceAt(readings, i) * 1000 < headDefaults[headKindAt(readings, i)].standardMiss.x)) continue;
       const says = flightSays(flights, i, { launchAngle: predicted[i]! });
       if (says === "as read") continue;

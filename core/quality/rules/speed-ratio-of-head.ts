@@ -1,10 +1,9 @@
 import { headDefaults } from "../../session/head-defaults";
-import { evidenceOf, headName, sentence, silentWhereCalculated } from "../evidence";
-import { headKindAt, levelsByHead, strikeDistanceAt, strikeTerms, strikeWidening } from "../head-of-shot";
-import { predictionsOf } from "../predictions";
+import { headName, sentence, silentWhereCalculated } from "../evidence";
+import { headKindAt, levelsByHead, strikeDistanceAt } from "../head-of-shot";
 import type { Finding, MisreadRule } from "../rule";
 import type { SessionReadings } from "../session-readings";
-import { misreadSpeed, ratioError } from "../speed-witnesses";
+import { misreadSpeed, ratioResiduals } from "../speed-witnesses";
 
 const suspectAt = 3.5; // scales: B. Iglewicz, D. C. Hoaglin, How to Detect and Handle Outliers (1993)
 const beyondDoubt = 6; // scales
@@ -24,14 +23,11 @@ export const speedRatioOfHead: MisreadRule = {
   tolerance: "3.5 robust standard deviations and 4 % of the ratio; beyond doubt at 6; wider for strikes away from the middle",
   source: "Robust residuals at 3.5: Iglewicz & Hoaglin 1993; the rest common practice, no source",
   find: (readings) => {
-    const [club, ball] = [evidenceOf(readings, "club_speed"), evidenceOf(readings, "ball_speed")];
-    if (club === null || ball === null) return [];
-    const ratio = club.map((speed, i) => Math.log(ball[i]! / speed)).map((each) => (Number.isFinite(each) ? each : Number.NaN));
-    const { predicted, scale } = predictionsOf(readings, ratio, [...strikeTerms(readings), evidenceOf(readings, "launch_angle"), evidenceOf(readings, "angle_of_attack")]);
+    const residuals = ratioResiduals(readings);
+    if (residuals === null) return [];
     const found: Finding[] = [];
     for (let i = 0; i < readings.count; i++) {
-      const off = ratio[i]! - predicted[i]!;
-      const tolerance = Math.max(scale[i]!, ratioError(readings, i)) * strikeWidening(readings, i);
+      const [off, tolerance] = [residuals.off[i]!, residuals.scale[i]!];
       const z = Math.abs(off) / tolerance;
       if (!(z > suspectAt) || Math.abs(Math.expm1(off)) < leastShare) continue;
       const finding = findingAt(readings, i, { off, allowed: suspectAt * tolerance, isFar: z > beyondDoubt });

@@ -1,4 +1,5 @@
-import { misreadDirection } from "../direction-verdict";
+import type { DirectionVerdict } from "../direction-verdict";
+import { misreadDirection, orInstead } from "../direction-verdict";
 import type { DirectionWitness } from "../direction-witnesses";
 import { directionsOf } from "../direction-witnesses";
 import { isEvidence, silentWhereCalculated } from "../evidence";
@@ -22,14 +23,17 @@ export const spinAxis: MisreadRule = {
     if (!needs.every((column) => isEvidence(readings, column))) return [];
     const hasStart = isEvidence(readings, "start_direction");
     return directionsOf(readings).shots.flatMap((shot, i) => {
-      if (hasStart && Number.isFinite(shot.fromStart)) return misreadDirection(shot) === "axis" ? [axisFinding(readings, i, shot)] : [];
+      if (hasStart && Number.isFinite(shot.fromStart)) {
+        const verdict = misreadDirection(shot);
+        return verdict?.misread === "axis" ? [axisFinding(readings, i, shot, verdict)] : [];
+      }
       return faceOrAxis(readings, i, shot);
     });
   },
   silent: (readings) => silentWhereCalculated(readings, needs),
 };
 
-function axisFinding(readings: SessionReadings, i: number, shot: DirectionWitness): Finding {
+function axisFinding(readings: SessionReadings, i: number, shot: DirectionWitness, verdict: DirectionVerdict): Finding {
   const axis = readings.values("spin_axis")![i]!;
   const off = shot.fromAxis - shot.fromStart;
   const tolerance = Math.abs((axis - shot.axisFromStart) / off) * suspectAt * shot.apartError;
@@ -38,8 +42,8 @@ function axisFinding(readings: SessionReadings, i: number, shot: DirectionWitnes
     column: "spin_axis",
     implied: shot.axisFromStart,
     tolerance,
-    doubt: Math.abs(off) > beyondDoubt * shot.apartError ? "strong" : "some",
-    evidence: `Spin axis ${readings.say("spin_axis", axis)} does not fit path and strike with the face on which start direction and face angle agree; they imply ${readings.say("spin_axis", shot.axisFromStart)} ± ${readings.saySize("spin_axis", tolerance)}.`,
+    doubt: verdict.isClear && Math.abs(off) > beyondDoubt * shot.apartError ? "strong" : "some",
+    evidence: `Spin axis ${readings.say("spin_axis", axis)} does not fit path and strike with the face on which start direction and face angle agree; they imply ${readings.say("spin_axis", shot.axisFromStart)} ± ${readings.saySize("spin_axis", tolerance)}.${orInstead(verdict)}`,
     witnesses: [{ name: "start direction, path and strike", implied: shot.axisFromStart }],
   };
 }
@@ -71,12 +75,15 @@ export const clubPath: MisreadRule = {
   source,
   find: (readings) => {
     if (![...needs, "start_direction" as const].every((column) => isEvidence(readings, column))) return [];
-    return directionsOf(readings).shots.flatMap((shot, i) => (misreadDirection(shot) === "path" ? [pathFinding(readings, i, shot)] : []));
+    return directionsOf(readings).shots.flatMap((shot, i) => {
+      const verdict = misreadDirection(shot);
+      return verdict?.misread === "path" ? [pathFinding(readings, i, shot, verdict)] : [];
+    });
   },
   silent: (readings) => silentWhereCalculated(readings, [...needs, "start_direction"]),
 };
 
-function pathFinding(readings: SessionReadings, i: number, shot: DirectionWitness): Finding {
+function pathFinding(readings: SessionReadings, i: number, shot: DirectionWitness, verdict: DirectionVerdict): Finding {
   const off = Math.abs(shot.fromStart - shot.fromAxis) / shot.apartError;
   // A path that is off moves the two implied faces apart by one over the face's share of it.
   const tolerance = suspectAt * shot.apartError * shot.share;
@@ -85,8 +92,8 @@ function pathFinding(readings: SessionReadings, i: number, shot: DirectionWitnes
     column: "club_path",
     implied: shot.pathFromAxis,
     tolerance,
-    doubt: off > beyondDoubt ? "strong" : "some",
-    evidence: `Club path ${readings.say("club_path", shot.path)} fits neither start direction nor spin axis; with the face angle read, both imply ${readings.say("club_path", shot.pathFromAxis)} ± ${readings.saySize("club_path", tolerance)}.`,
+    doubt: verdict.isClear && off > beyondDoubt ? "strong" : "some",
+    evidence: `Club path ${readings.say("club_path", shot.path)} fits neither start direction nor spin axis; with the face angle read, both imply ${readings.say("club_path", shot.pathFromAxis)} ± ${readings.saySize("club_path", tolerance)}.${orInstead(verdict)}`,
     witnesses: [{ name: "face and spin axis", implied: shot.pathFromAxis }],
   };
 }

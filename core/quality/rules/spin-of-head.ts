@@ -6,6 +6,7 @@ import type { Finding, MisreadRule } from "../rule";
 import type { SessionReadings } from "../session-readings";
 
 const suspectAt = 3.5; // scales: B. Iglewicz, D. C. Hoaglin, How to Detect and Handle Outliers (1993)
+const flightDecidesAt = 1.5; // scales, from which near half or twice the measured flight is asked
 const beyondDoubt = 6; // scales
 const nearMultiple = 0.1; // share of half or twice the expected spin
 const multipleScales = 3; // scales about half or twice the expected spin, where that is more
@@ -39,15 +40,19 @@ function findOddSpins(readings: SessionReadings): readonly OddSpin[] {
   const [, , y, y2] = strikeTerms(readings);
   const speed = evidenceOf(readings, "club_speed") ?? evidenceOf(readings, "ball_speed");
   const explaining = [evidenceOf(readings, "launch_angle"), y!, y2!, evidenceOf(readings, "angle_of_attack"), evidenceOf(readings, "dynamic_loft"), speed];
-  const { predicted, scale } = predictionsOf(readings, spin, explaining);
+  const { predicted, scale } = predictionsOf(readings, spin, explaining, { widening: (i) => strikeWidening(readings, i) });
+  const flights = measuredFlight(readings);
   const odd: OddSpin[] = [];
   for (let i = 0; i < readings.count; i++) {
     const [read, expected] = [spin[i]!, predicted[i]!];
-    const width = Math.max(scale[i]!, readings.error("spin_rate", expected)) * strikeWidening(readings, i);
+    const width = Math.max(scale[i]!, readings.error("spin_rate", expected));
     const off = Math.abs(read - expected);
-    if (!(expected > 0) || !(off > suspectAt * width) || off < leastShare * expected) continue;
+    if (!(expected > 0) || !(off > flightDecidesAt * width) || off < leastShare * expected) continue;
     const near = (factor: number): boolean => Math.abs(read - factor * expected) < Math.max(nearMultiple, (multipleScales * width) / expected) * factor * expected;
-    odd.push({ i, read, expected, scale: width, multiple: near(0.5) ? "half" : near(2) ? "twice" : null });
+    const multiple = near(0.5) ? "half" : near(2) ? "twice" : null;
+    // Spins of woods scatter so much that a halved one may be within bounds; near half or twice, the flight decides.
+    const isOdd = off > suspectAt * width || (multiple !== null && flightSays(flights, i, { spinRate: expected }) === "as implied");
+    if (isOdd) odd.push({ i, read, expected, scale: width, multiple });
   }
   return odd;
 }

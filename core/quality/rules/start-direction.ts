@@ -1,4 +1,5 @@
-import { misreadDirection } from "../direction-verdict";
+import type { DirectionVerdict } from "../direction-verdict";
+import { misreadDirection, orInstead } from "../direction-verdict";
 import type { DirectionWitness } from "../direction-witnesses";
 import { directionsOf } from "../direction-witnesses";
 import { isEvidence, silentWhereCalculated } from "../evidence";
@@ -23,14 +24,17 @@ export const startDirection: MisreadRule = {
     const hasAxis = isEvidence(readings, "spin_axis") && isEvidence(readings, "launch_angle");
     return directionsOf(readings).shots.flatMap((shot, i) => {
       // Where the axis is read too, it decides which of the readings is off.
-      if (hasAxis && Number.isFinite(shot.fromAxis)) return misreadDirection(shot) === "start" ? [startFinding(readings, i, shot)] : [];
+      if (hasAxis && Number.isFinite(shot.fromAxis)) {
+        const verdict = misreadDirection(shot);
+        return verdict?.misread === "start" ? [startFinding(readings, i, shot, verdict)] : [];
+      }
       return faceOrStart(readings, i, shot);
     });
   },
   silent: (readings) => silentWhereCalculated(readings, needs),
 };
 
-function startFinding(readings: SessionReadings, i: number, shot: DirectionWitness): Finding {
+function startFinding(readings: SessionReadings, i: number, shot: DirectionWitness, verdict: DirectionVerdict): Finding {
   const start = readings.values("start_direction")![i]!;
   const tolerance = suspectAt * shot.startError;
   return {
@@ -38,8 +42,8 @@ function startFinding(readings: SessionReadings, i: number, shot: DirectionWitne
     column: "start_direction",
     implied: shot.start,
     tolerance,
-    doubt: Math.abs(start - shot.start) > beyondDoubt * shot.startError ? "strong" : "some",
-    evidence: `Start direction ${readings.say("start_direction", start)} does not fit face and path, which imply ${readings.say("start_direction", shot.start)} ± ${readings.saySize("start_direction", tolerance)}; the spin axis agrees with the face.`,
+    doubt: verdict.isClear && Math.abs(start - shot.start) > beyondDoubt * shot.startError ? "strong" : "some",
+    evidence: `Start direction ${readings.say("start_direction", start)} does not fit face and path, which imply ${readings.say("start_direction", shot.start)} ± ${readings.saySize("start_direction", tolerance)}; the spin axis agrees with the face.${orInstead(verdict)}`,
     witnesses: [{ name: "face and path", implied: shot.start }],
   };
 }

@@ -48,7 +48,7 @@ function doubtsOfSessions(sessions: readonly SessionReadings[], context: DoubtCo
     const { findings, sentences } = applyRules(readings, misreadRules, context);
     const { kept, refused } = refuseChannels(readings, findings);
     suspects.push(...joinFindings(readings, kept));
-    for (const sentence of [...refused, ...sentences]) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
+    for (const sentence of new Set([...refused, ...sentences])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
   }
   const sentences = [...said].map(([sentence, names]) => (names.length === sessions.length ? sentence : `${names.join(", ")}: ${sentence}`));
   return { suspects, sentences };
@@ -128,10 +128,13 @@ function suspectOf(readings: SessionReadings, [first, ...others]: readonly RuleF
 }
 
 function strongestFirst(readings: SessionReadings, findings: readonly RuleFinding[]): readonly RuleFinding[] {
-  const excess = ({ finding: { at, column, implied, tolerance } }: RuleFinding): number =>
-    implied === null || tolerance === null ? 0 : Math.abs(readings.values(column)![at]! - implied) / tolerance;
+  // What cannot be whatever the other readings say comes before what is far from them, and a mere bound after it.
+  const excess = ({ finding: { at, column, implied, tolerance } }: RuleFinding): number => {
+    if (implied === null) return Infinity;
+    return tolerance === null ? 0 : Math.abs(readings.values(column)![at]! - implied) / tolerance;
+  };
   const rank = ({ finding }: RuleFinding): number => (finding.doubt === "strong" ? 1 : 0);
-  return [...findings].sort((a, b) => rank(b) - rank(a) || excess(b) - excess(a) || a.place - b.place);
+  return [...findings].sort((a, b) => rank(b) - rank(a) || (excess(b) === excess(a) ? 0 : excess(b) - excess(a)) || a.place - b.place);
 }
 
 /** The name of a column at the start of a sentence: `Face angle`. */

@@ -214,8 +214,9 @@ function stintsOf(heads: number, shots: number, length: number, random: () => nu
   const order: { head: number; isFirst: boolean }[] = [];
   while (order.length < shots) {
     const pass = Array.from({ length: heads }, (_, head) => head);
-    do shuffle(pass, random);
-    while (heads > 1 && pass[0] === order.at(-1)?.head);
+    shuffle(pass, random);
+    // A head that ends one pass does not begin the next: that would be one stint.
+    if (pass[0] === order.at(-1)?.head) pass.push(pass.shift()!);
     for (const head of pass) for (let i = 0; i < length; i++) order.push({ head, isFirst: i === 0 });
   }
   return order.slice(0, shots);

@@ -1,6 +1,8 @@
 import { hampelSurroundings } from "../../stats/hampel";
 import { medianAbsoluteDeviation } from "../../stats/quantile";
-import { evidenceOf, headName, inWords, sentence } from "../evidence";
+import { findColumn, valueAt } from "../../table/table";
+import { directionsOf } from "../direction-witnesses";
+import { evidenceOf, headName, inWords, isEvidence, sentence } from "../evidence";
 import type { Finding, MisreadRule } from "../rule";
 import type { SessionReadings } from "../session-readings";
 import { ratioResiduals } from "../speed-witnesses";
@@ -8,8 +10,7 @@ import { ratioResiduals } from "../speed-witnesses";
 const window = 7; // shots
 const suspectAt = 3; // scales
 const jointlyAt = 2.8; // scales for jump and speed ratio together: finds 95 % of jumps of 8 to 20 % and doubts 0.5 % of good readings of invented sessions
-const followsBy = 0.5; // share of the way that the ball must go with the club to confirm it
-const pathShare = 0.3; // of the path in the start direction: Wood, Henrikson & Broadie 2018, Proceedings 2(6):249, rounded
+const followsWithin = 1.5; // standard deviations of the start direction about what face and path imply
 
 /** What a tester hardly changes from shot to shot. */
 const testerColumns = ["club_speed", "club_path"] as const;
@@ -34,11 +35,11 @@ function findIn(readings: SessionReadings, column: (typeof testerColumns)[number
     const own = rows.map((i) => values[i]!);
     const around = hampelSurroundings(own, window);
     const ofHead = medianAbsoluteDeviation(own);
-    const ballOf = column === "club_speed" ? ballAfterSpeed(readings) : ballAfterPath(readings, rows);
+    const ballOf = column === "club_speed" ? ballAfterSpeed(readings) : ballAfterPath(readings);
     rows.forEach((i, place) => {
       const { centre, scale } = around[place]!;
       const error = readings.error(column, centre);
-      const jump: Jump = { i, place, off: own[place]! - centre, centre, scatter: Math.max(ofHead, error), error };
+      const jump: Jump = { i, off: own[place]! - centre, centre, scatter: Math.max(ofHead, error), error };
       const ball = ballOf(jump);
       if (ball.follows) return;
       // Where the ball is known to stay, the scatter of the head is enough, and that of seven shots need not tell.
@@ -62,7 +63,6 @@ function findIn(readings: SessionReadings, column: (typeof testerColumns)[number
 /** How far a reading is from the median of those around it. */
 interface Jump {
   readonly i: number;
-  readonly place: number;
   readonly off: number;
   readonly centre: number;
   /** One standard deviation of such differences with the head, the tester's and the monitor's. */
@@ -104,15 +104,23 @@ function ballAfterSpeed(readings: SessionReadings): (jump: Jump) => Ball {
   };
 }
 
-/** Start direction follows the path by its share, about a third. */
-function ballAfterPath(readings: SessionReadings, rows: readonly number[]): (jump: Jump) => Ball {
-  const start = evidenceOf(readings, "start_direction");
-  if (start === null) return () => unknown;
-  const around = hampelSurroundings(rows.map((i) => start[i]!), window);
-  return ({ i, place, off, scatter }) => {
-    const share = (start[i]! - around[place]!.centre) / (pathShare * off);
-    return share > followsBy ? follows : { follows: false, tolerance: suspectAt * scatter };
+/** The start direction lies between face and path as it should where the path is right. */
+function ballAfterPath(readings: SessionReadings): (jump: Jump) => Ball {
+  const hasStart = (["face_angle", "start_direction"] as const).every((column) => isEvidence(readings, column));
+  const start = readings.values("start_direction");
+  return ({ i, scatter }) => {
+    const shot = hasStart ? directionsOf(readings).shots[i]! : null;
+    const off = shot === null ? Number.NaN : Math.abs(start![i]! - shot.start) / shot.startError;
+    // Without a start to judge by, a shot that was asked for is left alone.
+    if (!Number.isFinite(off)) return isStock(readings, i) ? unknown : follows;
+    return off < followsWithin ? follows : { follows: false, tolerance: suspectAt * scatter };
   };
+}
+
+function isStock(readings: SessionReadings, i: number): boolean {
+  const intent = findColumn(readings.table, "intent");
+  const value = intent === undefined ? null : valueAt(intent, readings.rows[i]!);
+  return value === null || value === "stock";
 }
 
 function rowsOfHeads(readings: SessionReadings, values: Float64Array): readonly number[][] {

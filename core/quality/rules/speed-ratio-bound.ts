@@ -45,7 +45,7 @@ function findingAt(readings: SessionReadings, i: number, { club, ball }: { reado
     at: i,
     column,
     implied,
-    tolerance: readings.error(column, implied),
+    tolerance: null,
     doubt,
     evidence: `${sentence(doubted.replace("_", " "))} ${readings.say(doubted, column === "club_speed" ? club : ball)} makes a speed ratio of ${ratio.toFixed(2)}, and no ${kind} gives more than ${bound.toFixed(2)} here: ${other.replace("_", " ")} ${readings.say(other, column === "club_speed" ? ball : club)} ${most} ${readings.say(column, implied)}. ${says}`,
     witnesses: [{ name: "limit of the speed ratio", implied }],

@@ -45,3 +45,16 @@ export function levelsByHead(readings: SessionReadings, values: Float64Array): (
     return level;
   };
 }
+
+/** The shots of each head for which `isUsable`, in hitting order; those without a head together. */
+export function rowsByHead(readings: SessionReadings, isUsable: (i: number) => boolean): readonly (readonly number[])[] {
+  const byHead = new Map<number, number[]>();
+  for (let i = 0; i < readings.count; i++) {
+    if (!isUsable(i)) continue;
+    const head = readings.head[i]!;
+    const rows = byHead.get(head);
+    if (rows === undefined) byHead.set(head, [i]);
+    else rows.push(i);
+  }
+  return [...byHead.values()];
+}

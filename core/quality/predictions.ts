@@ -1,7 +1,7 @@
 import type { HeadKind } from "../session/session-facts";
 import { median, medianAbsoluteDeviation } from "../stats/quantile";
 import { robustRegression } from "../stats/robust-regression";
-import { headKindAt } from "./head-of-shot";
+import { headKindAt, rowsByHead } from "./head-of-shot";
 import type { SessionReadings } from "./session-readings";
 
 /** What the other shots of a session imply for each shot; `NaN` where they are too few. */
@@ -37,7 +37,7 @@ export function predictionsOf(readings: SessionReadings, target: Float64Array, e
   const isUsable = (i: number): boolean => Number.isFinite(target[i]!) && columns.every((column) => Number.isFinite(column[i]!));
   const width = Float64Array.from(target, (_, i) => widening(i));
 
-  const kinds = new Map<HeadKind, number[][]>();
+  const kinds = new Map<HeadKind, (readonly number[])[]>();
   for (const rows of rowsByHead(readings, isUsable)) {
     if (rows.length < fewestOfHead) continue;
     const kind = headKindAt(readings, rows[0]!);
@@ -73,22 +73,13 @@ function predictKind(data: PredictionData, heads: readonly (readonly number[])[]
   for (const i of predicted) into.scale[i] = scale * width[i]!;
 }
 
-function rowsByHead(readings: SessionReadings, isUsable: (i: number) => boolean): readonly number[][] {
-  const byHead = new Map<number, number[]>();
-  for (let i = 0; i < readings.count; i++) {
-    if (!isUsable(i)) continue;
-    const head = readings.head[i]!;
-    const rows = byHead.get(head);
-    if (rows === undefined) byHead.set(head, [i]);
-    else rows.push(i);
-  }
-  return [...byHead.values()];
-}
-
 /** Fits heads with common slopes; returns how many coefficients that took, 0 where nothing was predicted. */
 function predictTogether({ target, columns, width }: PredictionData, heads: readonly (readonly number[])[], into: Prediction): number {
   const rows = heads.flat();
-  const levels = heads.map((own) => Float64Array.from(rows, (i) => (own.includes(i) ? 1 : 0)));
+  const levels = heads.map((own, head) => {
+    const before = heads.slice(0, head).reduce((count, other) => count + other.length, 0);
+    return Float64Array.from(rows, (_, place) => (place >= before && place < before + own.length ? 1 : 0));
+  });
   const slopes = columns.map((column) => held(Float64Array.from(rows, (i) => column[i]!))).filter((column) => column.some((value) => value !== column[0]));
   const weighted = (column: Float64Array): Float64Array => column.map((value, place) => value / width[rows[place]!]!);
   const fit = robustRegression([...levels, ...slopes].map(weighted), weighted(Float64Array.from(rows, (i) => target[i]!)));

@@ -10,7 +10,7 @@ import type { ShotColumn } from "../table/shot-columns";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn } from "../table/table";
-import { convert, units } from "../units";
+import { units } from "../units";
 import { readingError } from "./reading-errors";
 
 /**
@@ -81,7 +81,8 @@ function sessionReadings(table: Table, facts: SessionFacts, rows: Int32Array, sh
     let found = known.get(column);
     if (found === undefined) {
       const from = numbers(column);
-      const factor = from?.unit == null ? 1 : units[from.unit].factor;
+      const unit = from?.unit ?? null;
+      const factor = unit === null ? 1 : units[unit].factor;
       found = from === null ? null : Float64Array.from(rows, (row) => from.values[row]! * factor * signOf(column) + 0);
       known.set(column, found);
     }

@@ -47,6 +47,8 @@ export interface ReadingsPlan {
   readonly stint?: number;
   /** mm, one standard deviation of strikes to the toe and up the face; 7 and 7. */
   readonly strikeScatter?: readonly [toe: number, high: number];
+  /** mm from the strike reference, the middle of the strikes; 0 and 0. */
+  readonly strikeMean?: readonly [toe: number, high: number];
   /** Columns that the monitor calculates, by the default fit, from its own readings; none. */
   readonly calculated?: readonly ShotColumn[];
   /** Columns that are not in the table; none. */
@@ -153,7 +155,8 @@ interface ShotContext {
 
 function readShot(head: InventedHead, plan: ReadingsPlan, { shot, shared, normal, air }: ShotContext): { readonly reading: Reading; readonly distance: number } {
   const [toeSd, highSd] = plan.strikeScatter ?? [7, 7];
-  const strike = { toe: (toeSd * normal()) / 1000, high: (highSd * normal()) / 1000 };
+  const [toeMean, highMean] = plan.strikeMean ?? [0, 0];
+  const strike = { toe: (toeMean + toeSd * normal()) / 1000, high: (highMean + highSd * normal()) / 1000 };
   const clubPath = scatter.clubPath * normal() * deg;
   const swung: Delivery = {
     clubSpeed: (head.clubSpeed + shared + scatter.clubSpeed * normal()) * mph,

@@ -3,6 +3,7 @@ import { medianAbsoluteDeviation } from "../../stats/quantile";
 import { findColumn, valueAt } from "../../table/table";
 import { directionsOf } from "../direction-witnesses";
 import { evidenceOf, headName, inWords, isEvidence, sentence } from "../evidence";
+import { rowsByHead } from "../head-of-shot";
 import type { Finding, MisreadRule } from "../rule";
 import type { SessionReadings } from "../session-readings";
 import { ratioResiduals } from "../speed-witnesses";
@@ -30,7 +31,7 @@ function findIn(readings: SessionReadings, column: (typeof testerColumns)[number
   const values = evidenceOf(readings, column);
   if (values === null) return [];
   const found: Finding[] = [];
-  for (const rows of rowsOfHeads(readings, values)) {
+  for (const rows of rowsByHead(readings, (i) => Number.isFinite(values[i]!))) {
     if (rows.length < window) continue;
     const own = rows.map((i) => values[i]!);
     const around = hampelSurroundings(own, window);
@@ -121,12 +122,4 @@ function isStock(readings: SessionReadings, i: number): boolean {
   const intent = findColumn(readings.table, "intent");
   const value = intent === undefined ? null : valueAt(intent, readings.rows[i]!);
   return value === null || value === "stock";
-}
-
-function rowsOfHeads(readings: SessionReadings, values: Float64Array): readonly number[][] {
-  const byHead = new Map<number, number[]>();
-  for (let i = 0; i < readings.count; i++) {
-    if (Number.isFinite(values[i]!)) byHead.set(readings.head[i]!, [...(byHead.get(readings.head[i]!) ?? []), i]);
-  }
-  return [...byHead.values()];
 }

@@ -25,12 +25,13 @@ export const speedRatioOfHead: MisreadRule = {
   find: (readings) => {
     const residuals = ratioResiduals(readings);
     if (residuals === null) return [];
+    const ofHead = levelsByHead(readings, readings.values("club_speed")!);
     const found: Finding[] = [];
     for (let i = 0; i < readings.count; i++) {
       const [off, tolerance] = [residuals.off[i]!, residuals.scale[i]!];
       const z = Math.abs(off) / tolerance;
       if (!(z > suspectAt) || Math.abs(Math.expm1(off)) < leastShare) continue;
-      const finding = findingAt(readings, i, { off, allowed: suspectAt * tolerance, isFar: z > beyondDoubt });
+      const finding = findingAt(readings, i, { off, allowed: suspectAt * tolerance, isFar: z > beyondDoubt, usualClub: ofHead(i).centre });
       if (finding !== null) found.push(finding);
     }
     return found;
@@ -46,20 +47,24 @@ function mayBeStrike(readings: SessionReadings, i: number, off: number): boolean
   return off < 0 || strikeDistanceAt(readings, i) * 1000 > headDefaults[headKindAt(readings, i)].standardMiss.x;
 }
 
-/** True where the club speed that the ratio implies is nearer to the head's median than the one read. */
-function isNearerToHead(readings: SessionReadings, i: number, excess: number): boolean {
-  const club = readings.values("club_speed")!;
-  const { centre } = levelsByHead(readings, club)(i);
-  return Math.abs(club[i]! * excess - centre) < Math.abs(club[i]! - centre);
+interface OddRatio {
+  /** Natural logarithm of the ratio over the one implied. */
+  readonly off: number;
+  /** How large that may be. */
+  readonly allowed: number;
+  readonly isFar: boolean;
+  /** The median of the head's club speeds. */
+  readonly usualClub: number;
 }
 
-function findingAt(readings: SessionReadings, i: number, { off, allowed, isFar }: { readonly off: number; readonly allowed: number; readonly isFar: boolean }): Finding | null {
+function findingAt(readings: SessionReadings, i: number, { off, allowed, isFar, usualClub }: OddRatio): Finding | null {
   const [club, ball] = [readings.values("club_speed")![i]!, readings.values("ball_speed")![i]!];
   const excess = Math.exp(off);
   const { column, says, isSure } = misreadSpeed(readings, i, excess);
   const slowBall = off < 0 && column === "ball_speed";
   if (slowBall && !isSure) return null;
-  if (column === "club_speed" && mayBeStrike(readings, i, off) && !isNearerToHead(readings, i, excess)) return null;
+  // What the strike may explain is a misread of the club only where the implied speed is nearer to the head's usual one.
+  if (column === "club_speed" && mayBeStrike(readings, i, off) && !(Math.abs(club * excess - usualClub) < Math.abs(club - usualClub))) return null;
   const usual = ball / club / excess;
   const implied = column === "club_speed" ? ball / usual : club * usual;
   const [value, tolerance] = column === "club_speed" ? [club, implied * Math.expm1(allowed)] : [ball, implied * Math.expm1(allowed)];

@@ -6,7 +6,7 @@ import { seededRandom } from "../../../core/stats/random";
 import { quantile } from "../../../core/stats/quantile";
 import { makeTable, numberColumn, textColumn } from "../../../core/table/table";
 import type { ShotColumn } from "../../../core/table/shot-columns";
-import type { InventedHead, PlantedFault, ReadingsPlan } from "../../../scripts/misreads/invent-readings";
+import type { PlantedFault, ReadingsPlan } from "../../../scripts/misreads/invent-readings";
 import { inventReadings, threeDrivers, threeIrons, threeWedges } from "../../../scripts/misreads/invent-readings";
 import { plainSession } from "../../support/session-facts";
 

@@ -1,5 +1,6 @@
 import type { ChartKind } from "../query/vocabulary";
 import { enough } from "./kinds/enough";
+import { flight } from "./kinds/flight";
 import { intervals } from "./kinds/intervals";
 import { landing } from "./kinds/landing";
 import { order } from "./kinds/order";
@@ -9,4 +10,4 @@ import { surface } from "./kinds/surface";
 import { workability } from "./kinds/workability";
 
 /** Every kind of chart that `chart.NAME` can draw. */
-export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, surface, enough, workability, spreads];
+export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, surface, enough, workability, spreads, flight];

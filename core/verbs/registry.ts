@@ -9,6 +9,7 @@ import { describe } from "./describe";
 import { drift } from "./drift";
 import { enough } from "./enough";
 import { filter } from "./filter";
+import { flight } from "./flight";
 import { fold } from "./fold";
 import { forgiveness } from "./forgiveness";
 import { groupby } from "./groupby";
@@ -60,4 +61,5 @@ export const verbs: readonly Verb[] = [
   spread,
   loftOnly,
   standardAir,
+  flight,
 ];

@@ -117,7 +117,7 @@ function rowsWithoutOffline({ before, after }: Move): readonly number[] {
 }
 
 /** `3 of 40 shots of Wren and 1 of 38 shots of Heron`. */
-function countsByHead(table: Table, rows: readonly number[]): string {
+export function countsByHead(table: Table, rows: readonly number[]): string {
   const head = findColumn(table, "head");
   if (head?.kind !== "text") return `${rows.length} of ${table.rowCount} shots`;
   const nameOf = (row: number): string => head.labels[head.codes[row]!] ?? "no head";

@@ -261,4 +261,34 @@ export const tradeProblems = {
     (f: { columns: readonly string[] }) => `the table has none of ${listOf(f.columns)}, of which this tells; carry needs the others beside it`,
     () => "map them in the session's columns, and name them in select as well",
   ),
+  "trade.no-flight": kind(
+    "error",
+    (f: { missing: readonly string[] }) => `the table has no ${oneOf(f.missing)} in a unit that fits, and a flight is modelled from its launch`,
+    () => "name ball_speed, launch_angle and spin_rate in the session's columns; keep them when you select",
+  ),
+  "trade.impossible-launch": kind(
+    "error",
+    (f: { what: string; found: string; low: string; high: string }) => `no shot starts with a ${f.what} of ${f.found}`,
+    (f) => `it lies between ${f.low} and ${f.high}`,
+  ),
+  "trade.slow-launch": kind(
+    "error",
+    (f: { found: string; least: string }) => `a ball speed of ${f.found} is slower than the forces on a flying ball were measured for`,
+    (f) => `flights are modelled from ${f.least} on: below that, lift can even reverse`,
+  ),
+  "trade.grounded": kind(
+    "error",
+    () => "this ball does not leave the ground, and so has no flight",
+    () => "a shot starts upwards; state the angle above the horizon",
+  ),
+  "trade.impossible-wind": kind(
+    "error",
+    (f: { what: string; found: string; low: string; high: string }) => `a ${f.what} of ${f.found} is not one in which people play`,
+    (f) => `it lies between ${f.low} and ${f.high}`,
+  ),
+  "trade.height-without-wind": kind(
+    "error",
+    (f: { what: string }) => `the ${f.what} says nothing without ${f.what === "roughness" ? "the height at which the wind was measured" : "a wind"}`,
+    (f) => (f.what === "roughness" ? 'tell the height as well: wind_height: "2 m"; without one the wind is the same at every height' : 'tell the wind as well: wind_along: "-3 m/s", wind_right: "1 m/s"'),
+  ),
 } as const;

@@ -13,6 +13,7 @@ import { sampleSession, sampleTable } from "../present/sample-tables";
 import { countMarks, cutTexts, readSvg } from "./read-svg";
 import { sampleCompare } from "./sample-compare";
 import { sampleDeliveries, sampleEnough } from "./sample-plans";
+import { sampleLaunches } from "./sample-launches";
 import { sampleShots } from "./sample-shots";
 
 const context: RunContext = {
@@ -56,6 +57,7 @@ beforeAll(() => {
     surface: build("surface", shots, { of: "ball_speed", by: "head" }),
     enough: build("enough", sampleEnough()),
     workability: build("workability", sampleDeliveries(), { by: "head" }),
+    flight: build("flight", sampleLaunches(), { by: "head" }),
   };
 });
 
@@ -67,7 +69,7 @@ test("every kind has a chart here, a one-sentence summary and an example that ca
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability", "flight"])("%s fits 300 to 900 pixels with no label cut off", async (name) => {
   for (const width of [300, 600, 900]) {
     const { elements } = await draw(charts[name]!, width);
     expect(cutTexts(elements)).toEqual([]);
@@ -76,13 +78,13 @@ test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "en
   }
 });
 
-test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability"])("%s gives Vega-Lite nothing to warn about", (name) => {
+test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability", "flight"])("%s gives Vega-Lite nothing to warn about", (name) => {
   const warnings: string[] = [];
   compileChart(fitSpec(presentChart(charts[name]!, defaultLimits).spec, 600, 60), chartConfig(lightTheme), (warning) => warnings.push(warning));
   expect(warnings).toEqual([]);
 });
 
-test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability"])("K-14 %s gives the same bytes twice", async (name) => {
+test.each(["landing", "strikes", "order", "intervals", "spreads", "surface", "enough", "workability", "flight"])("K-14 %s gives the same bytes twice", async (name) => {
   expect((await draw(charts[name]!)).svg).toBe((await draw(charts[name]!)).svg);
 });
 

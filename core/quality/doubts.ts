@@ -122,7 +122,8 @@ function suspectOf(readings: SessionReadings, [first, ...others]: readonly RuleF
     tolerance: tolerance === null ? null : readings.sizeInTable(column, tolerance),
     rule: first!.rule,
     doubt,
-    evidence: [...new Set([first!, ...others].map(({ finding }) => finding.evidence))].join(" "),
+    // Rules that ask the same flight say the same of it: once is enough.
+    evidence: [...new Set([first!, ...others].flatMap(({ finding }) => finding.evidence.split(/(?<=\.) (?=[A-Z])/)))].join(" "),
     witnesses: witnesses.filter((each, i) => witnesses.findIndex(({ name }) => name === each.name) === i),
   };
 }

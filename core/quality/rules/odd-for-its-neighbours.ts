@@ -11,6 +11,8 @@ import { ratioResiduals } from "../speed-witnesses";
 const window = 7; // shots
 const suspectAt = 3; // scales
 const jointlyAt = 2.8; // scales for jump and speed ratio together: finds 95 % of jumps of 8 to 20 % and doubts 0.5 % of good readings of invented sessions
+const beyondDoubt = 6; // scales of jump and speed ratio together
+const leastShare = 0.045; // of the club speed, below which a jump is not worth doubting. Common practice, no source
 const followsWithin = 1.5; // standard deviations of the start direction about what face and path imply
 
 /** What a tester hardly changes from shot to shot. */
@@ -22,7 +24,7 @@ export const oddForItsNeighbours: MisreadRule = {
   summary: "Club speed and path change little from shot to shot: a jump that the ball does not follow is more likely the monitor's than the tester's.",
   doubts: testerColumns,
   needs: [],
-  tolerance: "3 robust standard deviations of the 7 shots of the head around it, and no less than those of all the head's shots; 2.8 of jump and speed ratio together where the ratio is known",
+  tolerance: "3 robust standard deviations of the 7 shots of the head around it, and no less than those of all the head's shots; 2.8 of jump and speed ratio together, and 4.5 %, where the ratio is known; beyond doubt at 6 of both together",
   source: "Hampel 1974, JASA 69:383; the choice of channels is common practice, no source",
   find: (readings) => testerColumns.flatMap((column) => findIn(readings, column)),
 };
@@ -46,13 +48,14 @@ function findIn(readings: SessionReadings, column: (typeof testerColumns)[number
       // Where the ball is known to stay, the scatter of the head is enough, and that of seven shots need not tell.
       const tolerance = ball.tolerance ?? suspectAt * Math.max(scale, jump.scatter);
       if (!(Math.abs(jump.off) > tolerance)) return;
-      const stays = ball.tolerance === null ? "" : ", while the ball does not follow";
+      const stays = ball.tolerance === null ? "" : `, while the ball ${column === "club_speed" ? "is no faster or slower for it" : "did not start accordingly"}`;
       found.push({
         at: i,
         column,
         implied: centre,
         tolerance,
-        doubt: "some",
+        // Jump and ratio together are two witnesses; a jump alone is never beyond doubt.
+        doubt: column === "club_speed" && ball.tolerance !== null && Math.abs(jump.off) > (beyondDoubt / jointlyAt) * tolerance ? "strong" : "some",
         evidence: `${sentence(inWords(column))} ${readings.say(column, own[place]!)} is far from the ${readings.say(column, centre)} ± ${readings.saySize(column, tolerance)} of the shots with ${headName(readings, i)} around it${stays}.`,
         witnesses: [{ name: "neighbouring shots", implied: centre }],
       });
@@ -99,7 +102,7 @@ function ballAfterSpeed(readings: SessionReadings): (jump: Jump) => Ball {
     if (Math.abs(jump - ratio) > suspectAt * Math.sqrt(apart)) return follows;
     const weight = (ofRatio - common) / apart;
     const estimate = weight * jump + (1 - weight) * ratio;
-    const allowed = jointlyAt * Math.sqrt((own * ofRatio - common * common) / apart);
+    const allowed = Math.max(leastShare, jointlyAt * Math.sqrt((own * ofRatio - common * common) / apart));
     // The tolerance of the jump itself, with the ratio as it is.
     return { follows: false, tolerance: Math.abs(estimate) > allowed ? Math.abs(off) * (allowed / Math.abs(estimate)) : Infinity };
   };

@@ -71,7 +71,7 @@ function findingAt(readings: SessionReadings, i: number, { read, club, launch, a
     implied: expected,
     tolerance: Math.max(expected - least, most - expected),
     doubt: read > made(impossible, loft + loftError) ? "strong" : "some",
-    evidence: `Spin rate ${readings.say("spin_rate", read)} is ${read < least ? "less" : "more"} than a ${kind} makes of club speed ${readings.say("club_speed", club)} and a spin loft near ${readings.say("launch_angle", loft)}: ${readings.say("spin_rate", least)} to ${readings.say("spin_rate", most)}.`,
+    evidence: `Spin rate ${readings.say("spin_rate", read)} is ${read < least ? "less" : "more"} than ${kind === "iron" ? "an" : "a"} ${kind} makes of club speed ${readings.say("club_speed", club)} and a spin loft near ${readings.say("launch_angle", loft)}: ${readings.say("spin_rate", least)} to ${readings.say("spin_rate", most)}.`,
     witnesses: [{ name: "club speed and spin loft", implied: expected }],
   };
 }

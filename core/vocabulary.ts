@@ -1,14 +1,16 @@
 import { chartKinds } from "./chart/chart-kinds";
 import { aggregates, rowFunctions } from "./functions/registry";
 import type { Vocabulary } from "./query/vocabulary";
+import { sources } from "./sources/registry";
 import { verbs } from "./verbs/registry";
 
-/** Everything a cell can use: the verbs, functions and charts of their registries, by name. */
+/** Everything a cell can use: the verbs, functions, charts and sources of their registries, by name. */
 export const vocabulary: Vocabulary = Object.freeze({
   verbs: byName(verbs),
   rowFunctions: byName(rowFunctions),
   aggregates: byName(aggregates),
   charts: byName(chartKinds),
+  sources: byName(sources),
 });
 
 /** @throws {RangeError} when two entries have one name. */

@@ -1,8 +1,10 @@
 import type { Problem } from "../problem";
+import { closestName } from "../closest-name";
 import { nothingKnown, type Schema } from "../table/schema";
 import type { ArgumentPlan } from "./argument-plan";
 import { asChecked, unknownColumns } from "./argument-plan";
 import { checkArguments } from "./check-arguments";
+import { checkOptions } from "./check-options";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { RowSurroundings } from "./check-row";
 import { matchArguments, type CallOf } from "./match-arguments";
@@ -11,7 +13,7 @@ import type { Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import { isTextEnding } from "./text-forms";
 import type { GivenArgument, Step, TableExpression, TableSource } from "./table-expression";
-import type { VerbProblem } from "./vocabulary";
+import type { SourceKind, VerbProblem } from "./vocabulary";
 
 /**
  * Returns the checker of table expressions: a source, then verbs, each checked against the schema that the verb before
@@ -55,7 +57,9 @@ export function createTableChecker(
       const schema = surroundings.tables.get(name);
       if (schema !== undefined) return { source: { from, to, kind: "named", name }, schema };
       if (surroundings.cells.has(name)) return { source: { from, to, kind: "named", name }, schema: nothingKnown };
+      const made = vocabulary.sources.get(name);
       if (around.constants.has(name)) reporter.say("query.not-a-table", { found: "a plain value" }, node);
+      else if (made !== undefined) reporter.say("query.expected", { wanted: `brackets with options: ${made.help.example}`, found: "its name alone" }, node);
       else if (name === "chart" || name === "op" || name === "text") reporter.say("query.not-a-table", { found: name }, node);
       else reporter.unknown("query.unknown-table", name, node, [...new Set([...surroundings.tableNames(), ...tables.keys()])]);
       return null;
@@ -70,16 +74,20 @@ export function createTableChecker(
     return null;
   }
 
-  /** `session("path")` and `sessions("folder/*.session.yaml")`. */
+  /** `session("path")`, `sessions("folder/*.session.yaml")`, and tables made from options. */
   function checkOpen(
     node: Extract<Syntax, { kind: "call" }>,
     callee: Extract<Syntax, { kind: "name" }>,
   ): { readonly source: TableSource; readonly schema: Schema } | null {
     const { name } = callee;
+    const made = vocabulary.sources.get(name);
+    if (made !== undefined) return checkMade(node, callee, made);
     if (name !== "session" && name !== "sessions") {
-      const calls = "what can be called is session(…), sessions(…), verbs on a table, chart.KIND(…) and op.NAME(…)";
+      const opening = ["session", "sessions", ...vocabulary.sources.keys()];
+      const nearest = closestName(name, opening);
+      const calls = `${nearest === null ? "" : `did you mean ${nearest}(…)? `}what can be called is ${opening.map((each) => `${each}(…)`).join(", ")}, verbs on a table, chart.KIND(…) and op.NAME(…)`;
       const instead = name === "text" ? "backquotes stand behind text, and no brackets: text`…`" : calls;
-      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, callee);
+      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, callee, nearest === null ? undefined : reporter.replacing(`Use ${nearest}`, callee, nearest));
       return null;
     }
     const [path, extra] = node.given;
@@ -92,6 +100,23 @@ export function createTableChecker(
     if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);
     const source: TableSource = { from: node.from, to: node.to, kind: name, path: path.value, pathSpan: { from: path.from, to: path.to } };
     return { source, schema: surroundings.sessions(path.value) ?? nothingKnown };
+  }
+
+  /** A table made from options: `flight({ … })`. */
+  function checkMade(node: Extract<Syntax, { kind: "call" }>, callee: Span, source: SourceKind): { readonly source: TableSource; readonly schema: Schema } {
+    const { name } = source;
+    const [options = null, extra] = node.given;
+    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);
+    const required = Object.entries(source.options).flatMap(([option, { required: isNeeded }]) => (isNeeded ? [`${option}: …`] : []));
+    let values = null;
+    if (options === null && required.length > 0) {
+      reporter.say("query.missing-argument", { call: name, argument: `its options: { ${required.join(", ")} }`, help: `write it like this: ${source.help.example}` }, callee);
+    } else values = checkOptions(options, source.options, withoutColumns, { name, span: callee }, around);
+    const made: TableSource = { from: node.from, to: node.to, kind: "made", call: { source, nameSpan: callee, options, values } };
+    if (values === null) return { source: made, schema: nothingKnown };
+    const inferred = source.infer(values, surroundings.units);
+    for (const found of inferred.problems) reporter.add(placeInOptions(found, options, callee, reporter));
+    return { source: made, schema: inferred.schema };
   }
 
   function checkStep(node: Extract<Syntax, { kind: "call" }>, before: Schema): Step | null {
@@ -123,6 +148,9 @@ export function createTableChecker(
   return checkTable;
 }
 
+/** What the options of a source are checked against: they name no column. */
+const withoutColumns: Schema = { columns: [], open: false, groupedBy: [], fromShots: false };
+
 /** True for `op` and `chart`, whose members are no verbs. */
 function isPlace(node: Syntax): boolean {
   return node.kind === "name" && (node.name === "op" || node.name === "chart");
@@ -136,6 +164,12 @@ export function placeProblem(
   reporter: Pick<Reporter, "rangeOf">,
 ): Problem {
   return found.make(reporter.rangeOf(spanOfArgument(found.at, given) ?? nameSpan));
+}
+
+/** A problem that a chart or a source found, placed on the option it concerns, or else on the name. */
+export function placeInOptions(found: VerbProblem, options: Syntax | null, nameSpan: Span, reporter: Pick<Reporter, "rangeOf">): Problem {
+  const entry = options?.kind === "object" ? options.entries.find(({ name }) => name === found.at) : undefined;
+  return found.make(reporter.rangeOf(entry?.value ?? nameSpan));
 }
 
 function spanOfArgument(name: string | null, given: readonly GivenArgument[]): Span | null {

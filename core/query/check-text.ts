@@ -6,7 +6,7 @@ import { plainNumber } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
 import type { Syntax, TextSyntax } from "./syntax";
 import { isChartCall, syntaxInWords } from "./syntax";
-import type { TableExpression, TextExpression, TextHole, ValueCall } from "./table-expression";
+import type { TableExpression, TableSource, TextExpression, TextHole, ValueCall } from "./table-expression";
 import { isTextEnding, textEndings } from "./text-forms";
 
 /** Decimals that may be asked for. */
@@ -103,9 +103,14 @@ function sentencesHole(node: MemberCall, table: TableExpression, around: RowSurr
     return null;
   }
   const verb = table.steps.at(-1)?.verb;
-  const hasNone = verb === undefined ? table.source.kind !== "constant" && (table.source.kind !== "named" || table.source.name === "shots") : verb.family === "table";
+  const hasNone = verb === undefined ? isPlain(table.source) : verb.family === "table";
   if (hasNone) reporter.say("query.no-sentences", { verb: verb?.name ?? "" }, nameSpan);
   return { from, to, kind: "sentences", table, nameSpan };
+}
+
+/** True for shots as they are read, which no verb and no source has said anything of. */
+function isPlain(source: TableSource): boolean {
+  return source.kind === "session" || source.kind === "sessions" || (source.kind === "named" && source.name === "shots");
 }
 
 /** What a hole holds instead of a table, in words; `null` for what could be one. */

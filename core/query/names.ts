@@ -32,6 +32,9 @@ const engineNames: ReadonlySet<string> = new Set([
 /** Keys by which an object would pass for a regular expression or another object of the engine. */
 const impostorKeys: ReadonlySet<string> = new Set(["flags", "global", "lastIndex", "source", "unicode", "sticky"]);
 
+/** Names of the sources that make a table from options; a test holds them to those of the vocabulary. */
+export const sourceNames: readonly string[] = ["flight"];
+
 /** Names that a cell or a constant cannot have, and what they are instead. */
 const taken: ReadonlyMap<string, string> = new Map([
   ["op", "it is where the functions are"],
@@ -39,6 +42,7 @@ const taken: ReadonlyMap<string, string> = new Map([
   ["text", "it stands before a text with numbers in it"],
   ["session", "it opens a session"],
   ["sessions", "it opens the sessions of a folder"],
+  ...sourceNames.map((name) => [name, "it makes a table"] as const),
   ["shots", "it is the table of the front matter's sessions"],
   ["aq", "it would be taken for a library"],
   ["d", "it is the usual name of a row"],

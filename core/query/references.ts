@@ -1,5 +1,6 @@
 import { defaultLimits, type Limits } from "../limits";
 import { lineTable, type TextRange } from "../text-position";
+import { sourceNames } from "./names";
 import { parseQuery } from "./parse-query";
 import { isChartCall, type CellSyntax, type Span, type Syntax } from "./syntax";
 
@@ -25,7 +26,7 @@ export interface References {
 }
 
 /** Names that stand for a part of the language where a table could stand. */
-const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions"]);
+const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions", ...sourceNames]);
 
 /**
  * The tables and paths that a query cell names, whether or not its verbs and columns are right; nothing when its text

@@ -11,14 +11,14 @@ import { checkArguments } from "./check-arguments";
 import { checkOptions } from "./check-options";
 import type { CheckedQuery } from "./check-query";
 import type { RowSurroundings } from "./check-row";
-import { placeProblem } from "./check-table";
+import { placeInOptions, placeProblem } from "./check-table";
 import { evaluateCondition, evaluateRows, type Evaluation } from "./evaluate-rows";
 import { NoCodeGeneration } from "./interruption";
 import { createReporter } from "./reporter";
 import { nodeCount, type RowExpression } from "./row-expression";
 import type { Span } from "./syntax";
 import { fillHole, shortSentences } from "./run-text";
-import type { ChartExpression, Step, TableExpression, TextExpression } from "./table-expression";
+import type { ChartExpression, SourceCall, Step, TableExpression, TextExpression } from "./table-expression";
 import type { Argument, CheckedArgument, RunContext, VerbProblem, Vocabulary } from "./vocabulary";
 import { lackedBy } from "./chart-needs";
 
@@ -100,8 +100,18 @@ function makeRunner(
       constants.set(source.name, known);
       return known;
     }
+    if (kind === "made") return makeSource(source.call);
     const name = kind === "named" ? source.name : source.path;
     return tables.get(name) ?? stop([problem("run.blocked", { name }, rangeOf(source))]);
+  }
+
+  function makeSource({ source, nameSpan, options, values }: SourceCall): Table {
+    spend(1, nameSpan);
+    const place = (found: VerbProblem): Problem => placeInOptions(found, options, nameSpan, { rangeOf });
+    const result = guarded(nameSpan, () => source.run(values!, { ...context, warn: (found) => problems.push(place(found)) }));
+    if (result.type === "refused") return stop(result.problems.map(place));
+    checkSize(result, nameSpan);
+    return withDigits(result);
   }
 
   /** What checks need, gathering errors alone: warnings were given when the cell was checked. */
@@ -191,8 +201,7 @@ function makeRunner(
     const values = checkOptions(options, chart.options, shape, { name: `chart.${chart.name}`, span: nameSpan }, around);
     if (values === null) return stop(around.reporter.problems.filter((found) => found.severity === "error"));
     spend(table.rowCount, nameSpan);
-    const place = (found: VerbProblem): Problem =>
-      found.make(rangeOf(options?.kind === "object" ? (options.entries.find((entry) => entry.name === found.at)?.value ?? nameSpan) : nameSpan));
+    const place = (found: VerbProblem): Problem => placeInOptions(found, options, nameSpan, { rangeOf });
     const result = guarded(nameSpan, () => chart.build(table, values, { ...context, warn: (found) => problems.push(place(found)) }));
     return result.type === "refused" ? stop(result.problems.map(place)) : result;
   }

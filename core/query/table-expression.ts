@@ -1,6 +1,6 @@
 import type { Schema } from "../table/schema";
 import type { Span, Syntax } from "./syntax";
-import type { ChartKind, Parameter, Verb } from "./vocabulary";
+import type { ChartKind, OptionValues, Parameter, SourceKind, Verb } from "./vocabulary";
 
 /** Where a chain of verbs begins. */
 export type TableSource = Span &
@@ -8,7 +8,16 @@ export type TableSource = Span &
     | { readonly kind: "named"; readonly name: string }
     | { readonly kind: "constant"; readonly name: string }
     | { readonly kind: "session" | "sessions"; readonly path: string; readonly pathSpan: Span }
+    | { readonly kind: "made"; readonly call: SourceCall }
   );
+
+/** A table made from options, as it was called; `values` is `null` where an option is wrong, which was reported. */
+export interface SourceCall {
+  readonly source: SourceKind;
+  readonly nameSpan: Span;
+  readonly options: Syntax | null;
+  readonly values: OptionValues | null;
+}
 
 /** What was written for one parameter: nothing of it is checked yet against a table. */
 export interface GivenArgument {

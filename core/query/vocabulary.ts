@@ -7,7 +7,7 @@ import type { Measure, Quantity, Unit, UnitSystem } from "../units";
 import type { Window } from "./window";
 
 /**
- * What the query language consists of. The tables of verbs, functions and charts are handed to parsing, checking
+ * What the query language consists of. The tables of verbs, functions, charts and sources are handed to parsing, checking
  * and running; nothing in `core/query` imports an entry.
  */
 export interface Vocabulary {
@@ -15,6 +15,7 @@ export interface Vocabulary {
   readonly rowFunctions: ReadonlyMap<string, RowFunction>;
   readonly aggregates: ReadonlyMap<string, Aggregate>;
   readonly charts: ReadonlyMap<string, ChartKind>;
+  readonly sources: ReadonlyMap<string, SourceKind>;
 }
 
 /** Help for one name: what completion, hover and the reference show. */
@@ -220,4 +221,18 @@ export interface ChartKind {
   readonly tableOf?: string;
   readonly options: Options;
   readonly build: (table: Table, options: OptionValues, context: RunContext) => Chart | { readonly type: "refused"; readonly problems: readonly VerbProblem[] };
+}
+
+/**
+ * One kind of table that is made from options alone, called as `NAME({ … })` where a table can stand; a file of
+ * `core/sources/` exports one. Its name is reserved in `names.ts`.
+ *
+ * Its options are of kinds that need no column of a table. Before `run` is called, `infer` has found no error.
+ */
+export interface SourceKind {
+  readonly name: string;
+  readonly help: Help;
+  readonly options: Options;
+  readonly infer: (values: OptionValues, units: UnitSystem) => Inferred;
+  readonly run: (values: OptionValues, context: RunContext) => VerbResult;
 }

@@ -68,7 +68,7 @@ export function buildFlights(table: Table, by: string | null, context: Pick<RunC
   const remarks = remarksOf(flown, drawn, grounded);
   if (groups.length === 0) return emptyChart(title, [...remarks, missing].filter((part) => part !== "").join(" "), drawn.table);
   const unit = unitOf(table, context);
-  const key = `${groups.length > 1 ? `Lines: the flight of each ${inWords(by ?? "group")}'s mean launch` : "Line: the flight of the mean launch"}.${groups.some((group) => group.heights.length > 0) ? ` Bands: the middle ${formatShare(bandShare)} of single shots at each distance.` : ""}`;
+  const key = `${groups.length > 1 ? `Lines: the flight of each ${inWords(by ?? "group")}'s mean launch` : drawn.table.rowCount === 1 ? "Line: the flight of the launch" : "Line: the flight of the mean launch"}.${groups.some((group) => group.heights.length > 0) ? ` Bands: the middle ${formatShare(bandShare)} of single shots at each distance.` : ""}`;
   const model = `Model: ${aerodynamicFits[0]!.name}; in ${airs.name}, ${scene.wind.name}. Height and side are drawn larger than distance.`;
   const spec = {
     title: titled(title, table, key, model, ...remarks, missing),
@@ -76,7 +76,7 @@ export function buildFlights(table: Table, by: string | null, context: Pick<RunC
   };
   const behind = tableOf(groups, table, drawn, by, unit);
   return makeChart(spec, { legendLabel: legendLabel(drawn) }, behind, [
-    `${title}: height and side against distance, of each mean launch.`,
+    `${title}: height and side against distance${drawn.table.rowCount === 1 ? "" : ", of each mean launch"}.`,
     ...groups.slice(0, 8).map((group) => groupInWords(group, unit)),
     bandsInWords(groups),
     model,
@@ -260,7 +260,7 @@ function remarksOf(flown: readonly GroupFlights[], drawn: Drawn, without: number
     pooled.players,
     pooled.repeats,
     flown.some(({ isPooled }) => isPooled) ? `No band${named(flown.filter(({ isPooled }) => isPooled))} from such shots.` : "",
-    bare.length === 0 ? "" : `No band${named(bare)}: fewer than ${leastBand} shots.`,
+    bare.length === 0 || drawn.of === 1 ? "" : `No band${named(bare)}: fewer than ${leastBand} shots.`,
     still.length === 0 ? "" : `No flight${named(still)}: no launch that can be modelled.`,
     cut.length === 0 ? "" : `The band${cut.length === 1 ? " is" : "s are"} of ${mostIn(flown.length)} shots${named(cut)}, taken at even steps.`,
     absent.length === 0 ? "" : `No ${absent.join(" and no ")}: taken as ${absent.length === 2 ? "straight and level" : absent[0] === "spin axis" ? "level" : "straight"}.`,
@@ -278,7 +278,7 @@ function groupInWords({ label, count, path }: GroupFlights, unit: Unit): string 
   const shown = (metres: number): string => formatMeasure(inUnit(metres, unit), 1, unit);
   const side = Number(inUnit(Math.abs(landing.offline), unit).toFixed(1)) === 0 ? "on the target line" : `${shown(Math.abs(landing.offline))} ${landing.offline > 0 ? "right" : "left"}`;
   const highest = Math.max(...path.map(({ height }) => height));
-  return `${label === "" ? "All" : label} (${count} ${count === 1 ? "shot" : "shots"}): carries ${shown(Math.hypot(landing.distance, landing.offline))}, ${shown(highest)} high, lands ${side}.`;
+  return `${label === "" ? "All together" : label} (${count} ${count === 1 ? "flight" : "flights"}): carries ${shown(Math.hypot(landing.distance, landing.offline))}, ${shown(highest)} high, lands ${side}.`;
 }
 
 /** What is drawn, a row a group: the mean launch and its flight. */

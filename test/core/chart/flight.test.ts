@@ -65,7 +65,7 @@ test("each head has a line and a mark in both views, and a row in the table behi
   expect(chart.table.rowCount).toBe(3);
   expect(numbers(chart.table, "n")).toEqual([30, 30, 30]);
   expect(findColumn(chart.table, "model_peak_height")).toBeDefined();
-  expect(chart.description).toMatch(/Heron \(30 shots\): carries 1\d\d\.\d yd, \d\d\.\d yd high, lands \d\.\d yd (right|left)\./u);
+  expect(chart.description).toMatch(/Heron \(30 flights\): carries 1\d\d\.\d yd, \d\d\.\d yd high, lands \d\.\d yd (right|left)\./u);
   expect(chart.description).toContain("The bands hold the middle 80 % of the single shots' flights at each distance");
   expect(chart.description).toContain("still air");
 });

@@ -133,7 +133,7 @@ const withoutWords = (before: Table): readonly (readonly [WithoutFlight, string]
 export function flightDetails(words: FlightWords): readonly string[] {
   const { before, shots, turf } = words;
   const rowsWhere = (holds: (shot: ModelledShot) => boolean): readonly number[] => shots.flatMap((shot, row) => (holds(shot) ? [row] : []));
-  const aimless = rowsWhere(({ modelled, isAimKnown }) => typeof modelled !== "string" && !isAimKnown);
+  const aimless = words.launches.without.length === 2 ? [] : rowsWhere(({ modelled, isAimKnown }) => typeof modelled !== "string" && !isAimKnown);
   return [
     ...withoutWords(before).flatMap(([why, said]) => {
       const rows = rowsWhere(({ modelled }) => modelled === why);
@@ -147,9 +147,9 @@ export function flightDetails(words: FlightWords): readonly string[] {
   ];
 }
 
-function assumedSentence({ launches, airs }: FlightWords): readonly string[] {
+function assumedSentence({ launches, airs, wind }: FlightWords): readonly string[] {
   const [first, second] = launches.without;
-  const aim = second !== undefined ? "The table has neither start direction nor spin axis: balls are taken to start straight and fly straight." : `The table has no ${inWords(first ?? "")}: ${first === "spin_axis" ? "it is taken as level" : "balls are taken to start straight"}.`;
+  const aim = second !== undefined ? `The table has neither start direction nor spin axis: balls are taken to start straight with a level axis${wind.isAcross ? ", so that model_offline is the wind's alone" : ", and nothing is said of their offline"}.` : `The table has no ${inWords(first ?? "")}: ${first === "spin_axis" ? "it is taken as level" : "balls are taken to start straight"}.`;
   const unstated = airs.unstated.map(({ session, missing }) => `${session} (no ${missing.join(", no ")})`);
   return [
     ...(first === undefined ? [] : [aim]),

@@ -59,10 +59,12 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if ("type" in airs) return airs;
 
   const [wind, turf, launches] = [windOf(values), turfOf(values), launchesOf(input)];
+  // Without start direction and spin axis nothing is known of a side, unless the wind alone makes one.
+  const hasSide = launches.without.length < 2 || wind.isAcross;
   const shots = Array.from({ length: input.rowCount }, (_, row): ModelledShot => {
     context.checkpoint();
     const modelled = modelFlight(launches.launchAt(row), { air: airs.airAt(row), wind: wind.wind, turf: turf === null ? null : turfs[turf] });
-    return { modelled, isAimKnown: launches.isAimKnown(row) };
+    return { modelled, isAimKnown: hasSide && launches.isAimKnown(row) };
   });
   const columns = columnsWithModel(input.columns, shots, turf, context.units);
   const after: Table = { ...input, columns, groupedBy: input.groupedBy.filter((name) => !isModelName(name)) };

@@ -1,11 +1,12 @@
 import { checkCommand } from "./check-command";
 import { UsageError, type Command, type Terminal } from "./command";
 import { exitCodes, type ExitCode } from "./exit-codes";
+import { flightCommand } from "./flight-command";
 import { runCommand } from "./run-command";
 import { forTerminal } from "./say-problems";
 import { version } from "./version";
 
-const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand };
+const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand, flight: flightCommand };
 
 /** Runs the command line `given` (without the program's name) and returns its exit code. */
 export async function runCommandLine(given: readonly string[], terminal: Terminal): Promise<ExitCode> {
@@ -21,7 +22,7 @@ export async function runCommandLine(given: readonly string[], terminal: Termina
   }
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (command === undefined) {
-    const accepted = Object.keys(commands).join(" and ");
+    const accepted = Object.keys(commands).join(", ").replace(/, (?=\w+$)/u, " and ");
     await terminal.say(forTerminal(`fairstrike: there is no command ${JSON.stringify(name)}; there are ${accepted}\n${asking}\n`));
     return exitCodes.usage;
   }

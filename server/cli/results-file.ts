@@ -27,11 +27,12 @@ export async function resultsFile(given: string, folder: string): Promise<string
 /**
  * Writes results to a file that `resultsFile` gave.
  *
- * @param inputs what the results come from, relative to the notebook's root: none of them is ever written to, whatever
+ * @param opened the notebook or session that the results are of.
+ * @param inputs what the results come from, relative to its root: none of them is ever written to, whatever
  *   its name.
  * @throws {UsageError} when it is one of the inputs, or cannot be written.
  */
-export async function writeResults(file: string, text: string, opened: OpenNotebook, inputs: readonly string[]): Promise<void> {
+export async function writeResults(file: string, text: string, opened: Pick<OpenNotebook, "place">, inputs: readonly string[]): Promise<void> {
   const shown = JSON.stringify(path.basename(file));
   const there = await statOf(file);
   for (const input of [opened.place.path, ...inputs]) {

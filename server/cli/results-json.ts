@@ -5,7 +5,7 @@ import type { Problem } from "../../core/problem";
 import type { RanNotebook } from "./run-opened";
 
 /** Rows of a table that a results file gets; the count of all is beside them. */
-const rowsWritten = 100_000;
+export const rowsWritten = 100_000;
 
 /**
  * The results of a run as JSON, keys in a fixed order, so that equal runs give equal bytes.
@@ -30,6 +30,7 @@ export function resultsJson({ opened, cells, problems }: RanNotebook): string {
   return `${JSON.stringify(results, null, 1)}\n`;
 }
 
-function problemJson({ code, severity, message, hint, file, range }: Problem): Record<string, unknown> {
+/** A problem as results have it: keys in a fixed order, its file or `null`, both ends of its place. */
+export function problemJson({ code, severity, message, hint, file, range }: Problem): Record<string, unknown> {
   return { code, severity, message, hint, file: file ?? null, start: range.start, end: range.end };
 }

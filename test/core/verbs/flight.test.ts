@@ -30,7 +30,8 @@ function shotsOf(starts: readonly Start[], session: Partial<SessionFacts> = {}, 
   const stated = facts({ air: cold, ...session });
   const { air } = airAsHit(stated);
   const shots = starts.map((start, i): Shot => {
-    const carry = simulateFlight(launchOf(...(start as Parameters<typeof launchOf>)), { air }).carry / 0.9144;
+    const [speed, angle, spin, axis, direction] = start.map((value) => value ?? Number.NaN);
+    const carry = simulateFlight(launchOf(speed!, angle!, spin!, axis!, direction!), { air }).carry / 0.9144;
     return { head: ["Wren", "Heron"][i % 2]!, stint: i + 1, carry: Number.isNaN(carry) ? null : carry * share };
   });
   const column = (name: string, place: number, unit: "mph" | "deg" | "rpm") => numberColumn(name, starts.map((start) => start[place]!), unit, "measured");
@@ -139,7 +140,11 @@ test("a shot's own missing axis leaves its side unknown and its carry known; a c
   const level = runVerb(flight, without(shotsOf(usual), "spin_axis"), {});
   expect(said(level)).toContain("The table has no spin axis: it is taken as level.");
   const straight = runVerb(flight, without(shotsOf(usual), "spin_axis", "start_direction"), {});
-  expect(said(straight)).toContain("The table has neither start direction nor spin axis: balls are taken to start straight and fly straight.");
+  expect(said(straight)).toContain("balls are taken to start straight with a level axis, and nothing is said of their offline.");
+  expect(numbers(straight.table, "model_offline").every(Number.isNaN)).toBe(true);
+  const blown = runVerb(flight, without(shotsOf(usual), "spin_axis", "start_direction"), { wind_right: { value: 3, unit: "m/s" } });
+  expect(said(blown)).toContain("so that model_offline is the wind's alone");
+  expect(numbers(blown.table, "model_offline").every((offline) => offline > 5)).toBe(true);
 });
 
 test("without a carry the modelled one stands alone", () => {

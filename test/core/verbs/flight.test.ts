@@ -31,7 +31,7 @@ function shotsOf(starts: readonly Start[], session: Partial<SessionFacts> = {}, 
   const { air } = airAsHit(stated);
   const shots = starts.map((start, i): Shot => {
     const [speed, angle, spin, axis, direction] = start.map((value) => value ?? Number.NaN);
-    const carry = simulateFlight(launchOf(speed!, angle!, spin!, axis!, direction!), { air }).carry / 0.9144;
+    const carry = simulateFlight(launchOf(speed!, angle!, spin!, axis, direction), { air }).carry / 0.9144;
     return { head: ["Wren", "Heron"][i % 2]!, stint: i + 1, carry: Number.isNaN(carry) ? null : carry * share };
   });
   const column = (name: string, place: number, unit: "mph" | "deg" | "rpm") => numberColumn(name, starts.map((start) => start[place]!), unit, "measured");

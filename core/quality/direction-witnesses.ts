@@ -34,6 +34,8 @@ export interface DirectionWitness {
   readonly pathMisfit: number;
   /** Tilt of the spin axis that the face which start direction implies would give. */
   readonly axisFromStart: number;
+  /** Turn of the face that the axis implies for a tilt of the axis. */
+  readonly facePerTilt: number;
 }
 
 /** What a session says of faces: one witness a shot, and the constant offsets taken out. */
@@ -44,7 +46,7 @@ export interface SessionDirections {
 }
 
 /** Share of the way from path to face at which balls launch. Wood, Henrikson & Broadie 2018, Proceedings 2(6):249, rounded. */
-const launchRatio: Readonly<Record<HeadKind, number>> = { iron: 0.8, wedge: 0.72, wood: 0.83 };
+export const launchRatio: Readonly<Record<HeadKind, number>> = { iron: 0.8, wedge: 0.72, wood: 0.83 };
 const usualAttack: Readonly<Record<HeadKind, number>> = { iron: -4 * deg, wedge: -5 * deg, wood: 0 }; // where it is not read; common practice, no source
 const usualAttackError = 2.5 * deg;
 const shareError = 0.08; // of the face share from head to head: the scatter that Wood, Henrikson & Broadie 2018 give
@@ -222,6 +224,7 @@ function witnessOf(shot: Geometry, startOffset: number, axisOffset: number): Dir
     pathFromAxis,
     pathMisfit: Math.abs(shot.start - startOfThat) / pathError,
     axisFromStart: Math.atan(Math.sin(fromStart - axisOffset - path) / shot.facePerTilt) - shot.gear * shot.toe,
+    facePerTilt: shot.facePerTilt,
   };
 }
 

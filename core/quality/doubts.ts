@@ -2,11 +2,13 @@ import type { Table } from "../table/table";
 import { findColumn } from "../table/table";
 import type { ShotColumn } from "../table/shot-columns";
 import { shotColumnNames } from "../table/shot-columns";
+import type { ChannelBias } from "./channel-bias";
+import { channelBiases, partOfSession } from "./channel-bias";
 import type { Finding, MisreadRule } from "./rule";
 import { misreadRules } from "./rules";
 import type { SessionReadings } from "./session-readings";
 import { readingsOf } from "./session-readings";
-import type { Doubts, Suspect } from "./suspect";
+import type { DoubtedStretch, Doubts, Suspect } from "./suspect";
 
 /** What a long computation is given: a place to be interrupted, and a seed for what draws random numbers. */
 export interface DoubtContext {
@@ -43,15 +45,22 @@ export function doubtsOf(table: Table, context: DoubtContext = usualContext): Do
 
 function doubtsOfSessions(sessions: readonly SessionReadings[], context: DoubtContext): Doubts {
   const suspects: Suspect[] = [];
+  const stretches: DoubtedStretch[] = [];
   const said = new Map<string, string[]>();
   for (const readings of sessions) {
     const { findings, sentences } = applyRules(readings, misreadRules, context);
-    const { kept, refused } = refuseChannels(readings, findings);
-    suspects.push(...joinFindings(readings, kept));
-    for (const sentence of new Set([...refused, ...sentences])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
+    context.checkpoint();
+    const biases = channelBiases(readings, context.seed);
+    stretches.push(...biases.map((bias) => stretchOf(readings, bias)));
+    // A stretch explains why a column contradicts the rest so often: its values are listed.
+    const isExplained = ({ finding }: RuleFinding): boolean => biases.some((bias) => bias.findings.length > 0 && bias.column === finding.column && finding.at >= bias.from && finding.at <= bias.to);
+    const { kept, refused } = refuseChannels(readings, findings.filter((found) => !isExplained(found)));
+    const ofStretches = biases.flatMap((bias) => bias.findings.map((finding) => ({ finding, rule: partOfSession, place: misreadRules.length })));
+    suspects.push(...joinFindings(readings, [...kept, ...findings.filter(isExplained), ...ofStretches]));
+    for (const sentence of new Set([...biases.map((bias) => bias.sentence), ...refused, ...sentences])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
   }
   const sentences = [...said].map(([sentence, names]) => (names.length === sessions.length ? sentence : `${names.join(", ")}: ${sentence}`));
-  return { suspects, sentences };
+  return { suspects, stretches, sentences };
 }
 
 /** What each of the rules finds in one session, and why some can tell nothing; rules whose columns are missing are not asked. */
@@ -93,6 +102,22 @@ function refuseChannels(readings: SessionReadings, findings: readonly RuleFindin
     );
   }
   return { kept: findings.filter(({ finding }) => !refused.has(`${readings.head[finding.at]!} ${finding.column}`)), refused: sentences };
+}
+
+/** A bias in the table's units, by the numbers of shots. */
+function stretchOf(readings: SessionReadings, { column, from, to, bias, low, high, tolerance, course }: ChannelBias): DoubtedStretch {
+  const [first, last] = [readings.inTable(column, low), readings.inTable(column, high)];
+  return {
+    session: readings.facts.name,
+    column,
+    from: readings.shot[from]!,
+    to: readings.shot[to]!,
+    bias: readings.inTable(column, bias),
+    low: Math.min(first, last),
+    high: Math.max(first, last),
+    tolerance: readings.sizeInTable(column, tolerance),
+    course: course.map(({ at, off }) => ({ shot: readings.shot[at]!, off: readings.inTable(column, off) })),
+  };
 }
 
 /** One suspect a doubted value, by shot and then by column. */

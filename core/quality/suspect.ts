@@ -20,10 +20,29 @@ export interface Suspect {
   readonly witnesses: readonly { readonly name: string; readonly implied: number }[];
 }
 
+/** A column that reads otherwise in a part of a session than in the rest. Numbers are in the unit of the table's column and in its frame. */
+export interface DoubtedStretch {
+  readonly session: string;
+  readonly column: ShotColumn;
+  /** Numbers of its first and its last shot. */
+  readonly from: number;
+  readonly to: number;
+  /** What it reads there beyond what it reads elsewhere, with a 95 % interval. */
+  readonly bias: number;
+  readonly low: number;
+  readonly high: number;
+  /** The bias that would not matter. */
+  readonly tolerance: number;
+  /** Shot by shot through the session, by how much the column is off what the other readings imply, heads taken apart. */
+  readonly course: readonly { readonly shot: number; readonly off: number }[];
+}
+
 /** What the rules say of a table. */
 export interface Doubts {
   /** By session, shot and column; one for each doubted value. */
   readonly suspects: readonly Suspect[];
+  /** By session and first shot; also those of which no value is listed, since the column cannot be told from another. */
+  readonly stretches: readonly DoubtedStretch[];
   /** Sentences: columns that read otherwise for part of a session, with bias and interval; rules that could tell nothing, with the reason. */
   readonly sentences: readonly string[];
 }

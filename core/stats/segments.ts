@@ -91,17 +91,22 @@ function cheapest(sums: Sums, n: number, least: number, penalty: number): { read
   best[0] = -penalty;
   // A start that costs more without a further change than the best with one never wins where such a change has room.
   const lastEnd = new Int32Array(n + 1).fill(n);
-  let starts: number[] = [];
+  const starts = new Int32Array(n + 1);
+  const costs = new Float64Array(n + 1);
+  let count = 0;
   for (let end = least; end <= n; end++) {
-    starts.push(end - least);
-    const costs = starts.map((from) => best[from]! + squaresOf(sums, from, end));
-    costs.forEach((cost, i) => {
+    starts[count++] = end - least;
+    for (let i = 0; i < count; i++) {
+      const cost = (costs[i] = best[starts[i]!]! + squaresOf(sums, starts[i]!, end));
       if (cost + penalty < best[end]!) [best[end], before[end]] = [cost + penalty, starts[i]!];
-    });
-    costs.forEach((cost, i) => {
-      if (cost > best[end]!) lastEnd[starts[i]!] = Math.min(lastEnd[starts[i]!]!, end + least - 1);
-    });
-    starts = starts.filter((from) => lastEnd[from]! > end);
+    }
+    let kept = 0;
+    for (let i = 0; i < count; i++) {
+      const from = starts[i]!;
+      if (costs[i]! > best[end]!) lastEnd[from] = Math.min(lastEnd[from]!, end + least - 1);
+      if (lastEnd[from]! > end) starts[kept++] = from;
+    }
+    count = kept;
   }
   return { cost: best[n]!, before };
 }

@@ -44,7 +44,7 @@ test("suspects come by shot and then by column, and a table is judged once", () 
 });
 
 test("a table of no shots has no suspects", () => {
-  expect(doubtsOf({ ...plain, sessions: [] })).toMatchObject({ suspects: [], sentences: [] });
+  expect(doubtsOf({ ...plain, sessions: [] })).toMatchObject({ suspects: [], stretches: [], sentences: [] });
 });
 
 test("a column doubted in more than a third of a head's shots is refused as a whole", () => {

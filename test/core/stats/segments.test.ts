@@ -1,4 +1,4 @@
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { seededRandom } from "../../../core/stats/random";
 import { medianShift, noiseOfSeries, segmentsByChance, segmentsOf } from "../../../core/stats/segments";
@@ -64,7 +64,7 @@ test("segments join without a gap, and none is shorter than asked", () => {
 });
 
 test("a series without scatter, or too short for two segments, is one", () => {
-  expect(segmentsOf(new Array(30).fill(3)).segments).toEqual([{ from: 0, end: 30, mean: 3 }]);
+  expect(segmentsOf(Array.from({ length: 30 }, () => 3)).segments).toEqual([{ from: 0, end: 30, mean: 3 }]);
   expect(segmentsOf([0, 0, 0, 9, 9, 9]).segments.length).toBe(1);
   expect(segmentsOf([]).segments).toEqual([]);
 });

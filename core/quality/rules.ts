@@ -1,8 +1,13 @@
 import type { MisreadRule } from "./rule";
+import { curveSide, curveSize } from "./rules/curve";
 import { faceAngle } from "./rules/face-angle";
+import { carryOfLaunch, descentOfLaunch, peakOfLaunch } from "./rules/flight-of-launch";
 import { implausibleValue } from "./rules/implausible-value";
 import { impossibleLaunch, launchOfHead } from "./rules/launch-angle";
 import { oddForItsNeighbours } from "./rules/odd-for-its-neighbours";
+import { repeatedRow, zeroRow } from "./rules/repeated-row";
+import { runOfBall } from "./rules/run-of-ball";
+import { shapeOfFlight } from "./rules/shape-of-flight";
 import { speedRatioBound } from "./rules/speed-ratio-bound";
 import { speedRatioOfHead } from "./rules/speed-ratio-of-head";
 import { clubPath, spinAxis } from "./rules/spin-axis";
@@ -18,6 +23,8 @@ import { stuckReading } from "./rules/stuck-reading";
  */
 export const misreadRules: readonly MisreadRule[] = [
   implausibleValue,
+  repeatedRow,
+  zeroRow,
   speedRatioBound,
   speedRatioOfHead,
   faceAngle,
@@ -31,6 +38,13 @@ export const misreadRules: readonly MisreadRule[] = [
   spinParts,
   impossibleLaunch,
   launchOfHead,
+  carryOfLaunch,
+  peakOfLaunch,
+  descentOfLaunch,
+  shapeOfFlight,
+  curveSide,
+  curveSize,
+  runOfBall,
   stuckReading,
   oddForItsNeighbours,
 ];

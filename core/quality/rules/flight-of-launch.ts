@@ -76,7 +76,7 @@ function findFor(readings: SessionReadings, column: FlightColumn): readonly Find
   const all = contradictions(readings);
   return [...all].flatMap(([i, found]) => {
     const others = columns.filter((each) => isEvidence(readings, each) && !found.some((one) => one.column === each) && Number.isFinite(flightResiduals(readings, each)[i]!.off));
-    const blamed = all.size > readings.count * mostBlamed ? null : misreadLaunch(readings, i);
+    const blamed = all.size > readings.count * mostBlamed ? null : misreadLaunch(readings, i, found.length);
     if (blamed !== null) return found[0]!.column === column ? [launchFinding(readings, i, found, blamed)] : [];
     const own = found.find((one) => one.column === column);
     // Several that do not fit one launch: the launch may be wrong as well, and one finding says so.

@@ -206,4 +206,14 @@ export const sessionProblems = {
     (f: { players: readonly string[] }) => `shots of several players are together here: ${oneOf(f.players)}`,
     () => "compare heads within one player: filter by player, or group by it",
   ),
+  "session.cannot-edit": kind(
+    "error",
+    () => "set_aside cannot be extended as it is written here, and nothing was changed",
+    () => "write it as a list, an entry a line: - { shot: 41, column: carry, because: … }",
+  ),
+  "session.set-aside-already": kind(
+    "info",
+    (f: { count: number }) => (f.count === 1 ? "1 of these values is set aside already" : `${f.count} of these values are set aside already`),
+    () => "an entry is written once; to change its reason, change it in the session file",
+  ),
 } as const;

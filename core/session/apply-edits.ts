@@ -1,0 +1,15 @@
+import type { TextEdit } from "../problem";
+import { lineTable } from "../text-position";
+
+/**
+ * The text with edits made in it. Their ranges are in the text as it is given, without its byte order mark, and do not
+ * overlap.
+ */
+export function applyEdits(text: string, edits: readonly TextEdit[]): string {
+  const mark = text.startsWith("\ufeff") ? "\ufeff" : "";
+  let body = text.slice(mark.length);
+  const lines = lineTable(body);
+  const placed = edits.map((edit) => ({ from: lines.offsetAt(edit.range.start), to: lines.offsetAt(edit.range.end), text: edit.text }));
+  for (const edit of placed.sort((a, b) => b.from - a.from)) body = body.slice(0, edit.from) + edit.text + body.slice(edit.to);
+  return mark + body;
+}

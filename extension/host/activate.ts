@@ -4,7 +4,9 @@ import { registerCommands } from "./commands";
 import { createLanguageClient, type Client } from "./language-client";
 import { nameCellsOnSave } from "./name-on-save";
 import { createController } from "./notebook-controller";
+import { markOutOfDate } from "./out-of-date";
 import { notebookSerializer } from "./serializer";
+import { listenToSetAside } from "./set-aside";
 
 let client: Client | undefined;
 
@@ -16,6 +18,8 @@ export function activate(context: vscode.ExtensionContext): void {
     vscode.workspace.registerNotebookSerializer(notebookType, notebookSerializer, { transientOutputs: true }),
     controller,
     nameCellsOnSave(),
+    markOutOfDate(controller),
+    listenToSetAside(),
     registerCommands(controller),
   );
   client = createLanguageClient(server);

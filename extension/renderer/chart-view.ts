@@ -5,6 +5,7 @@ import { makeTooltip } from "./chart-tooltip";
 import { copyText } from "./copy-text";
 import { makeButton, makeElement } from "./make-element";
 import { pageTheme, watchTheme } from "./page-theme";
+import type { SetAside } from "./set-aside-form";
 import { makeTableView } from "./table-view";
 
 type View = ReturnType<typeof makeView>;
@@ -23,9 +24,9 @@ export interface ChartView {
 /**
  * Draws a chart that follows the editor's theme and the width that it has, with its table one press away.
  *
- * Nothing in it is evaluated or loaded. Where it cannot be drawn, its table is shown with the reason.
+ * Nothing in it is evaluated or loaded; `setAside` is that of its table. Where it cannot be drawn, its table is shown with the reason.
  */
-export function makeChartView(payload: ChartPayload): ChartView {
+export function makeChartView(payload: ChartPayload, setAside: SetAside | null): ChartView {
   const chart = makeElement("div", "fairstrike-chart", { attributes: { role: "img", "aria-label": payload.description } });
   const table = makeElement("div", "", { attributes: { hidden: "" } });
   const status = makeElement("span", "", { attributes: { role: "status" } });
@@ -70,7 +71,7 @@ export function makeChartView(payload: ChartPayload): ChartView {
   function showTable(): void {
     const isShown = !table.toggleAttribute("hidden");
     if (isShown && table.childElementCount === 0)
-      table.append(makeElement("p", "", {}, inert(payload.description)), makeTableView(payload.table));
+      table.append(makeElement("p", "", {}, inert(payload.description)), makeTableView(payload.table, setAside));
     toggle.setAttribute("aria-pressed", String(isShown));
   }
 

@@ -25,6 +25,15 @@ button.fairstrike-head { cursor: pointer; }
 .fairstrike-link { padding: 0; font: inherit; color: var(--vscode-textLink-foreground); background: none; border: 0; cursor: pointer; }
 .fairstrike-link:hover { text-decoration: underline; }
 .fairstrike-link[aria-pressed="true"] { text-decoration: underline; }
+.fairstrike-box { width: 1em; padding-right: 0; }
+.fairstrike thead .fairstrike-box { padding: 4px 0 4px 12px; }
+.fairstrike-form { align-items: center; padding: 4px 0; }
+.fairstrike-form[hidden] { display: none; }
+.fairstrike-field { font: inherit; color: var(--vscode-input-foreground); background: var(--vscode-input-background); border: 1px solid var(--vscode-input-border, var(--vscode-contrastBorder, currentColor)); padding: 2px 4px; }
+.fairstrike-reason { width: min(24em, 60vw); }
+.fairstrike-button { font: inherit; color: var(--vscode-button-foreground); background: var(--vscode-button-background); border: 1px solid var(--vscode-button-border, var(--vscode-contrastBorder, transparent)); padding: 3px 10px; cursor: pointer; }
+.fairstrike-button:disabled { opacity: 0.6; cursor: default; }
+.fairstrike-field:focus-visible { outline: 1px solid var(--vscode-focusBorder); }
 .fairstrike-chart { position: relative; overflow-x: auto; }
 .fairstrike-chart svg { display: block; max-width: none; }
 .fairstrike-tip { position: absolute; z-index: 2; padding: 4px 8px; max-width: 22em; pointer-events: none; font-size: 12px; color: var(--vscode-editorHoverWidget-foreground, var(--vscode-editor-foreground)); background: var(--vscode-editorHoverWidget-background, var(--vscode-editor-background)); border: 1px solid var(--vscode-editorHoverWidget-border, currentColor); }

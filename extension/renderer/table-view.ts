@@ -9,6 +9,7 @@ import { tableCsv, tableTsv } from "../../core/present/table-delimited";
 import { tableMarkdown } from "../../core/present/table-markdown";
 import { copyText } from "./copy-text";
 import { makeButton, makeElement } from "./make-element";
+import { makeSetAsideForm, type SetAside } from "./set-aside-form";
 
 /** Characters of one value that a cell shows; a copy has all of them. */
 const longestShown = 300;
@@ -25,8 +26,12 @@ const formats: readonly (readonly [name: string, write: (table: TablePayload) =>
   ["Markdown", tableMarkdown],
 ];
 
-/** Returns a table for reading, sorting and copying, with what it says below it. */
-export function makeTableView(table: TablePayload): HTMLElement {
+/**
+ * Returns a table for reading, sorting and copying, with what it says below it.
+ *
+ * @param setAside sends what a person sets aside; `null` where nobody listens.
+ */
+export function makeTableView(table: TablePayload, setAside: SetAside | null): HTMLElement {
   let order: RowOrder = null;
   let showsAll = false;
   const canSort = table.rows.length === table.row_count && table.row_count > 1;
@@ -36,6 +41,7 @@ export function makeTableView(table: TablePayload): HTMLElement {
   const isFolded = (column: PayloadColumn, index: number): boolean => column.hidden || told.includes(index);
   const folded = table.columns.filter(isFolded).length;
   const below = constantInWords(table, told);
+  const aside = setAside === null ? null : makeSetAsideForm(table, setAside, () => show());
   const same = makeElement("p", "fairstrike-small", {}, below === "" ? "" : `${below.charAt(0).toUpperCase()}${below.slice(1)}.`);
 
   function show(focused: number | null = null): void {
@@ -48,12 +54,15 @@ export function makeTableView(table: TablePayload): HTMLElement {
         show(index);
       }),
     );
-    const body = rows.map((row) => makeElement("tr", "", {}, ...kept.map(({ column, index }, place) => makeCell(row[index] ?? null, column, row, place === 0))));
+    const box = aside?.head(rows) ?? null;
+    const body = rows.map((row) =>
+      makeElement("tr", "", {}, ...asList(aside?.cell(row)), ...kept.map(({ column, index }, place) => makeCell(row[index] ?? null, column, row, place === 0))),
+    );
     scroll.replaceChildren(
       makeElement(
         "table", "", {},
         makeElement("caption", "fairstrike-unseen", {}, [rowsInWords(table), ...table.notes].join(". ")),
-        makeElement("thead", "", {}, makeElement("tr", "", {}, ...heads)),
+        makeElement("thead", "", {}, makeElement("tr", "", {}, ...asList(box), ...heads)),
         makeElement("tbody", "", {}, ...body),
       ),
     );
@@ -82,14 +91,20 @@ export function makeTableView(table: TablePayload): HTMLElement {
       "div", "fairstrike-bar", {},
       makeElement("span", "", {}, rowsInWords(table)),
       ...(folded === 0 ? [] : [more]),
+      ...asList(aside?.button),
       ...formats.map(([name, write]) => makeButton(`Copy as ${name}`, "fairstrike-link", () => void copy(name, write))),
       status,
     ),
+    ...asList(aside?.form),
     ...(told.length === 0 ? [] : [same]),
     ...makeSentences(table),
     ...table.notes.map((note) => makeElement("p", "fairstrike-small", {}, inert(note))),
     ...(table.method === null ? [] : [makeElement("p", "fairstrike-small", {}, `Method: ${inert(table.method)}`)]),
   );
+}
+
+function asList(element: HTMLElement | null | undefined): readonly HTMLElement[] {
+  return element == null ? [] : [element];
 }
 
 /** The columns of a wide result that have one value in all rows, so that what differs can be read without scrolling. */

@@ -1,3 +1,4 @@
+import type { SessionFacts } from "../session/session-facts";
 import type { Column, NumberColumn, Report, Table } from "../table/table";
 import { findColumn, sessionsBehind, valueAt } from "../table/table";
 import { digitsByRow } from "./digits-by-row";
@@ -39,9 +40,22 @@ function answerOf(report: Report | null): { readonly answer?: number } {
   return { answer: Math.max(0, report.answer) };
 }
 
-/** What a reader must know of the data behind a table: which sessions are invented. Empty when none is. */
+/**
+ * What a reader must know of the data behind a table: which sessions are invented, and where values that were set aside
+ * are back. Empty when there is no such thing.
+ */
 export function notesOf(table: Pick<Table, "sessions" | "behind">): readonly string[] {
   const sessions = sessionsBehind(table);
+  return [...putBackNote(sessions), ...inventedNote(sessions)];
+}
+
+function putBackNote(sessions: readonly SessionFacts[]): readonly string[] {
+  const names = sessions.filter((session) => session.hasPutBack === true).map((session) => session.name);
+  if (names.length === 0) return [];
+  return [names.length === sessions.length ? "With values that were set aside put back." : `With values of ${names.join(", ")} that were set aside put back.`];
+}
+
+function inventedNote(sessions: readonly SessionFacts[]): readonly string[] {
   const invented = sessions.filter((session) => session.synthetic).map((session) => session.name);
   if (invented.length === 0) return [];
   if (invented.length === sessions.length) return ["Synthetic data: no shot behind these numbers was hit."];

@@ -22,9 +22,10 @@ import { numberShots, reportNumbers } from "./number-shots";
 import { readExport } from "./read-export";
 import { reportAssumptions } from "./report-assumptions";
 import type { Session } from "./session";
-import type { SessionFacts, SetAsideValue } from "./session-facts";
+import type { HeadBuild, SessionFacts, SetAsideValue } from "./session-facts";
 import { applyCorrections, countSetAside, setValuesAside } from "./settle-values";
 import { mirrorDirections, moveToReference } from "./turn-values";
+import { rowsPutBack, valuesPutBack } from "./values-put-back";
 
 /**
  * The shots of a session in hitting order, in the units of its exports, and everything that is wrong with them.
@@ -70,14 +71,26 @@ export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Arra
   checkRanges(draft, session, kinds, list);
   problems.push(...list.listed());
   const headCodes = heads?.column.codes ?? new Int32Array(draft.rowCount).fill(-1);
-  moveToReference(draft.columns, headCodes, heads?.builds ?? []);
-  const mirrored = session.player.hand === "left" && session.player.mirror;
-  if (mirrored) mirrorDirections(draft.columns);
-  for (const column of deriveColumns(draft.columns, (row) => kinds[headCodes[row]!] ?? null, session.centreZones)) draft.columns.set(column.name, column);
+  const back = setAside.length === 0 ? null : rowsPutBack(draft, setAside);
+  bringIntoFrame(draft.columns, headCodes, heads?.builds ?? [], session);
+  if (back !== null) bringIntoFrame(back.columns, back.rows.map((row) => headCodes[row]!), heads?.builds ?? [], session);
+  const putBack = back === null ? null : valuesPutBack(back, draft.columns, draft.numbers.values);
   const inOrder = { codes: headCodes, builds: heads?.builds ?? [], orderKnown: order.known };
   for (const column of identityColumns(draft, session, inOrder, problems)) draft.columns.set(column.name, column);
-  const facts = factsOf(session, heads?.heads ?? [], draft.rowCount, order.known, mirrored, setAside);
-  return { value: makeTable(inUsualOrder(draft.columns, session), draft.rowCount, { sessions: [facts] }), problems: distinct(problems) };
+  const facts = factsOf(session, heads?.heads ?? [], draft.rowCount, order.known, setAside);
+  const sessions = [putBack === null ? facts : { ...facts, putBack }];
+  return { value: makeTable(inUsualOrder(draft.columns, session), draft.rowCount, { sessions }), problems: distinct(problems) };
+}
+
+/** Moves strikes to their reference, mirrors directions if asked for, and adds the columns that follow from others. */
+function bringIntoFrame(columns: Map<string, Column>, headCodes: Int32Array, builds: readonly HeadBuild[], session: Session): void {
+  moveToReference(columns, headCodes, builds);
+  if (isMirrored(session)) mirrorDirections(columns);
+  for (const column of deriveColumns(columns, (row) => builds[headCodes[row]!]?.kind ?? null, session.centreZones)) columns.set(column.name, column);
+}
+
+function isMirrored({ player }: Session): boolean {
+  return player.hand === "left" && player.mirror;
 }
 
 /** All exports under one another in hitting order; a file of one head has it in a column. */
@@ -146,7 +159,6 @@ function factsOf(
   heads: SessionFacts["heads"],
   shotCount: number,
   orderKnown: boolean,
-  mirrored: boolean,
   setAside: readonly SetAsideValue[],
 ): SessionFacts {
   return {
@@ -156,7 +168,7 @@ function factsOf(
     synthetic: session.synthetic,
     player: session.player.name,
     hand: session.player.hand,
-    mirrored,
+    mirrored: isMirrored(session),
     monitor: session.monitor,
     orderKnown,
     calculated: session.calculated,

@@ -121,6 +121,8 @@ export interface SessionFacts {
   readonly setAsideValues?: readonly SetAsideValue[];
   /** What the table would have beside its values, were nothing set aside; by shot and then by column. */
   readonly putBack?: readonly PutBackValue[];
+  /** True where values that were set aside are in the table again, so that every later sentence can say so. */
+  readonly hasPutBack?: true;
   readonly corrections?: readonly CorrectedValues[];
   /** Reading errors that the session states, by column: one standard deviation, in the column's unit or in %. */
   readonly readingErrors?: Readonly<Record<string, Measure>>;

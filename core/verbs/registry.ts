@@ -18,6 +18,7 @@ import { joinLeft } from "./join-left";
 import { loftOnly } from "./loft-only";
 import { orderby } from "./orderby";
 import { pivot } from "./pivot";
+import { putBack } from "./put-back";
 import { rename } from "./rename";
 import { rollup } from "./rollup";
 import { sample } from "./sample";
@@ -61,5 +62,6 @@ export const verbs: readonly Verb[] = [
   spread,
   loftOnly,
   standardAir,
+  putBack,
   flight,
 ];

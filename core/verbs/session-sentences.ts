@@ -13,7 +13,7 @@ export interface GroupCount {
   readonly name: string;
   readonly shots: number;
   readonly missing: number;
-  /** Values that a person set aside; these are among the missing. */
+  /** Values that a person set aside, or that are derived from such; these are among the missing. */
   readonly setAside: number;
 }
 
@@ -36,7 +36,7 @@ function setAsideIn(table: Table, column: NumberColumn, used: UsedShots): (row: 
   const shot = findColumn(table, "shot");
   if (shot?.kind !== "number") return () => false;
   const shots = table.sessions.map(
-    (session) => new Set((session.setAsideValues ?? []).filter((each) => each.column === column.name).map((each) => each.shot)),
+    (session) => new Set([...(session.setAsideValues ?? []), ...(session.putBack ?? [])].filter((each) => each.column === column.name).map((each) => each.shot)),
   );
   return (row, i) => shots[used.session[i]!]?.has(shot.values[row]!) ?? false;
 }

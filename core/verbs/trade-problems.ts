@@ -291,4 +291,9 @@ export const tradeProblems = {
     (f: { what: string }) => `the ${f.what} says nothing without ${f.what === "roughness" ? "the height at which the wind was measured" : "a wind"}`,
     (f) => (f.what === "roughness" ? 'tell the height as well: wind_height: "2 m"; without one the wind is the same at every height' : 'tell the wind as well: wind_along: "-3 m/s", wind_right: "1 m/s"'),
   ),
+  "trade.no-shot-column": kind(
+    "error",
+    (f: { missing: readonly string[] }) => `values were set aside, and the table no longer says of which rows: it has no ${listOf(f.missing)}`,
+    (f) => `name ${f.missing.map((name) => JSON.stringify(name)).join(" and ")} in select as well, or put back first: shots.putBack()`,
+  ),
 } as const;

@@ -4,6 +4,7 @@ import type { Limits } from "./limits";
 import { folderOf, resolvePath } from "./path";
 import type { Checked, Problem } from "./problem";
 import { inFile, problem } from "./problem";
+import { conventionProblems } from "./quality/session-conventions";
 import { combineTables } from "./session/combine-sessions";
 import { loadShots } from "./session/load-shots";
 import { readSession } from "./session/read-session";
@@ -126,6 +127,8 @@ async function loadSession(path: string, files: FilePort, limits: Limits, before
   for (const found of shots.problems) {
     problems.push(inFile(found.file === undefined ? found : { ...found, file: places.get(found.file) ?? found.file }, path));
   }
+  if (session.value !== null && shots.value !== null && text.value !== null)
+    problems.push(...conventionProblems(shots.value, session.value, text.value, shots.problems).map((found) => inFile(found, path)));
   const errors = problems.filter((found) => found.severity === "error").length;
   const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((facts) => ({ ...facts, file: path, errors })) };
   return { path, table, problems, key, fault: null, inputs };

@@ -216,4 +216,28 @@ export const sessionProblems = {
     (f: { count: number }) => (f.count === 1 ? "1 of these values is set aside already" : `${f.count} of these values are set aside already`),
     () => "an entry is written once; to change its reason, change it in the session file",
   ),
+  "session.sign-doubted": kind(
+    "warning",
+    (f: { column: string; reasons: readonly string[]; header: string; positive: string }) =>
+      `positive numbers of ${f.column} seem to mean ${f.positive}: ${f.reasons.join("; ")}`,
+    (f) => `if so, write positive: ${f.positive} under columns: ${f.column}: { from: ${JSON.stringify(f.header)}, positive: ${f.positive} }; letters for the sides would have to be named the other way round`,
+  ),
+  "session.signs-contradict": kind(
+    "warning",
+    (f: { columns: readonly string[]; reasons: readonly string[] }) => `the signs of ${f.columns.join(", ")} contradict one another: ${f.reasons.join("; ")}`,
+    () => "look up what positive numbers mean in the export, and write positive: left or positive: right under the column that has it the other way; the shots alone do not tell which",
+  ),
+  "session.unit-doubted": kind(
+    "warning",
+    (f: { column: string; unit: string; instead: string; header: string; why: string; isExport: boolean }) => `${f.column} does not fit in ${f.unit}: ${f.why}`,
+    (f) =>
+      f.isExport
+        ? `the export itself states ${f.unit}, which a session cannot overrule: look whether ${shown(f.header)} is the column that is meant, and what the monitor was set to`
+        : `look up what the monitor was set to; if it is ${f.instead}, write it under columns: ${f.column}: { from: ${JSON.stringify(f.header)}, unit: ${f.instead} }`,
+  ),
+  "session.unit-unclear": kind(
+    "warning",
+    (f: { columns: readonly string[]; why: string; options: readonly string[] }) => `the units of ${f.columns.join(", ")} do not fit one another: ${f.why}`,
+    (f) => `look up what the monitor was set to: ${f.options.join(", or ")} would fit; state it under columns, with unit:`,
+  ),
 } as const;

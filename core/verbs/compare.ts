@@ -2,7 +2,7 @@ import { buildIntervals } from "../chart/kinds/intervals";
 import { formatShare } from "../present/format-number";
 import type { OptionValues, RunContext, Verb, VerbProblem, VerbResult } from "../query/vocabulary";
 import type { JudgedPair } from "../stats/judge-pair";
-import { equivalenceConfidence, judgePairs, leastShots } from "../stats/judge-pair";
+import { equivalenceConfidence, judgePairs } from "../stats/judge-pair";
 import { sum } from "../stats/moments";
 import type { Comparison, Strikes } from "../stats/pair-estimate";
 import { compareAtSameStrikes } from "../stats/same-strikes-model";
@@ -28,24 +28,25 @@ import {
   strikeSentences,
 } from "./comparison-checks";
 import type { ComparisonWords } from "./comparison-sentences";
-import { checkInWords, otherDaysSentence, pairSentences, strikesInWords } from "./comparison-sentences";
+import { checkInWords, otherDaysSentence, pairNames, pairSentences, strikesInWords } from "./comparison-sentences";
 import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
 import { notComparable } from "./group-count";
+import type { Margin } from "./margins";
 import { marginFor } from "./margins";
 import type { GroupCount } from "./session-sentences";
-import { countValues } from "./session-sentences";
+import { countValues, isUneven } from "./session-sentences";
 import { withoutSameStrikes } from "./same-strikes";
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
+import type { Refused } from "./verb-problem";
 import { refuse, verbProblem } from "./verb-problem";
+import type { Conclusions } from "./what-if";
+import { whatIf } from "./what-if";
 
 /** Pairs beyond which a comparison is called an exploration. Common practice, no source. */
 const mostPairs = 20;
-
-/** Difference of the shares of missing values, between two groups, above which a warning is given. */
-const mostRateDifference = 0.1;
 
 /** Both kinds of differences. */
 const kindsOfStrikes: readonly Strikes[] = ["as struck", "same"];
@@ -103,7 +104,23 @@ function strikesProblems(input: Schema, values: OptionValues): readonly VerbProb
   return [verbProblem("strikes", "trade.no-same-strikes", { why: "the table has no strikes" })];
 }
 
-function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+/** The pairs of a table's groups, compared, and what they were compared by. */
+interface Compared {
+  readonly column: NumberColumn;
+  readonly used: UsedShots;
+  readonly margin: Margin;
+  readonly words: ComparisonWords;
+  readonly data: ShotData;
+  /** Those with a known strike; `null` where nothing is said at the same strikes. */
+  readonly sameShots: ShotData | null;
+  /** Why nothing is said at the same strikes; `null` when something is. */
+  readonly without: string | null;
+  /** As struck; `null` where that was not asked for. */
+  readonly struck: Comparison | null;
+  readonly found: readonly PairFound[];
+}
+
+function comparePairs(input: Table, values: OptionValues, context: RunContext): Compared | Refused {
   const column = numbersNamed(input, values["of"]);
   const by = groupColumn(input, values, "compare");
   if ("type" in by) return by;
@@ -113,14 +130,11 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   if (countRefused !== null) return countRefused;
   const margin = marginFor(column, values["margin"], context, all.sessions);
   if ("type" in margin) return margin;
-  const against = againstOf(values);
   const used = againstFirst(all, values);
   if ("type" in used) return used;
   const without = withoutSameStrikes(input, column, by, used);
   if (values["strikes"] === "same" && without !== null) return refuse("strikes", "trade.no-same-strikes", { why: without });
 
-  const counts = countValues(input, column, used);
-  warn(column, by.name, used, counts, context);
   const data = shotData(input, column, used);
   const words: ComparisonWords = {
     column,
@@ -131,7 +145,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     sessionNames: used.sessionNames,
     valuesOf: (group) => Array.from(data.value).filter((_, i) => data.group[i] === group),
   };
-  const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, against !== null);
+  const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, againstOf(values) !== null);
   context.checkpoint();
   const asStruck = used.stint === null ? compareIndependentShots(data) : compareAsStruck(data);
   const struck = values["strikes"] === "same" ? null : asStruck;
@@ -141,12 +155,37 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const samePairs = sameShots === null ? null : judge(compareAtSameStrikes(sameShots, asStruck.pairs[0]!.familySize), sameShots);
   context.checkpoint();
   const found = (struckPairs ?? samePairs!).map((_, i): PairFound => ({ struck: struckPairs?.[i] ?? null, same: samePairs?.[i] ?? null }));
+  return { column, used, margin, words, data, sameShots, without, struck, found };
+}
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const compared = comparePairs(input, values, context);
+  if ("type" in compared) return compared;
+  const { column, used, words, data, sameShots, struck, found } = compared;
+  const counts = countValues(input, column, used);
+  warn(column, words.by, used, counts, context);
+  const question = {
+    input,
+    rows: used.rows,
+    columns: [column.name, ...(sameShots === null ? [] : ["strike_x", "strike_y"])],
+    found: verdictsOf(compared),
+    conclude: (table: Table) => {
+      const again = comparePairs(table, values, { ...context, warn: () => undefined });
+      return "type" in again ? null : verdictsOf(again);
+    },
+  };
+  const other = whatIf(question, context);
 
   const pairs = found.flatMap((each) => [each.struck, each.same]).filter((pair) => pair !== null);
   const columns = comparisonColumns(pairs, words);
   const rows = makeTable(columns, pairs.length, { sessions: used.sessions });
   const headlines = found.map(headline);
-  const answer = [...pairSentences(headlines, words), ...otherDaysSentence(headlines, words), ...(sameShots === null ? [] : strikeSentences(found, sameShots, words))];
+  const answer = [
+    ...pairSentences(headlines, words),
+    ...otherDaysSentence(headlines, words),
+    ...(sameShots === null ? [] : strikeSentences(found, sameShots, words)),
+    ...other.answer,
+  ];
   const checks = [
     ...manyPairs(found),
     ...overlapSentences(found, words),
@@ -155,18 +194,31 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...(struck === null ? [] : modelSentences(struck, words)),
     ...(used.sessions.length > 1 ? [] : fewShotsSentences(found, words)),
     ...leftOutSentences(found, words),
+    ...other.details,
   ];
   return {
     ...rows,
     report: {
-      method: methodLine(used, pairs, words, against),
-      sentences: [...answer, ...checks, ...backgroundSentences({ input, found, margin, used, counts, words, without })],
+      method: methodLine(used, pairs, words, againstOf(values)),
+      sentences: [...answer, ...checks, ...backgroundSentences({ ...compared, input, counts })],
       answer: answer.length,
       hidden: hiddenColumns,
       confidence: words.confidence,
       picture: buildIntervals(rows, words.confidence),
     },
   };
+}
+
+/** The verdict that stands for each pair, by the names of the two, and those beside it by their kind of strikes too. */
+function verdictsOf({ found, words }: Compared): Conclusions {
+  return new Map(
+    found.flatMap((pair): readonly (readonly [string, string])[] => {
+      const main = headline(pair);
+      const name = pairNames(main, words).join(" against ");
+      const beside = pair.struck === null || pair.same === null ? [] : [pair.struck, pair.same].map((each) => [`${name} ${strikesInWords(each)}`, each.verdict] as const);
+      return [[name, main.verdict], ...beside];
+    }),
+  );
 }
 
 /** The pairs of a comparison, judged; all of them, or those with the first group alone. */
@@ -180,9 +232,7 @@ function judged(comparison: Comparison, shots: ShotData, used: UsedShots, words:
 
 function warn(column: NumberColumn, by: string, used: UsedShots, counts: readonly GroupCount[], context: RunContext): void {
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by }));
-  // A group too small for a verdict anyway says nothing about rates.
-  const rates = counts.filter((each) => each.shots >= leastShots).map((each) => each.missing / each.shots);
-  if (Math.max(...rates) - Math.min(...rates) > mostRateDifference) {
+  if (isUneven(counts, "missing")) {
     const shares = counts.map((each) => `${each.name} ${each.missing} of ${each.shots}`);
     context.warn(verbProblem("of", "trade.unequal-missing", { column: column.name, rates: shares }));
   }

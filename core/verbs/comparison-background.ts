@@ -8,7 +8,7 @@ import { headline } from "./comparison-checks";
 import type { ComparisonWords } from "./comparison-sentences";
 import type { Margin } from "./margins";
 import type { GroupCount } from "./session-sentences";
-import { asStated, buildSentences, closingSentence, errorSentences, listed, missingSentence, originSentences } from "./session-sentences";
+import { asStated, buildSentences, closingSentence, errorSentences, listed, missingSentences, originSentences } from "./session-sentences";
 import type { UsedShots } from "./used-shots";
 
 /** What a comparison rests on besides its numbers. */
@@ -31,7 +31,7 @@ export function backgroundSentences({ input, found, margin, used, counts, words,
   const line = (...sentences: readonly string[]): readonly string[] => (sentences.length === 0 ? [] : [sentences.join(" ")]);
   return [
     ...line(`The margin of ${marginShown(margin, column)} is ${chosen[margin.chosenBy]}.`, ...noStrikes),
-    ...line(...used.sentences, missingSentence(column.name, counts)),
+    ...line(...used.sentences, ...missingSentences([{ column: column.name, counts }])),
     ...line(...errorSentences(used.sessions), ...sharedSessions(used, found)),
     ...line(...(words.by === "head" ? buildSentences(used.groups, used.sessions) : mixedHeads(input, used, words))),
     ...line(...originSentences(column, used.sessions)),

@@ -20,7 +20,7 @@ import {
   closingSentence,
   countValues,
   errorSentences,
-  missingSentence,
+  missingSentences,
   originSentences,
 } from "./session-sentences";
 import { shotData } from "./shot-data";
@@ -139,7 +139,7 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     ...(by.name !== "session" && rows.some((row) => row.without === "one go") ? [inTurns(by.name)] : []),
     ...used.sentences,
     ...errorSentences(used.sessions),
-    ...of.map((column) => missingSentence(column.name, countValues(input, column, used))),
+    ...missingSentences(of.map((column) => ({ column: column.name, counts: countValues(input, column, used) }))),
     ...(by.name === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...of.flatMap((column) => originSentences(column, used.sessions)),
     ...airSentences(of.map(({ name }) => name), used.sessions),

@@ -24,7 +24,7 @@ import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem,
 import { notComparable } from "./group-count";
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
-import { asStated, buildSentences, closingSentence, countValues, errorSentences, missingSentence, originSentences } from "./session-sentences";
+import { asStated, buildSentences, closingSentence, countValues, errorSentences, missingSentences, originSentences } from "./session-sentences";
 import { withoutSameStrikes } from "./same-strikes";
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
@@ -158,7 +158,7 @@ function background(input: Table, margin: Margin, used: UsedShots, words: Enough
     `The margin of ${shown} is ${chosen[margin.chosenBy]}.`,
     ...used.sentences,
     ...errorSentences(used.sessions),
-    missingSentence(column.name, countValues(input, column, used)),
+    ...missingSentences([{ column: column.name, counts: countValues(input, column, used) }]),
     ...(words.by === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...originSentences(column, used.sessions),
     ...airSentences([column.name], used.sessions),

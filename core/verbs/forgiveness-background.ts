@@ -9,7 +9,7 @@ import { strikesOf } from "../stats/strike-overlap";
 import type { NumberColumn, Table } from "../table/table";
 import { convert, isConvertible } from "../units";
 import { airSentences } from "./air-sentences";
-import { buildSentences, closingSentence, countValues, errorSentences, missingSentence, listed, originSentences } from "./session-sentences";
+import { buildSentences, closingSentence, countValues, errorSentences, missingSentences, listed, originSentences } from "./session-sentences";
 import { strikeColumns } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 
@@ -51,12 +51,12 @@ function flatteningSentences(model: LossModel, sessions: readonly SessionFacts[]
 /** What a reader must know besides the verdicts. */
 export function background(input: Table, column: NumberColumn, used: UsedShots, by: string): readonly string[] {
   const { x, y } = strikeColumns(input)!;
-  const lacking = [column, x, y].map((each) => countValues(input, each, used)).map((counts, i) => ({ counts, name: [column, x, y][i]!.name }));
+  const lacking = [column, x, y].map((each) => countValues(input, each, used)).map((counts, i) => ({ counts, column: [column, x, y][i]!.name }));
   const gaps = lacking.filter(({ counts }) => counts.some((each) => each.missing > 0));
   return [
     ...used.sentences,
     ...errorSentences(used.sessions),
-    ...(gaps.length === 0 ? [`No value of ${inWords(column.name)} and no strike is missing.`] : gaps.map(({ name, counts }) => missingSentence(name, counts))),
+    ...(gaps.length === 0 ? [`No value of ${inWords(column.name)} and no strike is missing.`] : missingSentences(gaps)),
     ...(by === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...originSentences(column, used.sessions),
     ...airSentences([column.name], used.sessions),

@@ -1,6 +1,7 @@
 import { inWords } from "../chart/field-name";
 import { digitsAsStated, formatMeasure } from "../present/format-number";
 import type { HeadBuild, SessionFacts } from "../session/session-facts";
+import { leastShots } from "../stats/judge-pair";
 import { isShotColumn } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn } from "../table/table";
@@ -41,15 +42,44 @@ function setAsideIn(table: Table, column: NumberColumn, used: UsedShots): (row: 
   return (row, i) => shots[used.session[i]!]?.has(shot.values[row]!) ?? false;
 }
 
-/** How many values are missing and how many of these were set aside, group by group. */
-export function missingSentence(column: string, counts: readonly GroupCount[]): string {
-  return missingTogether([{ column, counts }])[0] ?? `No value of ${inWords(column)} is missing.`;
+/** One column with its counts, group by group. */
+export interface CountedColumn {
+  readonly column: string;
+  readonly counts: readonly GroupCount[];
 }
 
-/** The same for many columns: one sentence for all that are missing in the same way, none for those without a gap. */
-export function missingTogether(columns: readonly { readonly column: string; readonly counts: readonly GroupCount[] }[]): readonly string[] {
+/** Difference of the shares of missing values, between two groups, above which a warning is given. Common practice, no source. */
+const mostShareDifference = 0.1;
+
+/** How many values of each column are missing and how many of these were set aside, group by group; and whether that may bias. */
+export function missingSentences(columns: readonly CountedColumn[]): readonly string[] {
+  const each = columns.map((counted) => inGroups([counted])[0] ?? `No value of ${inWords(counted.column)} is missing.`);
+  return [...each, ...unevenSentence(columns)];
+}
+
+/** The same in one sentence for all columns that are missing in the same way, none for those without a gap. */
+export function missingTogether(columns: readonly CountedColumn[]): readonly string[] {
+  return [...inGroups(columns), ...unevenSentence(columns)];
+}
+
+function inGroups(columns: readonly CountedColumn[]): readonly string[] {
   const gaps = columns.map(({ column, counts }) => [column, listed(counts.filter((each) => each.missing > 0).map(missingInWords))] as const);
   return sharedBy(gaps).map(([names, where]) => `${namesInWords(names)} ${names.length === 1 ? "is" : "are"} missing in ${where}.`);
+}
+
+/** Said once, where misreads may go with the groups: what was left out is then no longer the same of each. */
+function unevenSentence(columns: readonly CountedColumn[]): readonly string[] {
+  const missing = columns.filter(({ counts }) => isUneven(counts, "missing"));
+  const uneven = columns.filter((each) => missing.includes(each) || isUneven(each.counts, "setAside"));
+  if (uneven.length === 0) return [];
+  const how = missing.length === uneven.length ? "are missing" : missing.length === 0 ? "were set aside" : "are missing or were set aside";
+  return [`The shares of ${listed(uneven.map(({ column }) => inWords(column)))} that ${how} differ by more than 10 points: what made them missing may bias a comparison.`];
+}
+
+/** True where the shares of two groups differ by more than 10 points; groups too small for a verdict say nothing about shares. */
+export function isUneven(counts: readonly GroupCount[], of: "missing" | "setAside"): boolean {
+  const shares = counts.filter((each) => each.shots >= leastShots).map((each) => each[of] / each.shots);
+  return Math.max(...shares) - Math.min(...shares) > mostShareDifference;
 }
 
 function missingInWords({ name, shots, missing, setAside }: GroupCount): string {

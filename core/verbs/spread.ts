@@ -24,7 +24,7 @@ import { findColumn, makeTable, numberColumn, takeRows } from "../table/table";
 import { airSentences } from "./air-sentences";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
 import { notComparable } from "./group-count";
-import { buildSentences, closingSentence, countValues, errorSentences, missingTogether, originsTogether } from "./session-sentences";
+import { buildSentences, closingSentence, countValues, errorSentences, isUneven, missingTogether, originsTogether } from "./session-sentences";
 import { shotData, strikeColumns } from "./shot-data";
 import type { SpreadWords } from "./spread-sentences";
 import {
@@ -50,9 +50,6 @@ const usualColumns = ["carry", "offline"] as const;
 
 /** Largest ratio of standard deviations that does not matter, unless told. Common practice, no source. */
 const usualMargin = 1.25;
-
-/** Difference of the shares of missing values, between two groups, above which a warning is given. */
-const mostRateDifference = 0.1;
 
 /** Which head is tighter: ratios of standard deviations and of ellipses, pair by pair, with a verdict. */
 export const spread: Verb = {
@@ -261,9 +258,8 @@ function missingSentences(input: Table, measured: readonly Measured[], used: Use
 function warn(input: Table, columns: readonly NumberColumn[], by: string, used: UsedShots, context: RunContext): void {
   if (used.stint === null) context.warn(verbProblem(null, "trade.order-unknown", { by }));
   for (const column of columns) {
-    const counts = countValues(input, column, used).filter((each) => each.shots >= leastShots);
-    const rates = counts.map((each) => each.missing / each.shots);
-    if (Math.max(...rates) - Math.min(...rates) <= mostRateDifference) continue;
+    const counts = countValues(input, column, used);
+    if (!isUneven(counts, "missing")) continue;
     context.warn(verbProblem("of", "trade.unequal-missing", { column: column.name, rates: counts.map((each) => `${each.name} ${each.missing} of ${each.shots}`) }));
   }
 }

@@ -21,7 +21,7 @@ import { findColumn, makeTable, takeRows } from "../table/table";
 import { convert, convertDifference, isConvertible } from "../units";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem } from "./group-column";
 import { tooManyGroups } from "./group-count";
-import { buildSentences, closingSentence, countValues, errorSentences, listed, missingSentence, originSentences } from "./session-sentences";
+import { buildSentences, closingSentence, countValues, errorSentences, listed, missingSentences, originSentences } from "./session-sentences";
 import { shotData } from "./shot-data";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
@@ -252,6 +252,7 @@ function methodLine(withStrike: boolean, heads: readonly HeadRow[], confidence: 
 function background(table: Table, used: UsedShots, { withoutStrike, seldomStruck, rows }: SlopeShots, by: string): readonly string[] {
   const columns = readings.map((name) => findColumn(table, name) as NumberColumn);
   const strike = findColumn(table, "strike_x");
+  const counted = withoutStrike === null && strike?.kind === "number" ? [...columns, strike] : columns;
   const left = used.rows.length - rows.length;
   const without = {
     "not there": "Where the face was hit is not known and not taken out: a strike beside the middle tilts the spin axis by itself, which passes for slope where the two go together.",
@@ -262,8 +263,7 @@ function background(table: Table, used: UsedShots, { withoutStrike, seldomStruck
     ...(withoutStrike === null ? [] : [without[withoutStrike]]),
     ...used.sentences,
     ...errorSentences(used.sessions),
-    ...columns.map((column) => missingSentence(column.name, countValues(table, column, used))),
-    ...(withoutStrike === null && strike?.kind === "number" ? [missingSentence("strike_x", countValues(table, strike, used))] : []),
+    ...missingSentences(counted.map((column) => ({ column: column.name, counts: countValues(table, column, used) }))),
     ...(left > 0 ? [`${left} of ${used.rows.length} shots ${left === 1 ? "lacks" : "lack"} one of these and ${left === 1 ? "is" : "are"} left out.`] : []),
     ...(by === "head" ? buildSentences(used.groups, used.sessions) : []),
     ...columns.flatMap((column) => originSentences(column, used.sessions)),

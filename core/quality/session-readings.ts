@@ -48,7 +48,7 @@ export interface SessionReadings {
 }
 
 /**
- * The readings of every session of a table, by session.
+ * The readings of every session of a table, by session; none of a session whose rows have all been left out.
  *
  * Rows are put in hitting order by their shot numbers. A table without shot numbers, or whose rows are not shots any
  * more, gives none. Directions of a left-hander that are not mirrored in the table are mirrored here, and `inTable` turns
@@ -59,12 +59,12 @@ export function readingsOf(table: Table): readonly SessionReadings[] {
   if (shot?.kind !== "number" || table.sessions.length === 0) return [];
   const session = findColumn(table, "session");
   if (table.sessions.length > 1 && session?.kind !== "text") return [];
-  return table.sessions.map((facts) => {
+  return table.sessions.flatMap((facts) => {
     const own = Array.from({ length: table.rowCount }, (_, row) => row).filter(
       (row) => session?.kind !== "text" || session.labels[session.codes[row]!] === facts.name,
     );
     own.sort((a, b) => shot.values[a]! - shot.values[b]! || a - b);
-    return sessionReadings(table, facts, Int32Array.from(own), shot);
+    return own.length === 0 ? [] : [sessionReadings(table, facts, Int32Array.from(own), shot)];
   });
 }
 

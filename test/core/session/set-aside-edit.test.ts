@@ -1,4 +1,4 @@
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { applyEdits } from "../../../core/session/apply-edits";
 import { readSession } from "../../../core/session/read-session";
@@ -33,14 +33,46 @@ test("a session without set_aside gets one behind what describes its shots", () 
 test("entries are added in the style of those that are there, comments kept", () => {
   checkText(`${head}set_aside:\n- { shot: 1, column: carry, because: x } # seen\n# end\nnote: n\n`, [carry4], `${head}set_aside:\n- { shot: 1, column: carry, because: x } # seen\n- { shot: 4, column: carry, because: a bird }\n# end\nnote: n\n`);
   checkText(`${head}set_aside: # none yet\nnote: n\n`, [carry4], `${head}set_aside: # none yet\n  - { shot: 4, column: carry, because: a bird }\nnote: n\n`);
-  checkText(`${head}set_aside: []\n`, [carry4], `${head}set_aside: [{ shot: 4, column: carry, because: a bird }]\n`);
+  checkText(`${head}set_aside: [] # none yet\n`, [carry4], `${head}set_aside: # none yet\n  - { shot: 4, column: carry, because: a bird }\n`);
+  checkText(`${head}set_aside: [\n  # none yet\n]\n`, [carry4], `${head}set_aside: [\n  # none yet\n  { shot: 4, column: carry, because: a bird }\n]\n`);
   checkText(`${head}set_aside: [{ shot: 1, column: carry, because: x },]\n`, [carry4], `${head}set_aside: [{ shot: 1, column: carry, because: x }, { shot: 4, column: carry, because: a bird },]\n`);
   checkText(`${head}set_aside: { shot: 1, column: carry, because: x }\n`, [carry4], `${head}set_aside: [{ shot: 1, column: carry, because: x }, { shot: 4, column: carry, because: a bird }]\n`);
   checkText(
     `${head}set_aside:\n  - shot: 1\n    column: carry\n    because: >\n      two\n      lines\n\nnote: n\n`,
     [carry4],
-    `${head}set_aside:\n  - shot: 1\n    column: carry\n    because: >\n      two\n      lines\n\n  - shot: 4\n    column: carry\n    because: a bird\nnote: n\n`,
+    `${head}set_aside:\n  - shot: 1\n    column: carry\n    because: >\n      two\n      lines\n  - shot: 4\n    column: carry\n    because: a bird\n\nnote: n\n`,
   );
+});
+
+test("a list in brackets over several lines gets a line more, comments kept", () => {
+  checkText(
+    `${head}set_aside: [\n  { shot: 1, column: carry, because: x }, # first\n  { shot: 2, column: carry, because: x } # second\n]\n`,
+    [carry4],
+    `${head}set_aside: [\n  { shot: 1, column: carry, because: x }, # first\n  { shot: 2, column: carry, because: x }, # second\n  { shot: 4, column: carry, because: a bird }\n]\n`,
+  );
+  checkText(
+    `${head}set_aside: [\n  { shot: 1, column: carry, because: x },\n]\n`,
+    [carry4],
+    `${head}set_aside: [\n  { shot: 1, column: carry, because: x },\n  { shot: 4, column: carry, because: a bird },\n]\n`,
+  );
+});
+
+test("a new list is indented as the other lists are, and stands behind the comments of what comes before it", () => {
+  checkText(
+    `${head}shots:\n- { shots: 1-2, intent: warm-up }\n  # not shot 3\nreading_error: { carry: 1 yd }\n`,
+    [carry4],
+    `${head}shots:\n- { shots: 1-2, intent: warm-up }\n  # not shot 3\nset_aside:\n- { shot: 4, column: carry, because: a bird }\nreading_error: { carry: 1 yd }\n`,
+  );
+  checkText(
+    `${head}set_aside:\n  -\n    shot: 1\n    column: carry\n    because: x\n`,
+    [carry4],
+    `${head}set_aside:\n  -\n    shot: 1\n    column: carry\n    because: x\n  - shot: 4\n    column: carry\n    because: a bird\n`,
+  );
+});
+
+test("an edit among several is placed by the text before any of them", () => {
+  const at = (line: number, from: number, to: number, text: string) => ({ range: { start: { line, column: from }, end: { line, column: to } }, text });
+  expect(applyEdits("\ufeffab\ncd\n", [at(1, 1, 2, "xyz"), at(2, 2, 3, ""), at(1, 3, 3, "!")])).toBe("\ufeffxyzb!\nc\n");
 });
 
 test("line ends of another system and a byte order mark are kept", () => {
@@ -85,7 +117,7 @@ const layouts = [
   "set_aside:\n-   shot: 1\n    column: [carry,\n      total]\n    because: 'it''s'\n",
   "set_aside:\n  - shot: 1\n    because: |\n      a\n      b\n    column: carry\n",
 ];
-const tails = ["", "# the end\n", "note: n\n", "\n\nshots:\n  - { shots: 1-6, intent: warm-up }\n", "note: |\n  some\n  text\n"];
+const tails = ["", "# the end\n", "note: n\n", "\n\nheads:\n  Wren: { kind: iron }\n  # as built\n", "note: |\n  some\n  text\n"];
 const fronts = ["", "# about\n\n", "shots: [{ shots: 1-3, intent: warm-up }]\n\n"];
 
 test("in any layout the session is read as before with just these entries more, and every other line is as it was", () => {

@@ -30,8 +30,7 @@ import {
 import type { ComparisonWords } from "./comparison-sentences";
 import { checkInWords, otherDaysSentence, pairNames, pairSentences, strikesInWords } from "./comparison-sentences";
 import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison-table";
-import { whatIf } from "./comparison-what-if";
-import { byOption, confidenceOf, confidenceOption, groupColumn, groupName, groupingProblem, numbersNamed } from "./group-column";
+import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
 import { notComparable } from "./group-count";
 import type { Margin } from "./margins";
 import { marginFor } from "./margins";
@@ -136,9 +135,46 @@ function comparePairs(input: Table, values: OptionValues, context: RunContext): 
   const without = withoutSameStrikes(input, column, by, used);
   if (values["strikes"] === "same" && without !== null) return refuse("strikes", "trade.no-same-strikes", { why: without });
 
-  const made = judgeShots(input, column, used, without, values, margin.value, context);
-  const { words, data, struck, sameShots, found } = made;
-  const ifOthers = whatIf({ ...made, input, column, used, withStrikes: sameShots !== null }, (table) => comparedAgain(table, values, margin.value, context), context);
+  const data = shotData(input, column, used);
+  const words: ComparisonWords = {
+    column,
+    by: by.name,
+    groups: used.groups,
+    margin: margin.value,
+    confidence: confidenceOf(values),
+    sessionNames: used.sessionNames,
+    valuesOf: (group) => Array.from(data.value).filter((_, i) => data.group[i] === group),
+  };
+  const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, againstOf(values) !== null);
+  context.checkpoint();
+  const asStruck = used.stint === null ? compareIndependentShots(data) : compareAsStruck(data);
+  const struck = values["strikes"] === "same" ? null : asStruck;
+  const struckPairs = struck === null ? null : judge(struck, data);
+  context.checkpoint();
+  const sameShots = values["strikes"] === "as struck" || without !== null ? null : shotData(input, column, used, true);
+  const samePairs = sameShots === null ? null : judge(compareAtSameStrikes(sameShots, asStruck.pairs[0]!.familySize), sameShots);
+  context.checkpoint();
+  const found = (struckPairs ?? samePairs!).map((_, i): PairFound => ({ struck: struckPairs?.[i] ?? null, same: samePairs?.[i] ?? null }));
+  return { column, used, margin, words, data, sameShots, without, struck, found };
+}
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const compared = comparePairs(input, values, context);
+  if ("type" in compared) return compared;
+  const { column, used, words, data, sameShots, struck, found } = compared;
+  const counts = countValues(input, column, used);
+  warn(column, words.by, used, counts, context);
+  const question = {
+    input,
+    rows: used.rows,
+    columns: [column.name, ...(sameShots === null ? [] : ["strike_x", "strike_y"])],
+    found: verdictsOf(compared),
+    conclude: (table: Table) => {
+      const again = comparePairs(table, values, { ...context, warn: () => undefined });
+      return "type" in again ? null : verdictsOf(again);
+    },
+  };
+  const other = whatIf(question, context);
 
   const pairs = found.flatMap((each) => [each.struck, each.same]).filter((pair) => pair !== null);
   const columns = comparisonColumns(pairs, words);
@@ -181,54 +217,6 @@ function verdictsOf({ found, words }: Compared): Conclusions {
     const both = pair.struck === null || pair.same === null ? [] : [pair.struck, pair.same];
     return [{ of: name, verdict: main.verdict }, ...both.map((each) => ({ of: `${name} ${strikesInWords(each)}`, verdict: each.verdict }))];
   });
-}
-
-/** Every pair of groups, judged on their shots. */
-interface Judged {
-  readonly words: ComparisonWords;
-  readonly data: ShotData;
-  /** What the model says as struck; `null` where only the same strikes were asked for. */
-  readonly struck: Comparison | null;
-  /** The shots with a known strike; `null` where nothing is said at the same strikes. */
-  readonly sameShots: ShotData | null;
-  readonly found: readonly PairFound[];
-}
-
-/** @param without why nothing can be said at the same strikes; `null` when something can. */
-function judgeShots(input: Table, column: NumberColumn, used: UsedShots, without: string | null, values: OptionValues, margin: number, { checkpoint }: RunContext): Judged {
-  const data = shotData(input, column, used);
-  const words: ComparisonWords = {
-    column,
-    by: groupName(values),
-    groups: used.groups,
-    margin,
-    confidence: confidenceOf(values),
-    sessionNames: used.sessionNames,
-    valuesOf: (group) => Array.from(data.value).filter((_, i) => data.group[i] === group),
-  };
-  const judge = (comparison: Comparison, shots: ShotData): readonly JudgedPair[] => judged(comparison, shots, used, words, againstOf(values) !== null);
-  checkpoint();
-  const asStruck = used.stint === null ? compareIndependentShots(data) : compareAsStruck(data);
-  const struck = values["strikes"] === "same" ? null : asStruck;
-  const struckPairs = struck === null ? null : judge(struck, data);
-  checkpoint();
-  const sameShots = values["strikes"] === "as struck" || without !== null ? null : shotData(input, column, used, true);
-  const samePairs = sameShots === null ? null : judge(compareAtSameStrikes(sameShots, asStruck.pairs[0]!.familySize), sameShots);
-  checkpoint();
-  const found = (struckPairs ?? samePairs!).map((_, i): PairFound => ({ struck: struckPairs?.[i] ?? null, same: samePairs?.[i] ?? null }));
-  return { words, data, struck, sameShots, found };
-}
-
-/** The same question asked of a table with other values; `null` where it would be refused. */
-function comparedAgain(table: Table, values: OptionValues, margin: number, context: RunContext): Judged | null {
-  const column = numbersNamed(table, values["of"]);
-  const by = groupColumn(table, values, "compare");
-  const all = "type" in by ? by : usedShots(table, by, "compare", { warn: () => undefined });
-  if ("type" in by || "type" in all || notComparable(all.groups, by.name) !== null) return null;
-  const used = againstFirst(all, values);
-  if ("type" in used) return null;
-  const without = withoutSameStrikes(table, column, by, used);
-  return values["strikes"] === "same" && without !== null ? null : judgeShots(table, column, used, without, values, margin, context);
 }
 
 /** The pairs of a comparison, judged; all of them, or those with the first group alone. */

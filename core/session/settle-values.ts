@@ -114,6 +114,7 @@ function numberIn(column: NumberColumn, text: string, { sides, sideNeeded }: Wri
  */
 export function setValuesAside(draft: Draft, session: Session, problems: Problem[]): SetAsideValue[] {
   const values: SetAsideValue[] = [];
+  const known = new Set<string>();
   for (const { shots, column: named, columnRange, because } of session.setAside) {
     const rows = rowsOfShots(shots, draft, problems);
     if (named !== "all" && !draft.columns.has(named)) problems.push(noSuchColumn(draft, named, columnRange, undefined));
@@ -123,7 +124,9 @@ export function setValuesAside(draft: Draft, session: Session, problems: Problem
       for (const row of rows) {
         const recorded = valueAt(column, row) as number | null;
         settle(draft, name, row);
-        if (recorded === null && !isWrongField(draft, name, row)) continue;
+        // What is set aside twice counts once, with the first reason.
+        if (known.has(`${row} ${name}`) || (recorded === null && !isWrongField(draft, name, row))) continue;
+        known.add(`${row} ${name}`);
         values.push({ shot: draft.numbers.values[row]!, head: headOf(draft, row), column: name, recorded, unit: column.unit, because });
         column.values[row] = Number.NaN;
       }

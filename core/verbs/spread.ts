@@ -1,3 +1,4 @@
+import { inWords } from "../chart/field-name";
 import { buildSpreads, ellipseOption, ellipseOf } from "../chart/kinds/spreads";
 import { buildResiduals } from "../chart/residuals";
 import { formatNumber, formatShare } from "../present/format-number";
@@ -43,7 +44,10 @@ import type { SpreadTopic } from "./spread-table";
 import { ellipseName, hiddenColumns, spreadColumns, spreadSchema } from "./spread-table";
 import type { UsedShots } from "./used-shots";
 import { usedShots } from "./used-shots";
+import type { Refused } from "./verb-problem";
 import { refuse, verbProblem } from "./verb-problem";
+import type { Conclusions } from "./what-if";
+import { whatIf } from "./what-if";
 
 /** Columns whose scatter is compared unless told, where the table has them. */
 const usualColumns = ["carry", "offline"] as const;
@@ -106,15 +110,29 @@ function nothingToCompare(): readonly VerbProblem[] {
 }
 
 /** One column with the shots that have a value of it. */
-interface Measured {
+interface Residuals {
   readonly column: NumberColumn;
   readonly data: ShotData;
   /** Values less their group's mean and the session's drift, one a shot of `data`. */
   readonly residuals: Float64Array;
+}
+
+interface Measured extends Residuals {
   readonly resampled: ResampledSpread | null;
 }
 
-function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+/** What is compared, and by what. */
+interface Compared {
+  readonly columns: readonly NumberColumn[];
+  readonly used: UsedShots;
+  readonly words: SpreadWords;
+  readonly residuals: readonly Residuals[];
+  readonly topics: readonly SpreadTopic[];
+  /** True where the ellipse of carry and offline is among the topics. */
+  readonly isPlane: boolean;
+}
+
+function compareScatter(input: Table, values: OptionValues, context: RunContext): Compared | Refused {
   const columns = namesOf(schemaOf(input), values).flatMap((name) => findColumn(input, name) ?? []).filter((column) => column.kind === "number");
   if (columns.length === 0) return { type: "refused", problems: nothingToCompare() };
   const by = groupColumn(input, values, "spread");
@@ -124,9 +142,6 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   const countRefused = notComparable(used.groups, by.name);
   if (countRefused !== null) return countRefused;
   const isPlane = usualColumns.every((name) => columns.some((column) => column.name === name));
-  if (values["ellipse"] !== undefined && !isPlane) context.warn(verbProblem("ellipse", "trade.no-ellipse", {}));
-  warn(input, columns, by.name, used, context);
-
   const words: SpreadWords = {
     by: by.name,
     groups: used.groups,
@@ -134,22 +149,39 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
     confidence: confidenceOf(values),
     seed: context.seed,
   };
-  const measured = columns.map((column): Measured => {
+  const residuals = columns.map((column): Residuals => {
     context.checkpoint();
     const data = shotData(input, column, used);
-    const residuals = meanResiduals(data);
-    const resampled = used.stint === null ? null : resampleSpread({ ...data, value: residuals }, words.confidence, seededRandom(context.seed), context.checkpoint);
-    return { column, data, residuals, resampled };
+    return { column, data, residuals: meanResiduals(data) };
   });
-  const topics = [...measured.map((each) => topicOf(each, used, words)), ...(isPlane ? [ellipseTopic(input, measured, used, words)] : [])];
+  const topics = [...residuals.map((each) => topicOf(each, used, words)), ...(isPlane ? [ellipseTopic(input, residuals, used, words)] : [])];
+  return { columns, used, words, residuals, topics, isPlane };
+}
+
+function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
+  const compared = compareScatter(input, values, context);
+  if ("type" in compared) return compared;
+  const { columns, used, words, topics, isPlane } = compared;
+  if (values["ellipse"] !== undefined && !isPlane) context.warn(verbProblem("ellipse", "trade.no-ellipse", {}));
+  warn(input, columns, words.by, used, context);
+  const measured = compared.residuals.map((each): Measured => {
+    context.checkpoint();
+    const resampled = used.stint === null ? null : resampleSpread({ ...each.data, value: each.residuals }, words.confidence, seededRandom(context.seed), context.checkpoint);
+    return { ...each, resampled };
+  });
+  const conclude = (table: Table): Conclusions | null => {
+    const again = compareScatter(table, values, { ...context, warn: () => undefined });
+    return "type" in again ? null : verdictsOf(again);
+  };
+  const other = whatIf({ input, rows: used.rows, columns: columns.map(({ name }) => name), found: verdictsOf(compared), conclude }, context);
   const units = columns.map((column) => column.unit);
   const table = makeTable(spreadColumns(topics, used.groups, units), topics.reduce((count, topic) => count + topic.pairs.length, 0), { sessions: used.sessions });
-  const answer = answerSentences(measured, topics, used, words);
+  const answer = [...answerSentences(measured, topics, used, words), ...other.answer];
   return {
     ...table,
     report: {
       method: methodLine(used, words, isPlane),
-      sentences: [...answer, ...details(input, measured, topics, used, words), ...background(input, measured, topics, used, words)],
+      sentences: [...answer, ...details(input, measured, topics, used, words), ...other.details, ...background(input, measured, topics, used, words)],
       answer: answer.length,
       hidden: hiddenColumns,
       confidence: words.confidence,
@@ -158,20 +190,27 @@ function run(input: Table, values: OptionValues, context: RunContext): VerbResul
   };
 }
 
-function topicOf({ column, data, residuals }: Measured, used: UsedShots, { margin, confidence }: SpreadWords): SpreadTopic {
+/** The verdict on each pair, column by column and then of the ellipse. */
+function verdictsOf({ topics, words }: Compared): Conclusions {
+  return topics.flatMap((topic) =>
+    topic.pairs.map((pair) => [{ of: `${words.groups[pair.of]!} against ${words.groups[pair.against]!} in ${topic.kind === "ellipse" ? "the ellipse" : inWords(topic.of)}`, verdict: pair.verdict }]),
+  );
+}
+
+function topicOf({ column, data, residuals }: Residuals, used: UsedShots, { margin, confidence }: SpreadWords): SpreadTopic {
   const pairs = compareSpread({ shots: { ...data, value: residuals }, second: null, orderKnown: used.stint !== null }, { margin, confidence });
   return { of: column.name, unit: column.unit, kind: "column", pairs };
 }
 
 /** The areas of the ellipses of carry and offline, from the shots that have both. A ratio of areas goes with the square. */
-function ellipseTopic(input: Table, measured: readonly Measured[], used: UsedShots, { margin, confidence }: SpreadWords): SpreadTopic {
+function ellipseTopic(input: Table, measured: readonly Residuals[], used: UsedShots, { margin, confidence }: SpreadWords): SpreadTopic {
   const { data, carry, offline } = planeOf(input, measured, used);
   const pairs = compareSpread({ shots: { ...data, value: carry }, second: offline, orderKnown: used.stint !== null }, { margin: margin ** 2, confidence });
   return { of: ellipseName, unit: null, kind: "ellipse", pairs };
 }
 
 /** The residuals of carry and of offline for the shots that have both. */
-function planeOf(input: Table, measured: readonly Measured[], used: UsedShots): { data: ShotData; carry: Float64Array; offline: Float64Array; rows: Int32Array } {
+function planeOf(input: Table, measured: readonly Residuals[], used: UsedShots): { data: ShotData; carry: Float64Array; offline: Float64Array; rows: Int32Array } {
   const [carry, offline] = usualColumns.map((name) => measured.find((each) => each.column.name === name)!.column);
   const both = { ...carry!, values: carry!.values.map((value, row) => (Number.isNaN(offline!.values[row]!) ? Number.NaN : value)) };
   const data = shotData(input, both, used);

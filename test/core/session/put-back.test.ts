@@ -132,3 +132,11 @@ test("the sample sessions with their values put back are what their exports hold
     expect(plain(back.table), name).toEqual(plain(whole));
   }
 });
+
+test("a value that is set aside twice counts once, with the first reason, whether it can be read or not", () => {
+  const twice = "set_aside:\n  - { shots: 2-5, column: carry, because: first }\n  - { shot: 2, column: all, because: again }\n";
+  for (const carry of [",165", ",?!"]) {
+    const { aside } = bothWays(session("{ name: P1 }", twice), new Map([["a.csv", bytes(header + first.replace(",165", carry))]]));
+    expect(aside.sessions[0]!.setAsideValues!.filter(({ column }) => column === "carry").map(({ shot, because }) => [shot, because])).toEqual([[2, "first"], [5, "first"]]);
+  }
+});

@@ -3,6 +3,7 @@ import type { SessionFacts } from "../../../core/session/session-facts";
 import type { Table } from "../../../core/table/table";
 import { numberColumn } from "../../../core/table/table";
 import { compare } from "../../../core/verbs/compare";
+import { spread } from "../../../core/verbs/spread";
 import type { Conclusions } from "../../../core/verbs/what-if";
 import { whatIf } from "../../../core/verbs/what-if";
 import type { Shot } from "./trade-verbs";
@@ -109,4 +110,12 @@ test("of each pair the verdict that stands is told first, and one beside it only
   expect(told(pair("different", "undecided"))).toEqual([`${start} would be different instead of undecided.`]);
   expect(told(pair("undecided", "undecided"))).toEqual([`${start} as struck would be undecided instead of different.`]);
   expect(told(pair("no verdict", "different"))).toEqual([`${start} would have no verdict instead of being undecided.`]);
+});
+
+test("a verdict on scatter that hangs on a value set aside is said in the answer", () => {
+  const tight = rotation({ heads: ["Wren", "Heron"], passes: 10, add: [0, 0], shotSd: 2, stintSd: 0.2, seed: 3 }).map((shot): Shot => (shot.head === "Heron" ? { ...shot, carry: 150 + (shot.carry! - 150) / 4 } : shot));
+  const aside = tight.findIndex((shot) => shot.head === "Heron") + 1;
+  const { report } = runVerb(spread, withAside(tight, [aside], () => 100), { of: "carry" });
+  const answer = report.sentences.slice(0, report.answer);
+  expect(answer.at(-1)).toMatch(/^With the one value of carry that was set aside put back, Heron against Wren in carry would be \w.* instead of different by more than the margin\.$/);
 });

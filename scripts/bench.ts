@@ -17,6 +17,7 @@ import { findColumn, type Table } from "../core/table/table";
 import { vocabulary } from "../core/vocabulary";
 import { benchCalibration } from "./bench-calibration";
 import { benchFlight } from "./bench-flight";
+import { benchMisreads } from "./bench-misreads";
 import { benchStatistics } from "./bench-statistics";
 import { race, report } from "./race";
 import { quietContext } from "./quiet-context";
@@ -30,6 +31,7 @@ import { quietContext } from "./quiet-context";
  *   npm run bench -- statistics
  *                              the verbs of the trade only, beside R where it is installed
  *   npm run bench -- flight    100 thousand simulated flights only, beside SciPy where it is installed
+ *   npm run bench -- misreads  which planted misreads are found, on synthetic sessions
  *   npm run bench -- calibration 1000
  *                              how often compare is right, on so many synthetic sessions of each truth
  */
@@ -42,6 +44,7 @@ async function main(): Promise<void> {
   }
   if (words.includes("statistics")) return benchStatistics();
   if (words.includes("flight")) return benchFlight(asked[0]);
+  if (words.includes("misreads")) return benchMisreads(asked[0]);
   for (const rows of asked.length > 0 ? asked : [10_000, 100_000, 1_000_000]) benchTables(rows);
   benchNotebook(500);
   await benchCells(1000);

@@ -1,3 +1,5 @@
+import { misreadRules } from "../core/quality/rules";
+import { usualReadingErrors } from "../core/quality/reading-errors";
 import type { Help, Option, Options, Verb } from "../core/query/vocabulary";
 import { textForms } from "../core/query/text-forms";
 import { headDefaults } from "../core/session/head-defaults";
@@ -18,9 +20,21 @@ export function referenceText(): string {
     "",
     ...table(["column", "unit", "meaning"], shotColumnNames.map((name) => [code(name), unitOf(name), shotColumns[name].description])),
     "",
+    "### Tables",
+    "",
+    "A cell begins with `shots`, another cell's name, `session(\"…\")`, `sessions(\"…\")`, or a table made from options:",
+    "",
+    ...table(["table", "what it holds", "example"], [...vocabulary.sources.values()].map((source) => [code(`${source.name}({ … })`), source.help.summary + optionText(source.options), exampleOf(source.help)])),
+    "",
     "### Verbs",
     "",
     ...table(["verb", "what it does", "example"], [...vocabulary.verbs.values()].map((verb) => [code(verb.name), verb.help.summary + optionsIn(verb), code(verb.help.example)])),
+    "",
+    "### Tables made from options",
+    "",
+    "They stand where a table can stand, without shots.",
+    "",
+    ...table(["table", "what it holds", "example"], [...vocabulary.sources.values()].map((each) => [code(each.name), each.help.summary + optionText(each.options), exampleOf(each.help)])),
     "",
     "### Functions of one row",
     "",
@@ -50,6 +64,12 @@ export function referenceText(): string {
       ...table(["key", "what it holds"], Object.entries(keys).map(([key, help]) => [code(key), help])),
       "",
     ]),
+    "### Rules on misreads",
+    "",
+    "Each looks at one session. What it finds is proposed and never set aside by itself; where a rule's evidence is calculated from what it would doubt, it says so and finds nothing.",
+    "",
+    ...table(["rule", "can doubt", "what it looks at", "tolerance", "source"], misreadRules.map((rule) => [rule.name, rule.doubts.map(code).join(", "), rule.summary, rule.tolerance, rule.source])),
+    "",
     "### Units and defaults",
     "",
     `Units, with other spellings: ${(Object.keys(units) as Unit[]).map((unit) => code(unit) + spellings(units[unit].also)).join(", ")}.`,
@@ -70,6 +90,8 @@ export function referenceText(): string {
         ]),
       ],
     ),
+    "",
+    `Where a session states no \`reading_error\`, one standard deviation of a reading is taken to be, by common practice and no source: ${Object.entries(usualReadingErrors).map(([column, { value, unit }]) => `${code(column)} ${value} ${unit}`).join(", ")}.`,
   ].join("\n");
 }
 

@@ -38,7 +38,7 @@ export interface WhatIf {
 const mostListed = 6;
 
 /** Rows beyond which the rules are not asked: they take about a millisecond a shot. */
-const mostJudged = 2000;
+const mostJudged = 1000;
 
 /** What a derived column is made of. */
 const partsOf: Readonly<Partial<Record<string, readonly ShotColumn[]>>> = {

@@ -3,6 +3,8 @@ import path from "node:path";
 import { expect, test } from "vitest";
 import { combineTables } from "../../../core/session/combine-sessions";
 import { loadShots } from "../../../core/session/load-shots";
+import { applyEdits } from "../../../core/session/apply-edits";
+import { setAsideEdits } from "../../../core/session/set-aside-edit";
 import { withPutBack } from "../../../core/session/put-back";
 import { readSession } from "../../../core/session/read-session";
 import { inUnits } from "../../../core/table/convert-units";
@@ -139,4 +141,18 @@ test("a value that is set aside twice counts once, with the first reason, whethe
     const { aside } = bothWays(session("{ name: P1 }", twice), new Map([["a.csv", bytes(header + first.replace(",165", carry))]]));
     expect(aside.sessions[0]!.setAsideValues!.filter(({ column }) => column === "carry").map(({ shot, because }) => [shot, because])).toEqual([[2, "first"], [5, "first"]]);
   }
+});
+
+test("what is written into a session file is missing when it is loaded, and can be put back", () => {
+  const before = session("{ name: P1 }", "");
+  const text = applyEdits(before, setAsideEdits(before, [{ shots: [12, 9, 5], columns: ["carry", "spin_rate"], because: 'half: "5" # of the rest' }]).value!);
+  expect(text).toContain('- { shots: [5, 9, 12], column: [carry, spin_rate], because: "half: \\"5\\" # of the rest" }');
+  const { aside, whole } = bothWays(text, oneFile);
+  expect([values(aside, "carry"), values(aside, "spin_rate"), values(aside, "back_spin")!.slice(2)]).toEqual([[163, 165, null, null, null], [6000, 6100, null, null, null], [null, null, null]]);
+  expect(plain(withPutBack(aside).table)).toEqual(plain(whole));
+});
+
+test("the head of a shot is corrected and not set aside", () => {
+  const { value, problems } = setAsideEdits(session("{ name: P1 }", ""), [{ shots: [1], columns: ["head"], because: "another one" }]);
+  expect([value, problems.map((found) => found.code)]).toEqual([null, ["session.wrong-choice"]]);
 });

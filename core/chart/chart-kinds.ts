@@ -7,7 +7,8 @@ import { order } from "./kinds/order";
 import { spreads } from "./kinds/spreads";
 import { strikes } from "./kinds/strikes";
 import { surface } from "./kinds/surface";
+import { suspects } from "./kinds/suspects";
 import { workability } from "./kinds/workability";
 
 /** Every kind of chart that `chart.NAME` can draw. */
-export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, surface, enough, workability, spreads, flight];
+export const chartKinds: readonly ChartKind[] = [landing, strikes, intervals, order, surface, enough, workability, spreads, flight, suspects];

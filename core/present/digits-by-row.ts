@@ -6,13 +6,13 @@ import type { DigitsBy } from "./payload";
 
 /**
  * Decimals by row, for the columns of a table whose rows tell different things in different units: one that a verb made
- * with the columns `of`, what a row is of, and `unit`, the unit of its numbers. Rows of one thing have the same decimals.
+ * with the columns `of` or `column`, what a row is of, and `unit`, the unit of its numbers. Rows of one thing have the same decimals.
  *
  * Estimates and their bounds `from` and `to` have those that their intervals bear, as far as readings need them. Counts
  * are left out: a column of whole numbers alone needs no decimals.
  */
 export function digitsByRow(table: Table): ReadonlyMap<NumberColumn, DigitsBy> {
-  const [of, unit] = [findColumn(table, "of"), findColumn(table, "unit")];
+  const [of, unit] = [findColumn(table, "of") ?? findColumn(table, "column"), findColumn(table, "unit")];
   if (of?.kind !== "text" || unit?.kind !== "text" || of.origin !== "computed" || unit.origin !== "computed") return new Map();
   const things = rowsByText(of);
   const measures = table.columns.filter(

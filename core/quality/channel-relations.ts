@@ -46,24 +46,13 @@ export function relationFamilies(readings: SessionReadings): readonly RelationFa
 function directionFamily(readings: SessionReadings): RelationFamily {
   const { shots } = directionsOf(readings);
   const share = median(shots.map((shot) => shot.share));
-  const axis = evidenceOf(readings, "spin_axis");
   const relations = [
     present({ off: Float64Array.from(shots, (shot) => shot.face - shot.fromStart), moves: { face_angle: 1, start_direction: -1 / share, club_path: (1 - share) / share } }),
-    axis === null ? null : present({ off: Float64Array.from(shots, (shot) => shot.face - shot.fromAxis), moves: { face_angle: 1, spin_axis: -facePerTilt(shots, axis), club_path: -1 } }),
+    present({ off: Float64Array.from(shots, (shot) => shot.face - shot.fromAxis), moves: { face_angle: 1, spin_axis: -median(shots.map((shot) => shot.facePerTilt)), club_path: -1 } }),
   ].filter((relation) => relation !== null);
   const blamed: readonly ShotColumn[] = ["face_angle", "club_path", "start_direction", "spin_axis"];
   return { relations, columns: blamed.filter((column) => relations.some(({ moves }) => column in moves)), realChange: {} };
 }
-
-/** Turn of the face that a tilt of the spin axis implies, over the shots of a session. */
-function facePerTilt(shots: readonly { readonly fromAxis: number; readonly path: number }[], axis: Float64Array): number {
-  const turns = shots.map((shot, i) => ({ tilt: axis[i]!, turn: shot.fromAxis - shot.path })).filter(({ tilt, turn }) => Number.isFinite(tilt + turn));
-  if (turns.length < 3) return usualFacePerTilt;
-  const fit = robustRegression([new Float64Array(turns.length).fill(1), Float64Array.from(turns, ({ tilt }) => tilt)], Float64Array.from(turns, ({ turn }) => turn));
-  return fit === null ? usualFacePerTilt : fit.coefficients[1]!;
-}
-
-const usualFacePerTilt = 0.45; // an iron of 26° spin loft, by the rigid body of `direction-witnesses.ts`
 
 /** Speeds, launch, spin and flight. */
 function launchFamily(readings: SessionReadings): RelationFamily {

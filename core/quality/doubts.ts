@@ -57,7 +57,7 @@ function doubtsOfSessions(sessions: readonly SessionReadings[], context: DoubtCo
     const { kept, refused } = refuseChannels(readings, findings.filter((found) => !isExplained(found)));
     const ofStretches = biases.flatMap((bias) => bias.findings.map((finding) => ({ finding, rule: partOfSession, place: misreadRules.length })));
     suspects.push(...joinFindings(readings, [...kept, ...findings.filter(isExplained), ...ofStretches]));
-    for (const sentence of new Set([...biases.map((bias) => bias.sentence), ...refused, ...sentences])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
+    for (const sentence of new Set([...refused, ...sentences])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
   }
   const sentences = [...said].map(([sentence, names]) => (names.length === sessions.length ? sentence : `${names.join(", ")}: ${sentence}`));
   return { suspects, stretches, sentences };
@@ -105,7 +105,7 @@ function refuseChannels(readings: SessionReadings, findings: readonly RuleFindin
 }
 
 /** A bias in the table's units, by the numbers of shots. */
-function stretchOf(readings: SessionReadings, { column, from, to, bias, low, high, tolerance, course }: ChannelBias): DoubtedStretch {
+function stretchOf(readings: SessionReadings, { column, from, to, bias, low, high, tolerance, course, sentence }: ChannelBias): DoubtedStretch {
   const [first, last] = [readings.inTable(column, low), readings.inTable(column, high)];
   return {
     session: readings.facts.name,
@@ -117,6 +117,7 @@ function stretchOf(readings: SessionReadings, { column, from, to, bias, low, hig
     high: Math.max(first, last),
     tolerance: readings.sizeInTable(column, tolerance),
     course: course.map(({ at, off }) => ({ shot: readings.shot[at]!, off: readings.inTable(column, off) })),
+    sentence,
   };
 }
 

@@ -35,6 +35,8 @@ export interface DoubtedStretch {
   readonly tolerance: number;
   /** Shot by shot through the session, by how much the column is off what the other readings imply, heads taken apart. */
   readonly course: readonly { readonly shot: number; readonly off: number }[];
+  /** Whole sentences: bias with interval, first and last shot, and that it is relative to the rest. */
+  readonly sentence: string;
 }
 
 /** What the rules say of a table. */
@@ -43,6 +45,6 @@ export interface Doubts {
   readonly suspects: readonly Suspect[];
   /** By session and first shot; also those of which no value is listed, since the column cannot be told from another. */
   readonly stretches: readonly DoubtedStretch[];
-  /** Sentences: columns that read otherwise for part of a session, with bias and interval; rules that could tell nothing, with the reason. */
+  /** Sentences: columns that are doubted as a whole; rules that could tell nothing, with the reason. Those of stretches are with them. */
   readonly sentences: readonly string[];
 }

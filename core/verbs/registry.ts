@@ -28,6 +28,7 @@ import { semijoin } from "./semijoin";
 import { slice } from "./slice";
 import { spread } from "./spread";
 import { standardAir } from "./standard-air";
+import { suspects } from "./suspects";
 import { ungroup } from "./ungroup";
 import { workability } from "./workability";
 
@@ -64,4 +65,5 @@ export const verbs: readonly Verb[] = [
   standardAir,
   putBack,
   flight,
+  suspects,
 ];

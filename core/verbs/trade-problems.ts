@@ -296,4 +296,14 @@ export const tradeProblems = {
     (f: { missing: readonly string[] }) => `values were set aside, and the table no longer says of which rows: it has no ${listOf(f.missing)}`,
     (f) => `name ${f.missing.map((name) => JSON.stringify(name)).join(" and ")} in select as well, or put back first: shots.putBack()`,
   ),
+  "trade.without-session": kind(
+    "error",
+    (f: { verb: string }) => `these rows come from no session, and ${f.verb} judges the readings of sessions`,
+    (f) => `use it on shots of a session: shots.${f.verb}()`,
+  ),
+  "trade.without-shot-numbers": kind(
+    "error",
+    (f: { verb: string }) => `the table no longer has the numbers of the shots, and ${f.verb} says which shot a value is of`,
+    () => 'keep the column shot: name "shot" in select as well',
+  ),
 } as const;

@@ -117,7 +117,7 @@ function stockOf(table: Table, by: TextColumn, rows: Int32Array, sentences: stri
 }
 
 /** The number of each row's session among the table's; `null` when several are behind it and it does not say which. */
-function sessionOf(table: Table, rows: Int32Array): Int32Array | null {
+export function sessionOf(table: Table, rows: Int32Array): Int32Array | null {
   if (table.sessions.length < 2) return new Int32Array(rows.length);
   const column = findColumn(table, "session");
   if (column?.kind !== "text") return null;
@@ -146,7 +146,7 @@ function lostColumns(table: Table): readonly string[] {
 }
 
 /** How many rows are of a shot that the same group has already, and the first such shot; `null` when there is none. */
-function repeatedShots(
+export function repeatedShots(
   table: Table,
   rows: Int32Array,
   session: Int32Array,

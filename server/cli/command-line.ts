@@ -4,9 +4,10 @@ import { exitCodes, type ExitCode } from "./exit-codes";
 import { flightCommand } from "./flight-command";
 import { runCommand } from "./run-command";
 import { forTerminal } from "./say-problems";
+import { suspectsCommand } from "./suspects-command";
 import { version } from "./version";
 
-const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand, flight: flightCommand };
+const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand, suspects: suspectsCommand, flight: flightCommand };
 
 /** Runs the command line `given` (without the program's name) and returns its exit code. */
 export async function runCommandLine(given: readonly string[], terminal: Terminal): Promise<ExitCode> {

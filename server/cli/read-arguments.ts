@@ -8,18 +8,25 @@ export interface GivenArguments<Name extends string> {
 }
 
 /**
- * Reads the arguments of a command whose options each take one value. After `--` nothing is an option.
+ * Reads the arguments of a command whose options each take one value, but for `flags`, which take none. After `--` nothing is an option.
  *
  * @throws {UsageError} for an unknown option, one without a value, or one that is there twice.
  */
-export function readArguments<Name extends string>(given: readonly string[], names: readonly Name[]): GivenArguments<Name> {
+export function readArguments<Name extends string, Flag extends string = never>(
+  given: readonly string[],
+  names: readonly Name[],
+  flags: readonly Flag[] = [],
+): GivenArguments<Name> & { readonly flags: ReadonlySet<Flag> } {
   const options: Partial<Record<Name, string>> = {};
   let parsed;
   try {
     parsed = parseArgs({
       args: [...given],
       allowPositionals: true,
-      options: Object.fromEntries(names.map((name) => [name, { type: "string", multiple: true } as const])),
+      options: {
+        ...Object.fromEntries(names.map((name) => [name, { type: "string", multiple: true } as const])),
+        ...Object.fromEntries(flags.map((name) => [name, { type: "boolean" } as const])),
+      },
     });
   } catch (error) {
     throw new UsageError(error instanceof Error ? error.message : "the arguments cannot be read");
@@ -31,5 +38,5 @@ export function readArguments<Name extends string>(given: readonly string[], nam
     if (values[0] === "") throw new UsageError(`--${name} is empty`);
     options[name] = String(values[0]);
   }
-  return { options, others: parsed.positionals };
+  return { options, others: parsed.positionals, flags: new Set(flags.filter((name) => parsed.values[name] === true)) };
 }

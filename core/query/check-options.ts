@@ -131,7 +131,7 @@ function checkQuantity({ name, value: node }: Entry, option: Extract<Option, { k
     return null;
   }
   if (isConvertible(measure.unit, unit)) return measure;
-  reporter.say("query.unit-mismatch", { left: measure.unit, what: `${name.replaceAll("_", " ")}`, ...wantedIn(unit) }, node);
+  reporter.say("query.unit-mismatch", { left: measure.unit, what: name.replaceAll("_", " "), ...wantedIn(unit) }, node);
   return null;
 }
 

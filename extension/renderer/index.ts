@@ -48,10 +48,10 @@ function contentOf(item: OutputItem, setAside: SetAside | null): { readonly cont
 }
 
 /** Sends what is set aside to the extension and waits for its answer; `null` where it cannot be reached. */
-function askHost({ postMessage, onDidReceiveMessage }: RendererContext<unknown>): SetAside | null {
-  if (postMessage === undefined || onDidReceiveMessage === undefined) return null;
+function askHost(context: RendererContext<unknown>): SetAside | null {
+  if (context.postMessage === undefined || context.onDidReceiveMessage === undefined) return null;
   const waiting = new Map<number, (answer: SetAsideAnswer) => void>();
-  onDidReceiveMessage((value: unknown) => {
+  context.onDidReceiveMessage((value: unknown) => {
     const answer = readSetAsideAnswer(value);
     if (answer === null) return;
     waiting.get(answer.question)?.(answer);
@@ -61,7 +61,7 @@ function askHost({ postMessage, onDidReceiveMessage }: RendererContext<unknown>)
     new Promise((resolve) => {
       const question = nextQuestion++;
       waiting.set(question, resolve);
-      postMessage({ type: "set-aside", question, files } satisfies SetAsideMessage);
+      context.postMessage?.({ type: "set-aside", question, files } satisfies SetAsideMessage);
     });
 }
 

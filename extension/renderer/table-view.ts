@@ -104,7 +104,7 @@ export function makeTableView(table: TablePayload, setAside: SetAside | null): H
 }
 
 function asList(element: HTMLElement | null | undefined): readonly HTMLElement[] {
-  return element == null ? [] : [element];
+  return element === null || element === undefined ? [] : [element];
 }
 
 /** The columns of a wide result that have one value in all rows, so that what differs can be read without scrolling. */

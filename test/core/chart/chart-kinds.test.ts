@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { beforeAll, expect, test } from "vitest";
 import { chartKinds } from "../../../core/chart/chart-kinds";
 import { compileChart, chartSvg } from "../../../core/chart/draw-chart";
@@ -7,8 +8,11 @@ import { chartConfig, contrastTheme, darkTheme, lightTheme } from "../../../core
 import { defaultLimits } from "../../../core/limits";
 import { presentChart } from "../../../core/present/present-result";
 import type { OptionValues, RunContext } from "../../../core/query/vocabulary";
+import { inUnits } from "../../../core/table/convert-units";
 import type { Chart, Table } from "../../../core/table/table";
 import { numberColumn, takeRows, textColumn } from "../../../core/table/table";
+import { suspects } from "../../../core/verbs/suspects";
+import { loadedTable } from "../../support/loaded-table";
 import { sampleSession, sampleTable } from "../present/sample-tables";
 import { countMarks, cutTexts, readSvg } from "./read-svg";
 import { sampleCompare } from "./sample-compare";
@@ -45,6 +49,15 @@ function someRows(table: Table, rows: readonly number[]): Table {
   return { ...table, rowCount: rows.length, columns: table.columns.map((column) => takeRows(column, Int32Array.from(rows))) };
 }
 
+/** The doubtful values of the sample session in which nothing is set aside. */
+function sampleSuspects(): Table {
+  const text = (name: string): string => readFileSync(new URL(`../../../sample-notebooks/sessions/${name}`, import.meta.url), "utf8");
+  const session = loadedTable(text("summer-net-1.session.yaml"), { "summer-net-1.tsv": text("summer-net-1.tsv") });
+  const found = suspects.run(inUnits(session, "yd-mph"), [], context);
+  if (found.type !== "table") throw new Error("the session has doubtful values");
+  return found;
+}
+
 const shots = sampleShots();
 let charts: Record<string, Chart>;
 beforeAll(() => {
@@ -58,6 +71,7 @@ beforeAll(() => {
     enough: build("enough", sampleEnough()),
     workability: build("workability", sampleDeliveries(), { by: "head" }),
     flight: build("flight", sampleLaunches(), { by: "head" }),
+    suspects: build("suspects", sampleSuspects()),
   };
 });
 

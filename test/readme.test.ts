@@ -41,7 +41,7 @@ function section(heading: string): string {
 
 test("every question has an example that runs on the sample", async () => {
   const examples = [...section("What can be asked").matchAll(/`(shots\.\w+\(.*?\))` \|/gu)].map(([, example]) => example!);
-  expect(examples.map((example) => /\w+(?=\()/u.exec(example)![0])).toEqual(["describe", "scorecard", "compare", "spread", "forgiveness", "workability", "drift", "enough"]);
+  expect(examples.map((example) => /\w+(?=\()/u.exec(example)![0])).toEqual(["describe", "scorecard", "compare", "spread", "forgiveness", "workability", "drift", "enough", "suspects", "putBack", "standardAir", "loftOnly", "flight"]);
   const { cells } = await run(examples.map((example, i) => `\`\`\`js query=example_${i}\n${example}\n\`\`\``));
   expect(cells.map(({ status, problems }) => [status, problems.filter(({ severity }) => severity !== "info")])).toEqual(examples.map(() => ["ok", []]));
 });
@@ -58,6 +58,28 @@ test("the sentences of the comparison are those that the sample gives", async ()
   const said = value?.type === "table" ? value.report!.sentences.join(" ") : "";
   const [, quoted] = /```text\n(.*?)\n```/su.exec(section("How to read a comparison"))!;
   for (const sentence of quoted!.replaceAll("\n", " ").split(/(?<=\.) (?=[A-Z])/u)) expect(said).toContain(sentence);
+});
+
+test("the sentences on misreads are those that the sample session into a net gives", async () => {
+  const { cells } = await run(['```js query=doubts\nsession("sessions/summer-net-1.session.yaml").suspects()\n```']);
+  const value = cells[0]!.value;
+  if (value?.type !== "table") throw new Error("no table of doubts");
+  const evidence = value.columns.find(({ name }) => name === "evidence");
+  const said = [...value.report!.sentences, ...(evidence?.kind === "text" ? evidence.labels : [])].join(" ");
+  const [, quoted] = /```text\n(.*?)\n```/su.exec(section("Misread, or mishit\\?"))!;
+  for (const sentence of quoted!.replaceAll("\n", " ").split(/(?<=\.) (?=[A-Z])/u)) expect(said).toContain(sentence);
+});
+
+test("one flight is made as the README writes it, in a cell and on the command line", async () => {
+  const [, cell] = /```js\n(flight\(.*?)\n```/su.exec(section("Air, loft and flight"))!;
+  const { cells } = await run([`\`\`\`js query=one\n${cell!}\n\`\`\``]);
+  expect(cells.map(({ status, problems }) => [status, problems])).toEqual([["ok", []]]);
+  const written = [...section("Command line").matchAll(/`fairstrike (\w+) ([^`]*)`/gu)].map(([, command, rest]) => [command, rest]);
+  const flightOptions = Object.keys(vocabulary.sources.get("flight")!.options);
+  for (const [, rest] of written.filter(([command]) => command === "flight")) {
+    for (const [, option] of rest!.matchAll(/--([a-z-]+) "/gu)) expect(flightOptions).toContain(option!.replaceAll("-", "_"));
+  }
+  expect(written.map(([command]) => command)).toEqual(expect.arrayContaining(["suspects", "flight"]));
 });
 
 test("the text cell says what the README says of it", async () => {

@@ -26,6 +26,7 @@ async function run(name: string): Promise<RunOutcome> {
 
 const irons = await run("three-irons");
 const sessions = await run("two-sessions");
+const measured = await run("what-was-measured");
 
 /** The table that a cell gave. */
 function table(outcome: RunOutcome, name: string): Table {
@@ -41,8 +42,8 @@ function look(found: Table, column: string, where: Record<string, string | numbe
   return row === undefined ? undefined : valueAt(findColumn(found, column)!, row);
 }
 
-test("both notebooks are read without a problem and printed as they stand", () => {
-  for (const name of ["three-irons", "two-sessions"]) {
+test("all notebooks are read without a problem and printed as they stand", () => {
+  for (const name of ["three-irons", "two-sessions", "what-was-measured"]) {
     const { value, problems } = parseNotebook(textOf(name));
     expect(problems, name).toEqual([]);
     expect(printNotebook(value)).toBe(textOf(name));
@@ -51,7 +52,7 @@ test("both notebooks are read without a problem and printed as they stand", () =
 
 test("every cell runs, and nothing worse than a remark is said", () => {
   const worse = ({ problems }: Pick<CellOutcome, "problems">): string[] => problems.filter(({ severity }) => severity !== "info").map(({ message }) => message);
-  for (const outcome of [irons, sessions]) {
+  for (const outcome of [irons, sessions, measured]) {
     expect(worse(outcome)).toEqual([]);
     for (const cell of outcome.cells) {
       expect(worse(cell), cell.name).toEqual([]);
@@ -60,6 +61,7 @@ test("every cell runs, and nothing worse than a remark is said", () => {
   }
   expect(irons.cells).toHaveLength(18);
   expect(sessions.cells).toHaveLength(15);
+  expect(measured.cells).toHaveLength(34);
 });
 
 /** The three pairs of heads, in the order of a comparison. */
@@ -190,4 +192,69 @@ test("the prose of two-sessions says what its cells say", () => {
   }
   const doubtful = table(sessions, "doubtful");
   expect([look(doubtful, "spin_rate", { shot: 26 }), look(doubtful, "speed_ratio", { shot: 41 })]).toEqual([null, expect.closeTo(1.6, 2)]);
+});
+
+/** The shots of the rows of a table for which `keep` holds, each once. */
+function shotsOf(found: Table, keep: (value: (column: string) => unknown) => boolean): readonly number[] {
+  const rows = Array.from({ length: found.rowCount }, (_, row) => row).filter((row) => keep((column) => valueAt(findColumn(found, column)!, row)));
+  return [...new Set(rows.map((row) => valueAt(findColumn(found, "shot")!, row) as number))];
+}
+
+/** The words of a text cell. */
+function words(outcome: RunOutcome, name: string): string {
+  const value = outcome.cells.find((cell) => cell.name === name)?.value;
+  if (value?.type !== "text") throw new Error(`${name} gave no text`);
+  return value.markdown;
+}
+
+test("what-was-measured: every planted misread is asked about, and little else", () => {
+  const doubts = table(measured, "doubts");
+  const repeated = (value: (column: string) => unknown): boolean => value("rule") === "repeated row";
+  const of = (column: string): readonly number[] => shotsOf(doubts, (value) => value("column") === column && !repeated(value) && value("rule") !== "part of a session");
+  expect(of("club_speed"), "24 and 85 were planted, 19 and 38 are the widest of the usual scatter").toEqual([19, 24, 38, 85]);
+  expect(of("spin_rate")).toEqual([39, 69]);
+  expect(of("start_direction")).toEqual([34]);
+  expect(shotsOf(doubts, repeated)).toEqual([79]);
+  const stretch = shotsOf(doubts, (value) => value("rule") === "part of a session" && value("column") === "face_angle");
+  expect([stretch[0], stretch.at(-1), stretch.length], "the club of shot 58 was not seen").toEqual([46, 75, 29]);
+  expect(doubts.rowCount, "a planted misread has a row, and nothing else but 19 and 38").toBe(7 + 29 + shotsOf(doubts, repeated).length * 17);
+});
+
+test("what-was-measured: a session whose shots were all left out has nothing to say of its readings", () => {
+  expect(sentences(measured, "doubts")).toMatch(/more closed/u);
+  expect(sentences(measured, "doubts")).not.toMatch(/spring-bay-1/u);
+});
+
+test("what-was-measured: poor strikes are no misreads", () => {
+  expect(table(measured, "poor").rowCount).toBeGreaterThan(10);
+  expect(words(measured, "poor_doubted")).toMatch(/these 13 shots, 0 have/u);
+});
+
+test("what-was-measured: misreads cost a verdict, hide a tester and move a verdict", () => {
+  const pair = (cell: string, strikes: string): unknown => look(table(measured, cell), "verdict", { head: "Plover", against: "Heron", strikes });
+  expect([pair("spin_with", "same"), pair("spin_without", "same")]).toEqual(["undecided", "different"]);
+  expect(sentences(measured, "spin_with")).toMatch(/Without the 3 doubted values of spin rate .* different instead of undecided/u);
+  const change = (cell: string): number => look(table(measured, cell), "change", { of: "club_speed" }) as number;
+  expect(Math.abs(change("tester_with")), "a swing that seems not to change").toBeLessThan(0.3);
+  expect(change("tester_without")).toBeLessThan(-1);
+  expect([pair("spring_gap", "as struck"), pair("spring_put_back", "as struck")]).toEqual(["different by more than the margin", "different"]);
+});
+
+test("what-was-measured: the summer's gain was the air's", () => {
+  const gain = (cell: string, head: string): number =>
+    (look(table(measured, cell), "carry", { head, session: "summer-net-1" }) as number) - (look(table(measured, cell), "carry", { head, session: "spring-bay-1" }) as number);
+  for (const head of ["Wren", "Heron", "Plover"]) expect(gain("carry_before", head), "all three carry longer").toBeGreaterThan(7);
+  expect(Math.abs(gain("carry_after", "Heron")), "and Heron no longer at the sea").toBeLessThan(1);
+  for (const head of ["Wren", "Plover"]) expect(gain("carry_after", head), "no head has become longer").toBeLessThan(3);
+  expect(sentences(measured, "both_as_played")).toMatch(/of different air, and nothing was moved/u);
+  expect(sentences(measured, "both_at_sea_level")).not.toMatch(/nothing was moved/u);
+});
+
+test("what-was-measured: what the loft may explain, and what one launch does in other air", () => {
+  for (const of of ["carry", "ball_speed"]) expect(look(table(measured, "loft"), "verdict", { head: "Plover", against: "Heron", of })).toBe("loft may explain it");
+  expect(look(table(measured, "loft"), "left_over_from", { head: "Plover", against: "Heron", of: "carry" }), "its interval holds zero").toBeLessThan(0);
+  expect(words(measured, "one_shot")).toMatch(/^A ball at 115 mph, 19 degrees and 6700 rpm carries 155\.2 yd at the sea and 167\.8 yd/u);
+  const said = words(measured, "what_can_be_said");
+  for (const word of ["Misread", "Air", "Head, with its loft", "Loft", "Strike", "Tester"]) expect(said).toContain(`- **${word}**`);
+  expect(said).toMatch(/Plover less Heron is .* over both days in the same air: \*\*different by more than the margin\*\*/u);
 });

@@ -68,7 +68,9 @@ export function referenceText(): string {
     "",
     "Each looks at one session. What it finds is proposed and never set aside by itself; where a rule's evidence is calculated from what it would doubt, it says so and finds nothing.",
     "",
-    ...table(["rule", "can doubt", "what it looks at", "tolerance", "source"], misreadRules.map((rule) => [rule.name, rule.doubts.map(code).join(", "), rule.summary, rule.tolerance, rule.source])),
+    ...table(["rule", "can doubt", "what it looks at", "tolerance", "source"], misreadRules.map((rule) => [rule.name, rule.doubts.length > mostNamed ? "most columns of numbers" : rule.doubts.map(code).join(", "), rule.summary, rule.tolerance, rule.source])),
+    "",
+    "Beside them stands `part of a session`: what a column differs by from what others imply is cut into parts of one level each, by least squares with a penalty of 3 σ² ln N for a change (all cuts at once: Jackson and others 2005, IEEE Signal Processing Letters 12:105), parts of 8 shots at least, checked by random orders of blocks of shots; the bias is the difference of medians, its interval from resampled blocks.",
     "",
     "### Units and defaults",
     "",
@@ -94,6 +96,9 @@ export function referenceText(): string {
     `Where a session states no \`reading_error\`, one standard deviation of a reading is taken to be, by common practice and no source: ${Object.entries(usualReadingErrors).map(([column, { value, unit }]) => `${code(column)} ${value} ${unit}`).join(", ")}.`,
   ].join("\n");
 }
+
+/** Columns of a rule beyond which they are not named one by one. */
+const mostNamed = 8;
 
 function kinds(text: (kind: (typeof headDefaults)[keyof typeof headDefaults]) => string): readonly string[] {
   return Object.values(headDefaults).map(text);

@@ -36,7 +36,7 @@ export interface ChannelBias {
 export const partOfSession = "part of a session";
 
 /** Shots of a session beyond which none is looked through: one person hits no such session, and the time grows with the square. */
-const mostShots = 3000;
+const mostShots = 2000;
 
 /**
  * The columns that read otherwise in a part of a session, by first shot.
@@ -47,11 +47,17 @@ const mostShots = 3000;
  * comparisons break and which still hold. A column that was calculated is no evidence.
  *
  * @param seed of the random orders and of the interval.
+ * @param checkpoint called between columns, to be interrupted.
  */
-export function channelBiases(readings: SessionReadings, seed: number): readonly ChannelBias[] {
+export function channelBiases(readings: SessionReadings, seed: number, checkpoint: () => void = () => undefined): readonly ChannelBias[] {
   if (readings.count > mostShots) return [];
-  const found = relationFamilies(readings).flatMap((family) => biasesIn(readings, family, seed));
+  const found = relationFamilies(readings).flatMap((family) => biasesIn(readings, family, seed, checkpoint));
   return found.sort((a, b) => a.from - b.from || a.to - b.to);
+}
+
+/** Why no part of a session is looked for, as a sentence; `null` where it is. */
+export function silentOnParts({ count }: SessionReadings): string | null {
+  return count > mostShots ? `Columns that are off for a part of a session are not looked for among ${count} shots, more than ${mostShots}.` : null;
 }
 
 const fewestShots = 16;
@@ -67,11 +73,12 @@ interface Complete {
   readonly inverse: Float64Array;
 }
 
-function biasesIn(readings: SessionReadings, family: RelationFamily, seed: number): readonly ChannelBias[] {
+function biasesIn(readings: SessionReadings, family: RelationFamily, seed: number, checkpoint: () => void): readonly ChannelBias[] {
   const complete = completeShots(readings, family);
   if (complete === null) return [];
   const head = complete.at.map((i) => readings.head[i]!);
   const found = family.columns.flatMap((column) => {
+    checkpoint();
     const matters = whatMatters(readings, column);
     const weights = weightsFor(complete, column);
     if (weights === null || !(matters > 0)) return [];

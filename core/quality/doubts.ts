@@ -3,7 +3,7 @@ import { findColumn } from "../table/table";
 import type { ShotColumn } from "../table/shot-columns";
 import { shotColumnNames } from "../table/shot-columns";
 import type { ChannelBias } from "./channel-bias";
-import { channelBiases, partOfSession } from "./channel-bias";
+import { channelBiases, partOfSession, silentOnParts } from "./channel-bias";
 import type { Finding, MisreadRule } from "./rule";
 import { misreadRules } from "./rules";
 import type { SessionReadings } from "./session-readings";
@@ -50,14 +50,14 @@ function doubtsOfSessions(sessions: readonly SessionReadings[], context: DoubtCo
   for (const readings of sessions) {
     const { findings, sentences } = applyRules(readings, misreadRules, context);
     context.checkpoint();
-    const biases = channelBiases(readings, context.seed);
+    const biases = channelBiases(readings, context.seed, context.checkpoint);
     stretches.push(...biases.map((bias) => stretchOf(readings, bias)));
     // A stretch explains why a column contradicts the rest so often: its values are listed.
     const isExplained = ({ finding }: RuleFinding): boolean => biases.some((bias) => bias.findings.length > 0 && bias.column === finding.column && finding.at >= bias.from && finding.at <= bias.to);
     const { kept, refused } = refuseChannels(readings, findings.filter((found) => !isExplained(found)));
     const ofStretches = biases.flatMap((bias) => bias.findings.map((finding) => ({ finding, rule: partOfSession, place: misreadRules.length })));
     suspects.push(...joinFindings(readings, [...kept, ...findings.filter(isExplained), ...ofStretches]));
-    for (const sentence of new Set([...refused, ...sentences])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
+    for (const sentence of new Set([...refused, ...sentences, ...[silentOnParts(readings)].filter((reason) => reason !== null)])) said.set(sentence, [...(said.get(sentence) ?? []), readings.facts.name]);
   }
   const sentences = [...said].map(([sentence, names]) => (names.length === sessions.length ? sentence : `${names.join(", ")}: ${sentence}`));
   return { suspects, stretches, sentences };

@@ -27,7 +27,7 @@ const rare = 0.01;
 const samples = 499;
 const confidence = 0.95;
 const mostPermutations = 499;
-const fewestPermutations = 199;
+const fewestPermutations = 99;
 const stepsOfPermutations = 1e8;
 
 /**

@@ -12,6 +12,9 @@ import { isStretchAsked } from "./suspects-table";
 /** Points by which the shares of two heads may differ. Common practice, no source. */
 const pointsApart = 0.1;
 
+/** Columns with one doubted value that are each told by head. */
+const fewSingles = 3;
+
 /** How much of a column is doubted with one head. */
 interface HeadShare {
   readonly head: string;
@@ -41,9 +44,13 @@ function nothingSentence(table: Table, asked: Asked): string {
 
 function countSentence(table: Table, suspects: readonly SuspectRow[], { strongOnly }: Asked): string {
   const places = new Set(suspects.map(({ session, shot }) => `${session}\u0000${shot}`)).size;
-  const columns = [...new Set(suspects.map(({ column }) => column))].map((column) => columnShare(table, column, suspects));
+  const columns = [...new Set(suspects.map(({ column }) => column))];
+  const singles = columns.filter((column) => suspects.filter((row) => row.column === column).length === 1);
+  const areMany = singles.length > fewSingles;
+  const counts = columns.filter((column) => !areMany || !singles.includes(column)).map((column) => columnShare(table, column, suspects));
+  if (areMany) counts.push(`1 each of ${listed(singles.map(inWords))}`);
   const values = suspects.length === 1 ? "1 value is" : `${suspects.length} values are`;
-  return `${values} ${strongOnly ? "strongly doubted" : "doubted"}, of ${places} of ${shots(table.rowCount)}: ${columns.join("; ")}.`;
+  return `${values} ${strongOnly ? "strongly doubted" : "doubted"}, of ${places} of ${shots(table.rowCount)}: ${counts.join("; ")}.`;
 }
 
 function columnShare(table: Table, column: string, suspects: readonly SuspectRow[]): string {

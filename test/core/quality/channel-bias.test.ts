@@ -125,6 +125,12 @@ test("single misreads, however wild, make no stretch", () => {
   expect(biasesOf({ seed: 8, faults: [{ column: "face_angle", shots: [20, 22, 51, 52, 70], misread: (value) => value - 18 }] })).toEqual([]);
 });
 
+test("a session longer than anybody hits is not looked through, and that is said", () => {
+  const long = inventReadings({ seed: 2, shots: 2001 }).table;
+  const columns = long.columns.filter(({ name }) => ["session", "shot", "head", "face_angle"].includes(name));
+  expect(doubtsOf({ ...long, columns }).sentences.join(" ")).toContain("not looked for among 2001 shots");
+});
+
 test("the doubts of a table list the stretch with the rest, in the table's units, by the same seed the same", () => {
   const table = tableOf({ seed: 5, ...faceClosed });
   const { suspects, stretches } = doubtsOf(table, { checkpoint: () => undefined, seed: 3 });

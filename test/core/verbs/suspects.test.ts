@@ -42,6 +42,14 @@ test("the answer counts values and shots, by column and by head", () => {
   expect(report.answer).toBe(1);
 });
 
+test("columns with one doubted value each are told together when they are many", () => {
+  const repeated = shotsOf();
+  const rows = Int32Array.from({ length: 90 }, (_, i) => (i === 40 ? 39 : i));
+  const identity = ["session", "shot", "head", "player", "stint", "intent"];
+  const table = { ...repeated, columns: repeated.columns.map((column) => (identity.includes(column.name) ? column : takeRows(column, rows))) };
+  expect(look(table).report.sentences[0]).toMatch(/: 1 each of .*launch angle.* and flight time\.$/);
+});
+
 test("a part of a session is in the answer, with bias, interval and shots, and that it is relative", () => {
   const { report, rows } = look(misread);
   expect(report.sentences[1]).toMatch(/^Face angle reads about 3\.\d° more closed \(.*\) in shots 3\d to 6\d than elsewhere\. Which of the two is right cannot be told/);

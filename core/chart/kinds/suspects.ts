@@ -73,7 +73,7 @@ export function buildSuspects(table: Table, extras: SuspectExtras = { witnesses:
   const key = [
     rows.length === 0 ? "" : "Circles: recorded. Squares: what single readings imply. Shaded: within the tolerance of what they imply together.",
     rows.some((row) => row.marks.some(({ kind }) => kind === "farther out")) ? `Triangles: recorded, ${farthest} tolerances out or more.` : "",
-    rows.length > 0 && left > 0 ? `${rows.length} of ${rows.length + left} doubtful values are drawn, the strongest doubts first.` : "",
+    rows.length > 0 && left > 0 ? `${rows.length} of ${rows.length + left} doubtful values are drawn, those with an implied value and the strongest doubts first.` : "",
   ];
   const panels = [...(rows.length === 0 ? [] : [rowsPanel(rows)]), ...stretches.map((stretch) => stretchPanel(stretch, unitIn(table, stretch.column), isSeveral(table)))];
   const spec = { title: titled(title, table, ...key), ...(panels.length === 1 ? panels[0] : { vconcat: panels, resolve: { scale: { color: "independent", shape: "independent" } } }) };
@@ -101,10 +101,18 @@ function chosenRows(table: Table, stretches: readonly DoubtedStretch[]): readonl
     stretches.some(({ session, column, from, to }) => textAt(table, "column", row) === column && (textAt(table, "session", row) ?? session) === session && shot.values[row]! >= from && shot.values[row]! <= to);
   const rank = (row: number): number => {
     const excess = Math.abs(recorded.values[row]! - implied.values[row]!) / tolerance.values[row]!;
-    return (textAt(table, "doubt", row) === "strong" ? 1e6 : 0) + (Number.isNaN(excess) ? 0 : Math.min(excess, 1e5));
+    // Where nothing is implied there is nothing to draw beside the value.
+    if (Number.isNaN(excess)) return -1;
+    return (textAt(table, "doubt", row) === "strong" ? 1e6 : 0) + Math.min(excess, 1e5);
+  };
+  // Every reading of a repeated row is doubted for the same reason: one of them tells it.
+  const told = new Set<string>();
+  const isTold = (row: number): boolean => {
+    const key = `${textAt(table, "session", row) ?? ""} ${shot.values[row]!}`;
+    return rank(row) < 0 && (told.has(key) || !told.add(key));
   };
   return suspectRows(table)
-    .filter((row) => !isInStretch(row))
+    .filter((row) => !isInStretch(row) && !isTold(row))
     .sort((a, b) => rank(b) - rank(a))
     .slice(0, mostDrawn)
     .sort((a, b) => a - b);

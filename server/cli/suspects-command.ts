@@ -110,17 +110,25 @@ async function writeAside({ place }: Asked, chosen: readonly Doubtful[], { becau
   return chosen.length;
 }
 
-/** One request for each column and rule; with the evidence where it is that of one shot. */
+/**
+ * One request for each column and rule, but one for all columns that a rule doubts in one shot with the same words, as in
+ * a row that is there twice; with the evidence where it is that of one shot.
+ */
 function requestsOf(chosen: readonly Doubtful[], because: string | null): readonly SetAsideRequest[] {
   const groups = new Map<string, Doubtful[]>();
+  const alike = new Map<string, number>();
+  const wholeKey = ({ shot, rule, evidence }: Doubtful): string => JSON.stringify([shot, rule, evidence]);
+  for (const each of chosen) alike.set(wholeKey(each), (alike.get(wholeKey(each)) ?? 0) + 1);
   for (const each of chosen) {
-    const key = because === null ? `${each.column} ${each.rule}` : each.column;
+    const ofShot = because === null && alike.get(wholeKey(each))! > 1;
+    const key = ofShot ? wholeKey(each) : because === null ? `${each.column} ${each.rule}` : each.column;
     groups.set(key, [...(groups.get(key) ?? []), each]);
   }
   return [...groups.values()].map((own) => {
     const [first] = own;
-    const found = own.length === 1 ? first!.evidence : `contradicted by other readings of the same shots (rule: ${first!.rule})`;
-    return { shots: own.map((each) => each.shot), columns: [first!.column], because: because ?? found };
+    const shots = [...new Set(own.map((each) => each.shot))];
+    const found = shots.length === 1 ? first!.evidence : `contradicted by other readings of the same shots (rule: ${first!.rule})`;
+    return { shots, columns: [...new Set(own.map((each) => each.column))], because: because ?? found };
   });
 }
 

@@ -67,6 +67,7 @@ test("everything that is listed can be set aside, and the session is clean then"
   const { code } = await runIn(folder, ["suspects", session, "--write"]);
   expect(code).toBe((await listed(folder)).some((each) => each.endsWith("suspect")) ? 1 : 0);
   expect((await runIn(folder, ["check", session])).code).toBe(0);
+  expect(sessionIn(folder).split("\n").filter((line) => line.includes("shot: 79,"))).toHaveLength(1);
 });
 
 test("what is called wrongly is refused with 2, and nothing is written", async () => {

@@ -5,6 +5,7 @@ import { aerodynamicFits } from "./aerodynamics";
 import type { Air } from "./air";
 import { centredImpact } from "./centred-impact";
 import { simulateFlight } from "./simulate";
+import { usualAttack } from "./usual-delivery";
 
 /** The mean strike of two heads together: SI and radians, `NaN` for what is not known. */
 export interface MeanStrike {
@@ -154,9 +155,6 @@ const launchRatio = 0.8; // share of the spin loft above the path at which a bal
 const measuredError = 1.5 * degree; // the usual reading error of a dynamic loft; common practice, no source
 const estimatedError = 3 * degree; // common practice, no source
 const guessedError = 5 * degree; // common practice, no source
-
-/** Angles of attack of a usual strike off the ground, and off a tee for woods, by kind of head. Common practice, no source. */
-const usualAttack: Readonly<Record<HeadKind, number>> = { iron: -4 * degree, wedge: -5 * degree, wood: 0 };
 
 /** What is known of a mean strike's delivery and launch: radians, `NaN` for what is not. */
 export interface MeanAngles {

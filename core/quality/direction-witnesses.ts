@@ -1,4 +1,5 @@
 import { faceShare } from "../flight/d-plane";
+import { launchRatio, usualAttack } from "../flight/usual-delivery";
 import type { HeadBuild, HeadKind } from "../session/session-facts";
 import { median, medianAbsoluteDeviation } from "../stats/quantile";
 import { robustRegression } from "../stats/robust-regression";
@@ -45,10 +46,7 @@ export interface SessionDirections {
   readonly offsets: readonly string[];
 }
 
-/** Share of the way from path to face at which balls launch. Wood, Henrikson & Broadie 2018, Proceedings 2(6):249, rounded. */
-export const launchRatio: Readonly<Record<HeadKind, number>> = { iron: 0.8, wedge: 0.72, wood: 0.83 };
-const usualAttack: Readonly<Record<HeadKind, number>> = { iron: -4 * deg, wedge: -5 * deg, wood: 0 }; // where it is not read; common practice, no source
-const usualAttackError = 2.5 * deg;
+const usualAttackError = 2.5 * deg; // where it is not read; common practice, no source
 const shareError = 0.08; // of the face share from head to head: the scatter that Wood, Henrikson & Broadie 2018 give
 const usualStrike = 0.008; // m, one standard deviation of strikes where they are not read
 /** Tilt of the spin axis for a strike to the toe, rad for a m: a rigid head whose centre of mass is 4, 8 or 14 mm deep. */

@@ -4,6 +4,7 @@ import type { ShotColumn } from "../table/shot-columns";
 import { shotColumnNames } from "../table/shot-columns";
 import type { ChannelBias } from "./channel-bias";
 import { channelBiases, partOfSession, silentOnParts } from "./channel-bias";
+import { inWords, sentence } from "./evidence";
 import type { Finding, MisreadRule } from "./rule";
 import { misreadRules } from "./rules";
 import type { SessionReadings } from "./session-readings";
@@ -98,7 +99,7 @@ function refuseChannels(readings: SessionReadings, findings: readonly RuleFindin
     const of = head < 0 ? "" : ` of ${readings.heads[head]!.name}`;
     const why = strongestFirst(readings, findings.filter(({ finding }) => finding.column === column && shots.has(finding.at)))[0]!;
     sentences.push(
-      `${spoken(column)}${of} contradicts the rest in ${shots.size} of ${present} shots, so the column as a whole is doubted and no single value is listed. For example, shot ${readings.shot[why.finding.at]!}: ${why.finding.evidence}`,
+      `${sentence(inWords(column))}${of} contradicts the rest in ${shots.size} of ${present} shots, so the column as a whole is doubted and no single value is listed. For example, shot ${readings.shot[why.finding.at]!}: ${why.finding.evidence}`,
     );
   }
   return { kept: findings.filter(({ finding }) => !refused.has(`${readings.head[finding.at]!} ${finding.column}`)), refused: sentences };
@@ -162,9 +163,4 @@ function strongestFirst(readings: SessionReadings, findings: readonly RuleFindin
   };
   const rank = ({ finding }: RuleFinding): number => (finding.doubt === "strong" ? 1 : 0);
   return [...findings].sort((a, b) => rank(b) - rank(a) || (excess(b) === excess(a) ? 0 : excess(b) - excess(a)) || a.place - b.place);
-}
-
-/** The name of a column at the start of a sentence: `Face angle`. */
-function spoken(column: ShotColumn): string {
-  return column[0]!.toUpperCase() + column.slice(1).replaceAll("_", " ");
 }

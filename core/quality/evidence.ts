@@ -1,17 +1,15 @@
+import { derivedFrom } from "../session/derive-columns";
 import type { ShotColumn } from "../table/shot-columns";
 import type { SessionReadings } from "./session-readings";
 
-/** What a column is derived from here; derived from two readings it tells as much as they do. */
-const partsOf: Partial<Record<ShotColumn, readonly ShotColumn[]>> = {
-  spin_rate: ["back_spin", "side_spin"],
-  spin_axis: ["back_spin", "side_spin"],
-};
+/** Columns that tell as much as the two readings do which they are derived from. */
+const asGoodAsRead: ReadonlySet<ShotColumn> = new Set(["spin_rate", "spin_axis"]);
 
 /** True for a column that is there and whose values were read, not calculated from others by the monitor. */
 export function isEvidence(readings: SessionReadings, column: ShotColumn): boolean {
   if (readings.values(column) === null || readings.facts.calculated.includes(column)) return false;
   if (!readings.isCalculated(column)) return true;
-  const parts = partsOf[column];
+  const parts = asGoodAsRead.has(column) ? derivedFrom[column] : undefined;
   return parts !== undefined && parts.every((part) => readings.values(part) !== null && !readings.isCalculated(part));
 }
 

@@ -1,7 +1,7 @@
 import type { SessionFacts } from "../session/session-facts";
 import type { ShotColumn } from "../table/shot-columns";
 import type { Measure, Unit } from "../units";
-import { convertDifference } from "../units";
+import { units } from "../units";
 
 const measure = (value: number, unit: Unit): Measure => ({ value, unit });
 
@@ -30,28 +30,5 @@ export function readingError(facts: Pick<SessionFacts, "readingErrors">, column:
   const error = facts.readingErrors?.[column] ?? usualReadingErrors[column];
   if (error === undefined) return Number.NaN;
   if (error.unit === "%") return (Math.abs(value) * error.value) / 100;
-  return convertDifference(error.value, error.unit, siUnit(error.unit));
-}
-
-/** The SI unit of the same quantity as a unit of speed, length, angle or spin. */
-function siUnit(unit: Unit): Unit {
-  switch (unit) {
-    case "mph":
-    case "km/h":
-    case "ft/s":
-    case "m/s":
-      return "m/s";
-    case "deg":
-    case "rad":
-      return "rad";
-    case "rpm":
-    case "rps":
-    case "rad/s":
-      return "rad/s";
-    case "ms":
-    case "s":
-      return "s";
-    default:
-      return "m";
-  }
+  return error.value * units[error.unit].factor;
 }

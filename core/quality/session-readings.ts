@@ -10,6 +10,7 @@ import type { ShotColumn } from "../table/shot-columns";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn } from "../table/table";
+import type { Unit } from "../units";
 import { units } from "../units";
 import { readingError } from "./reading-errors";
 
@@ -75,22 +76,25 @@ function sessionReadings(table: Table, facts: SessionFacts, rows: Int32Array, sh
     const hasUnit = found?.kind === "number" && (found.unit !== null || shotColumnFacts(column)?.quantity === null);
     return hasUnit ? found : null;
   };
+  const unitOf = (column: ShotColumn): Unit | null => numbers(column)?.unit ?? null;
+  const factorOf = (column: ShotColumn): number => {
+    const unit = unitOf(column);
+    return unit === null ? 1 : units[unit].factor;
+  };
   const signOf = (column: ShotColumn): number => (turned && shotColumnFacts(column)?.mirrored === true ? -1 : 1);
   const known = new Map<ShotColumn, Float64Array | null>();
   const values = (column: ShotColumn): Float64Array | null => {
     let found = known.get(column);
     if (found === undefined) {
       const from = numbers(column);
-      const unit = from?.unit ?? null;
-      const factor = unit === null ? 1 : units[unit].factor;
+      const factor = factorOf(column);
       found = from === null ? null : Float64Array.from(rows, (row) => from.values[row]! * factor * signOf(column) + 0);
       known.set(column, found);
     }
     return found;
   };
-  const unitOf = (column: ShotColumn) => numbers(column)?.unit ?? null;
-  const sizeInTable = (column: ShotColumn, size: number): number => Math.abs(size) / (unitOf(column) === null ? 1 : units[unitOf(column)!].factor);
-  const inTable = (column: ShotColumn, value: number): number => (value * signOf(column)) / (unitOf(column) === null ? 1 : units[unitOf(column)!].factor) + 0;
+  const sizeInTable = (column: ShotColumn, size: number): number => Math.abs(size) / factorOf(column);
+  const inTable = (column: ShotColumn, value: number): number => (value * signOf(column)) / factorOf(column) + 0;
   const digitsOf = (column: ShotColumn): number => {
     const from = numbers(column);
     return from === null ? 1 : digitsForColumn(from);

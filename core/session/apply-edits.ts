@@ -13,3 +13,8 @@ export function applyEdits(text: string, edits: readonly TextEdit[]): string {
   for (const edit of placed.sort((a, b) => b.from - a.from)) body = body.slice(0, edit.from) + edit.text + body.slice(edit.to);
   return mark + body;
 }
+
+/** How the lines of a text end: as the first one does; LF for a text of one line. */
+export function lineEndOf(text: string): string {
+  return /\r\n|\n|\r/u.exec(text)?.[0] ?? "\n";
+}

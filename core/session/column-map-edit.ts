@@ -4,9 +4,10 @@ import type { LineTable } from "../text-position";
 import { lineTable } from "../text-position";
 import type { YamlMap, YamlNode } from "../yaml-text";
 import { readYaml } from "../yaml-text";
-import { applyEdits } from "./apply-edits";
+import { applyEdits, lineEndOf } from "./apply-edits";
 import { readSession } from "./read-session";
 import type { ColumnMap } from "./session";
+import { withoutPlaces } from "./without-places";
 
 /** What a session is to say of a column besides its header: the direction of positive numbers, or the unit. */
 export interface ColumnStatement {
@@ -72,8 +73,7 @@ function added({ body, lines }: Text, map: YamlMap, entry: string): TextEdit | n
   const rest = /^[ ]*(?:#[^\r\n]*)?(?=\r|\n|$)/u.exec(body.slice(valueEnd));
   if (rest === null) return null;
   const at = lines.positionAt(valueEnd + rest[0].trimEnd().length);
-  const lineEnd = /\r\n|\r|\n/u.exec(body)?.[0] ?? "\n";
-  return { range: { start: at, end: at }, text: `${lineEnd}${" ".repeat(first.keyRange.start.column - 1)}${entry}` };
+  return { range: { start: at, end: at }, text: `${lineEndOf(body)}${" ".repeat(first.keyRange.start.column - 1)}${entry}` };
 }
 
 function isOnlyStated(body: string, edit: TextEdit, column: ShotColumn, { key, value }: ColumnStatement): boolean {
@@ -86,9 +86,4 @@ function isOnlyStated(body: string, edit: TextEdit, column: ShotColumn, { key, v
   const isStated = key === "unit" ? map.unit === value : map.flipped !== old.flipped && !map.directionAssumed;
   const others = (columns: readonly ColumnMap[]): readonly ColumnMap[] => columns.map((each) => (each.column === column ? { ...each, unit: null, directionAssumed: false, flipped: false } : each));
   return isStated && withoutPlaces({ ...before.value, columns: others(before.value.columns) }) === withoutPlaces({ ...after.value, columns: others(after.value.columns) });
-}
-
-/** A value as text, but for where in the file it stands. */
-function withoutPlaces(value: unknown): string {
-  return JSON.stringify(value, (key, each: unknown) => (key === "range" || key.endsWith("Range") ? undefined : each));
 }

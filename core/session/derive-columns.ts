@@ -5,6 +5,17 @@ import type { Unit } from "../units";
 import { convert, convertDifference } from "../units";
 import type { CentreZone, HeadKind } from "./session-facts";
 
+/** What the columns that `deriveColumns` makes are made of, the zone left out: its parts and no other column. */
+export const derivedFrom: Readonly<Partial<Record<string, readonly ShotColumn[]>>> = {
+  speed_ratio: ["ball_speed", "club_speed"],
+  face_to_path: ["face_angle", "club_path"],
+  strike_distance: ["strike_x", "strike_y"],
+  spin_rate: ["back_spin", "side_spin"],
+  spin_axis: ["back_spin", "side_spin"],
+  back_spin: ["spin_rate", "spin_axis"],
+  side_spin: ["spin_rate", "spin_axis"],
+};
+
 /**
  * The columns that follow from others and are not there themselves: speed ratio, face to path, the parts of the spin
  * or its whole, the distance of the strike and its zone.

@@ -10,6 +10,14 @@ import type { Correction, SetAside, ShotRange, ShotRemark } from "./session";
 
 const orAll: readonly (ShotColumn | "all")[] = ["all", ...settableColumns];
 
+/** The shots that `41` or `52-78` names, from 1, both ends included; `null` for any other text. */
+export function parseShotRange(text: string): { readonly from: number; readonly to: number } | null {
+  const match = /^\s*(\d{1,15})\s*(?:[-\u2013]\s*(\d{1,15})\s*)?$/u.exec(text);
+  const from = Number(match?.[1]);
+  const to = Number(match?.[2] ?? match?.[1]);
+  return match !== null && from >= 1 && from <= to ? { from, to } : null;
+}
+
 /** Shots by their numbers: `41`, `1-6`, `1-6, 41` or a list of these. */
 export function readShotRanges(reader: NodeReader, node: YamlNode | undefined, what: string): ShotRange[] {
   return reader.list(node).flatMap((item) => {
@@ -17,10 +25,8 @@ export function readShotRanges(reader: NodeReader, node: YamlNode | undefined, w
     if (text === null) return [];
     const ranges: ShotRange[] = [];
     for (const part of text.split(",")) {
-      const match = /^\s*(\d{1,15})\s*(?:[-\u2013]\s*(\d{1,15})\s*)?$/u.exec(part);
-      const from = Number(match?.[1]);
-      const to = Number(match?.[2] ?? match?.[1]);
-      if (match !== null && from >= 1 && from <= to) ranges.push({ from, to, range: item.range });
+      const shots = parseShotRange(part);
+      if (shots !== null) ranges.push({ ...shots, range: item.range });
       else reader.problems.push(problem("session.shots", { text: part.trim() === "" ? text : part.trim() }, item.range));
     }
     return ranges;

@@ -6,12 +6,13 @@ import type { LineTable, TextPosition, TextRange } from "../text-position";
 import { lineTable, textStart } from "../text-position";
 import type { YamlList, YamlMap, YamlNode } from "../yaml-text";
 import { readYaml } from "../yaml-text";
-import { applyEdits } from "./apply-edits";
+import { applyEdits, lineEndOf } from "./apply-edits";
 import { isLeftOut } from "./node-reader";
 import { readSession } from "./read-session";
 import type { Session } from "./session";
 import type { SetAsideEntry } from "./set-aside-text";
-import { blockEntry, flowEntry } from "./set-aside-text";
+import { entryLines, flowEntry } from "./set-aside-text";
+import { withoutPlaces } from "./without-places";
 
 /** Values that a person wants to set aside, with the reason. */
 export interface SetAsideRequest {
@@ -142,7 +143,7 @@ function afterItem(body: string, lines: LineTable, { range }: YamlList, last: Ya
   const line = body.slice(lines.offsetAt({ line: last.range.start.line, column: 1 }), at);
   const gap = /^ *-( +)$/u.exec(line)?.[1] ?? " ";
   const next = `${lineEndOf(body)}${indent} ${" ".repeat(gap.length)}`;
-  const text = entries.map((entry) => `${lineEndOf(body)}${indent}-${gap}${blockEntry(entry).join(next)}`).join("");
+  const text = entries.map((entry) => `${lineEndOf(body)}${indent}-${gap}${entryLines(entry).join(next)}`).join("");
   return appendAfter(body, lines, last.range, text);
 }
 
@@ -195,10 +196,6 @@ function endOfLine(body: string, from: number): number {
   return rest < 0 ? body.length : from + rest;
 }
 
-function lineEndOf(body: string): string {
-  return /\r\n|\n|\r/u.exec(body)?.[0] ?? "\n";
-}
-
 function replacing(lines: LineTable, from: number, to: number, text: string): TextEdit {
   return { range: lines.rangeAt(from, to), text };
 }
@@ -212,8 +209,4 @@ function isOnlyAdded(before: Session, after: Session | null, entries: readonly S
   const isWanted = (each: Session["setAside"][number], i: number): boolean =>
     each.column === wanted[i]!.column && each.because === wanted[i]!.because && shotsOf(each).join() === wanted[i]!.shots.join();
   return added.length === wanted.length && added.every(isWanted) && withoutPlaces({ ...after, setAside: after.setAside.slice(0, before.setAside.length) }) === withoutPlaces(before);
-}
-
-function withoutPlaces(session: Session): string {
-  return JSON.stringify(session, (key, value: unknown) => (/range$/iu.test(key) ? undefined : value));
 }

@@ -9,15 +9,11 @@ export interface SetAsideEntry {
 
 /** The entry on one line: `{ shots: 52-78, column: face_angle, because: "…" }`. */
 export function flowEntry(entry: SetAsideEntry): string {
-  return `{ ${partsOf(entry).join(", ")} }`;
+  return `{ ${entryLines(entry).join(", ")} }`;
 }
 
 /** The entry as lines of keys and values. */
-export function blockEntry(entry: SetAsideEntry): readonly string[] {
-  return partsOf(entry);
-}
-
-function partsOf({ shots, columns, because }: SetAsideEntry): readonly string[] {
+export function entryLines({ shots, columns, because }: SetAsideEntry): readonly string[] {
   const ranges = rangesOf(shots);
   const key = shots.length === 1 ? "shot" : "shots";
   return [`${key}: ${asList(ranges)}`, `column: ${asList(columns)}`, `because: ${asYamlText(because)}`];

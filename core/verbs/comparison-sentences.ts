@@ -7,7 +7,7 @@ import { mostByHitting, usualPower } from "../stats/more-stints";
 import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn } from "../table/table";
 import { aboutShots, mostInOneSession } from "./planned-shots";
-import { listed } from "./session-sentences";
+import { capitalised, listed } from "./session-sentences";
 
 /** What the sentences of all pairs of one comparison share. */
 export interface ComparisonWords {
@@ -114,7 +114,7 @@ function verdictSentence(pair: JudgedPair, words: ComparisonWords): string {
     case "practically equivalent": {
       const [of, against] = pairNames(pair, words);
       const shown = `${measure(pair.shown.difference, digitsFor(pair.shown.standardError), words)} (${formatShare(equivalenceConfidence)} interval ${bounds(pair.narrow, pair)}; ${counts(pair)})`;
-      return `${capital(strikesInWords(pair))}, ${inWords(column.name)} is the same for practical purposes with ${of!} and ${against!}: the difference is ${shown}, inside ±${limit}. Practically equivalent.`;
+      return `${capitalised(strikesInWords(pair))}, ${inWords(column.name)} is the same for practical purposes with ${of!} and ${against!}: the difference is ${shown}, inside ±${limit}. Practically equivalent.`;
     }
     case "undecided":
       return undecided(pair, words);
@@ -154,7 +154,7 @@ function contrast(pair: JudgedPair, words: ComparisonWords): string {
   const [of, against] = pairNames(pair, words);
   const turned = pair.shown.difference < 0 ? { from: -pair.wide.to, to: -pair.wide.from } : pair.wide;
   const interval = `${formatShare(words.confidence)} interval ${bounds(turned, pair)}`;
-  return `${capital(strikesInWords(pair))}, ${inWords(words.column.name)} is ${amount(pair, words)} with ${of!} than with ${against!} (${interval}; ${counts(pair)})`;
+  return `${capitalised(strikesInWords(pair))}, ${inWords(words.column.name)} is ${amount(pair, words)} with ${of!} than with ${against!} (${interval}; ${counts(pair)})`;
 }
 
 /** `5.5 yd longer`. */
@@ -219,7 +219,7 @@ function settling(pair: JudgedPair, words: ComparisonWords): string {
     // A pair has no plan where as many shots as there are would have settled it four times in five.
     return pair.dependsOn === "method" ? "More shots may not settle it soon, since it depends on the method." : `As many shots as there are have a power of ${formatShare(usualPower)} or more for ${question} already; these happened to leave it open.`;
   }
-  if (more.shots > mostByHitting) return `${capital(aboutShots(more.shots))} more shots each for ${question}: not by hitting.`;
+  if (more.shots > mostByHitting) return `${capitalised(aboutShots(more.shots))} more shots each for ${question}: not by hitting.`;
   if (more.shots > mostInOneSession) return `More than one session can settle: ${aboutShots(more.shots)} more shots each for ${question}.`;
   const to = more.to > mostInOneSession ? `more than ${mostInOneSession}` : String(more.to);
   const range = more.from === more.to ? "" : more.from === 0 ? ` (up to ${to})` : ` (${more.from} to ${to})`;
@@ -259,8 +259,4 @@ function comparative(column: string, isMore: boolean): string {
   const isLength = facts?.quantity === "distance" || facts?.quantity === "time";
   if (isLength) return isMore ? "longer" : "shorter";
   return isMore ? "higher" : "lower";
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,8 +1,8 @@
 import { inWords } from "../chart/field-name";
 import { doubtsOf } from "../quality/doubts";
 import type { RunContext } from "../query/vocabulary";
+import { derivedFrom } from "../session/derive-columns";
 import { withPutBack } from "../session/put-back";
-import type { ShotColumn } from "../table/shot-columns";
 import type { Column, Table } from "../table/table";
 import { findColumn, valueAt } from "../table/table";
 import { listed } from "./session-sentences";
@@ -40,17 +40,6 @@ const mostListed = 6;
 /** Rows beyond which the rules are not asked: they take about a millisecond a shot. */
 const mostJudged = 1000;
 
-/** What a derived column is made of. */
-const partsOf: Readonly<Partial<Record<string, readonly ShotColumn[]>>> = {
-  speed_ratio: ["ball_speed", "club_speed"],
-  face_to_path: ["face_angle", "club_path"],
-  strike_distance: ["strike_x", "strike_y"],
-  spin_rate: ["back_spin", "side_spin"],
-  spin_axis: ["back_spin", "side_spin"],
-  back_spin: ["spin_rate", "spin_axis"],
-  side_spin: ["spin_rate", "spin_axis"],
-};
-
 /**
  * What the result would conclude with the values put back that a person has set aside, and without those that the rules
  * on misreads doubt: which verdicts would be others, or that none would.
@@ -81,7 +70,7 @@ function withoutSuspects({ input, rows, columns, found, conclude }: Questioned, 
   const { suspects } = doubtsOf(input, { checkpoint: context.checkpoint, seed: context.seed });
   const without = columns.map((name): readonly [string, ReadonlySet<number>] => {
     const column = findColumn(input, name);
-    const sources: readonly string[] = column?.origin === "derived" ? [name, ...(partsOf[name] ?? [])] : [name];
+    const sources: readonly string[] = column?.origin === "derived" ? [name, ...(derivedFrom[name] ?? [])] : [name];
     return [name, new Set(isReading(column) ? suspects.filter((each) => sources.includes(each.column)).map((each) => each.row) : [])];
   });
   const blanks = new Map(without);

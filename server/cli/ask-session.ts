@@ -1,6 +1,7 @@
 import { stat } from "node:fs/promises";
 import path from "node:path";
 import { defaultLimits } from "../../core/limits";
+import { presentTable } from "../../core/present/present-table";
 import { hasError, type Problem } from "../../core/problem";
 import { checkQuery } from "../../core/query/check-query";
 import { runQuery } from "../../core/query/run-query";
@@ -11,8 +12,12 @@ import { textStart } from "../../core/text-position";
 import { unitSystems, type UnitSystem } from "../../core/units";
 import { vocabulary } from "../../core/vocabulary";
 import { nodeFiles } from "../node-files";
-import { UsageError } from "./command";
+import { UsageError, type Terminal } from "./command";
 import { findRoot, type FilePlace } from "./find-root";
+import { writeResults } from "./results-file";
+import { problemJson, rowsWritten } from "./results-json";
+import { tableText } from "./results-text";
+import { countProblems, forTerminal, sayFile, sayProblem } from "./say-problems";
 
 /** What was asked of a session or of one shot, and from which files the answer is. */
 export interface Asked {
@@ -22,6 +27,30 @@ export interface Asked {
   readonly table: Table | null;
   readonly problems: readonly Problem[];
   readonly inputs: readonly string[];
+}
+
+/** Where an answer goes besides the terminal: as JSON to standard output, and into a file that `resultsFile` gave. */
+export interface AnswerTargets {
+  readonly toOut: boolean;
+  readonly target: string | null;
+}
+
+/** Says the problems of an answer, gives its table as text or JSON, and for a session says how many problems it has. */
+export async function giveAnswer(asked: Asked, { toOut, target }: AnswerTargets, terminal: Terminal): Promise<void> {
+  const { place, table, problems, inputs } = asked;
+  const from = { folder: terminal.folder, root: place.root };
+  for (const found of problems) await terminal.say(sayProblem(found, from));
+  if (target !== null) await writeResults(target, answerJson(asked), asked, inputs);
+  if (toOut) await terminal.out(answerJson(asked));
+  else if (table !== null) await terminal.out(tableText(table, terminal.columns));
+  if (place.path !== "") await terminal.say(forTerminal(`${sayFile(place.path, from)}: ${countProblems(problems)}\n`));
+}
+
+/** An answer as JSON, keys in a fixed order; `session` is `null` where no file was asked. */
+function answerJson({ place, table, problems }: Asked): string {
+  const session = place.path === "" ? null : path.posix.basename(place.path);
+  const result = table === null ? null : presentTable(table, rowsWritten);
+  return `${JSON.stringify({ fairstrike: 1, session, problems: problems.map(problemJson), result }, null, 1)}\n`;
 }
 
 /** Options of a call by their names in a cell. */

@@ -1,17 +1,12 @@
-import path from "node:path";
-import { presentTable } from "../../core/present/present-table";
 import { hasError } from "../../core/problem";
 import type { Options } from "../../core/query/vocabulary";
 import { unitSystems, type UnitSystem } from "../../core/units";
 import { vocabulary } from "../../core/vocabulary";
-import { asArgument, askCell, askSession, unitsOf, type Asked, type Values } from "./ask-session";
+import { asArgument, askCell, askSession, giveAnswer, unitsOf, type Asked, type Values } from "./ask-session";
 import { UsageError, type Command } from "./command";
 import { exitCodes } from "./exit-codes";
 import { readArguments } from "./read-arguments";
-import { resultsFile, writeResults } from "./results-file";
-import { problemJson, rowsWritten } from "./results-json";
-import { tableText } from "./results-text";
-import { countProblems, forTerminal, sayFile, sayProblem } from "./say-problems";
+import { resultsFile } from "./results-file";
 
 /** The options of one flight; those of a session's flights are among them. */
 const flightOptions: Options = vocabulary.sources.get("flight")!.options;
@@ -34,12 +29,7 @@ export const flightCommand: Command = {
     });
     const units = unitsOf(options["units"]);
     const flown = session === undefined ? flyOne(values, units, terminal.folder) : await flySession(session, values, units, terminal.folder);
-    const from = { folder: terminal.folder, root: flown.place.root };
-    for (const found of flown.problems) await terminal.say(sayProblem(found, from));
-    if (target !== null) await writeResults(target, flightJson(flown), flown, flown.inputs);
-    if (options["json"] === "-") await terminal.out(flightJson(flown));
-    else if (flown.table !== null) await terminal.out(tableText(flown.table, terminal.columns));
-    if (session !== undefined) await terminal.say(forTerminal(`${sayFile(flown.place.path, from)}: ${countProblems(flown.problems)}\n`));
+    await giveAnswer(flown, { toOut: options["json"] === "-", target }, terminal);
     return flown.table === null || hasError(flown.problems) ? exitCodes.problems : exitCodes.clean;
   },
 };
@@ -54,13 +44,6 @@ async function flySession(given: string, values: Values, units: UnitSystem, fold
   const foreign = values.find(([name]) => !ofSessions.has(name));
   if (foreign !== undefined) throw new UsageError(`--${asArgument(foreign[0])} is for one shot: the shots of a session start as they were measured`);
   return askSession(given, "flight", values, units, folder);
-}
-
-/** The flights as JSON, keys in a fixed order; `session` is `null` for one shot. */
-function flightJson({ place, table, problems }: Asked): string {
-  const session = place.path === "" ? null : path.posix.basename(place.path);
-  const result = table === null ? null : presentTable(table, rowsWritten);
-  return `${JSON.stringify({ fairstrike: 1, session, problems: problems.map(problemJson), result }, null, 1)}\n`;
 }
 
 function usageOf(name: string, isNeeded: boolean): string {

@@ -1,8 +1,8 @@
 import { readFile, realpath } from "node:fs/promises";
 import path from "node:path";
-import { presentTable } from "../../core/present/present-table";
 import { hasError } from "../../core/problem";
 import { applyEdits } from "../../core/session/apply-edits";
+import { parseShotRange } from "../../core/session/read-shot-lists";
 import type { SetAsideRequest } from "../../core/session/set-aside-edit";
 import { setAsideEdits } from "../../core/session/set-aside-edit";
 import { settableColumns } from "../../core/table/settable-columns";
@@ -11,13 +11,11 @@ import type { Table } from "../../core/table/table";
 import { findColumn, valueAt } from "../../core/table/table";
 import { UsageError, type Command, type Terminal } from "./command";
 import { exitCodes } from "./exit-codes";
-import { askSession, unitsOf, type Asked } from "./ask-session";
+import { askSession, giveAnswer, unitsOf, type Asked } from "./ask-session";
 import { readArguments } from "./read-arguments";
 import { replaceFile } from "./replace-file";
-import { resultsFile, writeResults } from "./results-file";
-import { problemJson, rowsWritten } from "./results-json";
-import { tableText } from "./results-text";
-import { countProblems, forTerminal, sayFile, sayProblem } from "./say-problems";
+import { resultsFile } from "./results-file";
+import { forTerminal } from "./say-problems";
 
 /** `fairstrike suspects`: the doubtful values of a session and, when asked to, those that a person sets aside. */
 export const suspectsCommand: Command = {
@@ -31,13 +29,8 @@ export const suspectsCommand: Command = {
     const choice = choiceOf(options, flags.has("write"));
     const target = options.json === undefined || options.json === "-" ? null : await resultsFile(options.json, terminal.folder);
     const asked = await askSession(session, "suspects", options.doubt === undefined ? [] : [["doubt", options.doubt]], unitsOf(options.units), terminal.folder);
-    const from = { folder: terminal.folder, root: asked.place.root };
-    for (const found of asked.problems) await terminal.say(sayProblem(found, from));
+    await giveAnswer(asked, { toOut: options.json === "-", target }, terminal);
     const { table } = asked;
-    if (target !== null) await writeResults(target, suspectsJson(asked), asked, asked.inputs);
-    if (options.json === "-") await terminal.out(suspectsJson(asked));
-    else if (table !== null) await terminal.out(tableText(table, terminal.columns));
-    await terminal.say(forTerminal(`${sayFile(asked.place.path, from)}: ${countProblems(asked.problems)}\n`));
     if (table === null || hasError(asked.problems)) {
       if (choice !== null) throw new UsageError("nothing was set aside: mend the errors above first, so that it is sure which shots are meant");
       return exitCodes.problems;
@@ -56,9 +49,11 @@ interface Doubtful {
   readonly evidence: string;
 }
 
+type ShotSpan = NonNullable<ReturnType<typeof parseShotRange>>;
+
 /** What of the doubtful values a person sets aside. */
 interface Choice {
-  readonly shots: readonly (readonly [from: number, to: number])[] | null;
+  readonly shots: readonly ShotSpan[] | null;
   readonly column: ShotColumn | null;
   readonly because: string | null;
 }
@@ -76,14 +71,14 @@ function choiceOf(options: Readonly<Partial<Record<"shots" | "column" | "because
   return { shots: shots === undefined ? null : shots.split(",").map(rangeOf), column: known ?? null, because: because ?? null };
 }
 
-function rangeOf(part: string): readonly [number, number] {
-  const [, from, to = from] = /^\s*(\d{1,15})\s*(?:[-\u2013]\s*(\d{1,15})\s*)?$/u.exec(part) ?? [];
-  if (from === undefined || Number(to) < Number(from)) throw new UsageError(`--shots are numbers and ranges, as 41 or "41, 52-78", not ${JSON.stringify(part)}`);
-  return [Number(from), Number(to)];
+function rangeOf(part: string): ShotSpan {
+  const shots = parseShotRange(part);
+  if (shots === null) throw new UsageError(`--shots are numbers and ranges, as 41 or "41, 52-78", not ${JSON.stringify(part)}`);
+  return shots;
 }
 
 function isChosen({ shot, column }: Doubtful, { shots, column: only }: Choice): boolean {
-  return (only === null || only === column) && (shots === null || shots.some(([from, to]) => from <= shot && shot <= to));
+  return (only === null || only === column) && (shots === null || shots.some(({ from, to }) => from <= shot && shot <= to));
 }
 
 function doubtfulIn(table: Table): readonly Doubtful[] {
@@ -139,9 +134,4 @@ function textOf(bytes: Uint8Array): string {
   } catch {
     throw new UsageError("nothing was set aside: the session file is not UTF-8; save it as UTF-8 first");
   }
-}
-
-function suspectsJson({ place, table, problems }: Asked): string {
-  const result = table === null ? null : presentTable(table, rowsWritten);
-  return `${JSON.stringify({ fairstrike: 1, session: path.posix.basename(place.path), problems: problems.map(problemJson), result }, null, 1)}\n`;
 }

@@ -1,7 +1,7 @@
 import { shotColumnNames, shotColumns } from "../../table/shot-columns";
 import type { ShotColumn } from "../../table/shot-columns";
 import { findColumn } from "../../table/table";
-import { inWords } from "../evidence";
+import { inWords, sentence } from "../evidence";
 import type { Finding, MisreadRule } from "../rule";
 import type { SessionReadings } from "../session-readings";
 
@@ -129,7 +129,7 @@ function zeroFinding(readings: SessionReadings, column: ShotColumn, at: number, 
     implied: null,
     tolerance: null,
     doubt: zeros.length > fewestZeros ? "strong" : "some",
-    evidence: `${names.slice(0, -1).join(", ")} and ${names.at(-1)!} of shot ${readings.shot[at]!} are all exactly 0, which often stands for what was not read.`.replace(/^./u, (letter) => letter.toUpperCase()),
+    evidence: sentence(`${names.slice(0, -1).join(", ")} and ${names.at(-1)!} of shot ${readings.shot[at]!} are all exactly 0, which often stands for what was not read.`),
     witnesses: [],
   };
 }

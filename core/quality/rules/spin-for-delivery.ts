@@ -1,3 +1,4 @@
+import { launchRatio } from "../../flight/usual-delivery";
 import type { HeadKind } from "../../session/session-facts";
 import { evidenceOf } from "../evidence";
 import { headKindAt } from "../head-of-shot";
@@ -27,7 +28,6 @@ const limits: Readonly<Record<HeadKind, SpinLimits>> = {
   wedge: { low: 55, usual: 150, high: 260, impossible: 320 },
   wood: { low: 25, usual: 140, high: 330, impossible: 450 },
 };
-const launchRatio: Readonly<Record<HeadKind, number>> = { iron: 0.8, wedge: 0.72, wood: 0.83 };
 const needs = ["spin_rate", "club_speed", "launch_angle", "angle_of_attack"] as const;
 
 /** Spin that club speed and spin loft do not make. */

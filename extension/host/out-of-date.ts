@@ -62,6 +62,10 @@ export function markOutOfDate(controller: Controller): vscode.Disposable {
       lookSoon(cell.notebook);
     }),
     vscode.workspace.onDidChangeNotebookDocument(({ notebook }) => lookSoon(notebook)),
+    vscode.workspace.onDidChangeTextDocument(({ document }) => {
+      const notebook = vscode.workspace.notebookDocuments.find((each) => each.getCells().some((cell) => cell.document === document));
+      if (notebook !== undefined) lookSoon(notebook);
+    }),
     vscode.notebooks.registerNotebookCellStatusBarItemProvider(notebookType, {
       onDidChangeCellStatusBarItems: marks.event,
       provideCellStatusBarItems: (cell) => {

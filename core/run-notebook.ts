@@ -11,7 +11,7 @@ import { hasError, problem, type Checked, type Problem } from "./problem";
 import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
-import { readCells } from "./read-cells";
+import { readCells, type ReadNotebook } from "./read-cells";
 import { createSessionLoader, type InputFile } from "./session-loader";
 import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
@@ -75,9 +75,18 @@ export interface EngineParts {
  */
 export interface Engine {
   readonly check: (document: NotebookDocument, path: string) => Promise<CheckedNotebook>;
+  /** What checking rests on beside what it gives. */
+  readonly look: (document: NotebookDocument, path: string) => Promise<LookedAt>;
   readonly run: (document: NotebookDocument, path: string, request?: RunRequest) => Promise<RunOutcome>;
   /** Everything that is wrong with a session file and its exports; each problem names its file. */
   readonly checkSession: (path: string) => Promise<readonly Problem[]>;
+}
+
+/** A notebook that was read and checked, and nothing run. */
+export interface LookedAt {
+  readonly notebook: ReadNotebook;
+  readonly sources: Sources;
+  readonly checked: CheckedNotebook;
 }
 
 type Values = ReadonlyMap<string, CellValue>;
@@ -101,10 +110,10 @@ export function createEngine(parts: EngineParts): Engine {
   const loader = createSessionLoader(files, limits);
   const kept = new Map<string, Kept>();
 
-  async function look(document: NotebookDocument, path: string): Promise<{ readonly sources: Sources; readonly checked: CheckedNotebook }> {
+  async function look(document: NotebookDocument, path: string): Promise<LookedAt> {
     const notebook = readCells(document);
     const sources = await loadSources(notebook, path, files, loader);
-    return { sources, checked: checkNotebook(document, notebook, sources, vocabulary, limits) };
+    return { notebook, sources, checked: checkNotebook(document, notebook, sources, vocabulary, limits) };
   }
 
   async function run(document: NotebookDocument, path: string, request: RunRequest = {}): Promise<RunOutcome> {
@@ -199,7 +208,7 @@ export function createEngine(parts: EngineParts): Engine {
     return fault === null ? problems : [problem("run.file", { path, reason: fault }, textStart, { file: path })];
   }
 
-  return { check: async (document, path) => (await look(document, path)).checked, run, checkSession };
+  return { check: async (document, path) => (await look(document, path)).checked, look, run, checkSession };
 }
 
 function namesOf(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name" | "basis"> {

@@ -12,7 +12,7 @@ import { inUnits } from "./table/convert-units";
 import { decodeText } from "./table/decode-text";
 import { schemaOf, type Schema } from "./table/schema";
 import type { Table } from "./table/table";
-import { textStart } from "./text-position";
+import { textStart, type TextRange } from "./text-position";
 import type { UnitSystem } from "./units";
 
 /** A file that was asked for; its digest is `null` when it could not be read. */
@@ -36,6 +36,15 @@ export interface LoadedSession {
   readonly fault: FileFault | null;
   /** The session file and every export that it names, each once. */
   readonly inputs: readonly InputFile[];
+}
+
+/** What is known of an export without its rows. */
+export interface ExportProfile {
+  /** Relative to the root. */
+  readonly path: string;
+  /** The header's names in order, as written, each with its place in the export and the first few values under it. */
+  readonly headers: readonly { readonly name: string; readonly range: TextRange; readonly values: readonly string[] }[];
+  readonly rowCount: number;
 }
 
 /** The shots of several sessions in one table. */

@@ -12,7 +12,7 @@ import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
 import { readCells, type ReadNotebook } from "./read-cells";
-import { createSessionLoader, type InputFile } from "./session-loader";
+import { createSessionLoader, type InputFile, type LoadedSession } from "./session-loader";
 import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
 import { textStart, type TextRange } from "./text-position";
@@ -80,6 +80,8 @@ export interface Engine {
   readonly run: (document: NotebookDocument, path: string, request?: RunRequest) => Promise<RunOutcome>;
   /** Everything that is wrong with a session file and its exports; each problem names its file. */
   readonly checkSession: (path: string) => Promise<readonly Problem[]>;
+  /** A session file with its exports, as notebooks see it. */
+  readonly session: (path: string) => Promise<LoadedSession>;
 }
 
 /** A notebook that was read and checked, and nothing run. */
@@ -208,7 +210,7 @@ export function createEngine(parts: EngineParts): Engine {
     return fault === null ? problems : [problem("run.file", { path, reason: fault }, textStart, { file: path })];
   }
 
-  return { check: async (document, path) => (await look(document, path)).checked, look, run, checkSession };
+  return { check: async (document, path) => (await look(document, path)).checked, look, run, checkSession, session: loader.load };
 }
 
 function namesOf(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name" | "basis"> {

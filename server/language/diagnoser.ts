@@ -7,7 +7,12 @@ import { withLf } from "../../core/notebook/lines";
 import type { Problem } from "../../core/problem";
 import { createEngine, type Engine } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
+import { readSession } from "../../core/session/read-session";
+import { readYaml } from "../../core/yaml-text";
+import { makeView } from "./make-view";
+import type { NotebookView } from "./notebook-view";
 import type { PlaceAnswer } from "./requests";
+import type { SessionView } from "./session-view";
 
 /** How the diagnoser gets at files: through whoever holds the editor, and through the texts that are open. */
 export interface FilesAround {
@@ -29,15 +34,26 @@ export interface EditorCellText {
 /** Problems by the URI of the file they are in. */
 export type ProblemsByFile = ReadonlyMap<string, readonly Problem[]>;
 
-/** Finds what is wrong with notebooks and session files; nothing is run. */
+/** A notebook that was checked: the problems of each cell are in the view. */
+export interface DiagnosedNotebook {
+  readonly root: string;
+  readonly view: NotebookView;
+  /** Problems in the session files and exports that the notebook names. */
+  readonly files: ProblemsByFile;
+}
+
+/** A session file that was checked. */
+export interface DiagnosedSession {
+  readonly root: string;
+  readonly view: SessionView;
+  /** Problems in the session file and its exports. */
+  readonly files: ProblemsByFile;
+}
+
+/** Finds what is known of notebooks and session files, and what is wrong with them; nothing is run. */
 export interface Diagnoser {
-  /** Problems by cell, in the cells' order, and those in the session files and exports that the notebook names. */
-  readonly notebook: (
-    uri: string,
-    cells: readonly EditorCellText[],
-  ) => Promise<{ readonly cells: readonly (readonly Problem[])[]; readonly files: ProblemsByFile }>;
-  /** Problems of a session file and its exports. */
-  readonly session: (uri: string) => Promise<ProblemsByFile>;
+  readonly notebook: (uri: string, document: NotebookDocument) => Promise<DiagnosedNotebook>;
+  readonly session: (uri: string) => Promise<DiagnosedSession>;
 }
 
 /** Returns a diagnoser; it remembers loaded sessions by root. */
@@ -66,18 +82,33 @@ export function createDiagnoser(around: FilesAround): Diagnoser {
     return made;
   }
 
+  const listFolder =
+    (document: string) =>
+    async (folder: string): Promise<readonly string[]> =>
+      (await around.list(document, folder)) ?? [];
+
   return {
-    notebook: async (uri, cells) => {
+    notebook: async (uri, document) => {
       const { root, path } = await around.place(uri);
-      const document: NotebookDocument = { cells: cells.map(documentCell), lineEnd: "\n", mark: false };
-      const checked = await engineAt(root, uri).check(document, path);
-      return { cells: checked.cells.map((cell) => cell.problems), files: byUri(root, checked.fileProblems) };
+      const looked = await engineAt(root, uri).look(document, path);
+      const view = makeView(document, path, looked, { vocabulary, limits: defaultLimits, listFolder: listFolder(uri) });
+      return { root, view, files: byUri(root, looked.checked.fileProblems) };
     },
     session: async (uri) => {
       const { root, path } = await around.place(uri);
-      return byUri(root, await engineAt(root, uri).checkSession(path));
+      const engine = engineAt(root, uri);
+      const problems = await engine.checkSession(path);
+      const { exports, table } = await engine.session(path);
+      const text = withLf(around.openText(uri) ?? "");
+      const view = { path, text, session: readSession(text).value, tree: readYaml(text).value, exports, shots: table, listFolder: listFolder(uri) };
+      return { root, view, files: byUri(root, problems) };
     },
   };
+}
+
+/** The document that an editor's cells make. */
+export function documentOf(cells: readonly EditorCellText[]): NotebookDocument {
+  return { cells: cells.map(documentCell), lineEnd: "\n", mark: false };
 }
 
 function documentCell(cell: EditorCellText): NotebookDocument["cells"][number] {
@@ -97,7 +128,7 @@ function byUri(root: string, problems: readonly Problem[]): ProblemsByFile {
 }
 
 /** The URI of a path below a root, escaped as the editor escapes it: all but letters, digits and `-._~`. */
-function uriOf(root: string, path: string): string {
+export function uriOf(root: string, path: string): string {
   const escaped = (name: string): string => encodeURIComponent(name).replace(/[!'()*]/g, (c) => `%${c.charCodeAt(0).toString(16).toUpperCase()}`);
   return `${root}/${path.split("/").map(escaped).join("/")}`;
 }

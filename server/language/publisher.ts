@@ -7,8 +7,12 @@ import { toDiagnostic } from "./to-protocol";
 export interface Publisher {
   /** Puts what checking the document `owner` found in the place of what it found before, by document. */
   readonly replace: (owner: string, problems: ProblemsByFile) => void;
+  /** The same for one of the documents of `owner`, all others as they were. */
+  readonly replaceIn: (owner: string, uri: string, problems: readonly Problem[]) => void;
   /** Everything that is said of a document now, each once. */
   readonly problemsOf: (uri: string) => readonly Problem[];
+  /** Everything that `owner` said of a document. */
+  readonly saidBy: (owner: string, uri: string) => readonly Problem[];
 }
 
 /**
@@ -38,11 +42,16 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[]) =
 
   return {
     problemsOf,
+    saidBy: (owner, uri) => byOwner.get(owner)?.get(uri) ?? [],
     replace: (owner, problems) => {
       const touched = new Set([...(byOwner.get(owner)?.keys() ?? []), ...problems.keys()]);
       if (problems.size === 0) byOwner.delete(owner);
       else byOwner.set(owner, problems);
       for (const uri of touched) publish(uri);
+    },
+    replaceIn: (owner, uri, problems) => {
+      byOwner.set(owner, new Map([...(byOwner.get(owner) ?? []), [uri, problems]]));
+      publish(uri);
     },
   };
 }

@@ -9,6 +9,9 @@ export const listRequest = "fairstrike/list";
 /** Asks the client whether a file surely still has the digest it was read with. */
 export const currentRequest = "fairstrike/current";
 
+/** Asks the client for the whole of a document of which a change did not fit; it opens it again. */
+export const wholeRequest = "fairstrike/whole";
+
 /** Names a document of the editor. */
 export interface PlaceParams {
   readonly document: string;
@@ -46,4 +49,24 @@ export interface ListAnswer {
 /** False also where it cannot be told. */
 export interface CurrentAnswer {
   readonly isCurrent: boolean;
+}
+
+/** Names a document of which the whole is wanted. */
+export interface WholeParams {
+  readonly uri: string;
+  readonly kind: "notebook" | "text";
+}
+
+/** A document as it is in its editor; `null` when it is not open there. */
+export type WholeAnswer =
+  | { readonly kind: "notebook"; readonly version: number; readonly cells: readonly WholeText[] }
+  | ({ readonly kind: "text" } & WholeText)
+  | null;
+
+/** The whole text of a document. */
+export interface WholeText {
+  readonly uri: string;
+  readonly language: string;
+  readonly version: number;
+  readonly text: string;
 }

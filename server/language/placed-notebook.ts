@@ -1,0 +1,80 @@
+import type { Position, Range } from "vscode-languageserver";
+import { locateCells, toCell, toFile, type CellLocation } from "../../core/notebook/locate";
+import type { NotebookDocument } from "../../core/notebook/document";
+import { lineTable, type LineTable, type TextRange } from "../../core/text-position";
+import type { Span } from "../../core/query/syntax";
+import type { NotebookView } from "./notebook-view";
+import { toWholeRange } from "./to-protocol";
+
+/** A place in a document of the editor. */
+export interface DocumentRange {
+  readonly uri: string;
+  readonly range: Range;
+}
+
+/** A checked notebook, and where its cells stand in the documents that the editor has of it. */
+export interface PlacedNotebook {
+  readonly view: NotebookView;
+  readonly root: string;
+  /** The cell at a place of a document, with the offset in its text; `null` where there is none. */
+  readonly cellAt: (uri: string, position: Position) => { readonly cell: number; readonly offset: number } | null;
+  /** The cells that a document shows: one, or for a notebook that is open as text all of them. */
+  readonly cellsOf: (uri: string) => readonly number[];
+  readonly placeOf: (cell: number, span: Span) => DocumentRange;
+  readonly placeOfRange: (cell: number, range: TextRange) => DocumentRange;
+}
+
+/** A notebook that is open as one: each cell is a document, in the order of the view. */
+export function placedCells(view: NotebookView, root: string, uris: readonly string[]): PlacedNotebook {
+  const lines = lineTables(view);
+  const placeOfRange = (cell: number, range: TextRange): DocumentRange => ({ uri: uris[cell]!, range: toWholeRange(range) });
+  return {
+    view,
+    root,
+    cellAt: (uri, position) => {
+      const cell = uris.indexOf(uri);
+      return cell < 0 ? null : { cell, offset: lines(cell).offsetAt(toPosition(position)) };
+    },
+    cellsOf: (uri) => (uris.includes(uri) ? [uris.indexOf(uri)] : []),
+    placeOf: (cell, { from, to }) => placeOfRange(cell, lines(cell).rangeAt(from, to)),
+    placeOfRange,
+  };
+}
+
+/** A notebook that is open as text, `document` being what that text says. */
+export function placedText(view: NotebookView, root: string, uri: string, text: string, document: NotebookDocument): PlacedNotebook {
+  const lines = lineTables(view);
+  let located: readonly CellLocation[] | null = null;
+  const locations = (): readonly CellLocation[] => (located ??= locateCells(text, document));
+  const placeOfRange = (cell: number, range: TextRange): DocumentRange => ({ uri, range: toWholeRange(toFile(locations()[cell]!, range)) });
+  return {
+    view,
+    root,
+    cellAt: (_, position) => {
+      const at = toPosition(position);
+      for (const { index, kind } of view.cells) {
+        if (kind === "prose") continue;
+        const own = toCell(locations()[index]!, { start: at, end: at });
+        if (own !== null) return { cell: index, offset: lines(index).offsetAt(own.start) };
+      }
+      return null;
+    },
+    cellsOf: (asked) => (asked === uri ? view.cells.map((cell) => cell.index) : []),
+    placeOf: (cell, { from, to }) => placeOfRange(cell, lines(cell).rangeAt(from, to)),
+    placeOfRange,
+  };
+}
+
+/** The line table of each cell's text, made when it is first asked for. */
+function lineTables(view: NotebookView): (cell: number) => LineTable {
+  const made = new Map<number, LineTable>();
+  return (cell) => {
+    const known = made.get(cell) ?? lineTable(view.cells[cell]!.text);
+    made.set(cell, known);
+    return known;
+  };
+}
+
+function toPosition({ line, character }: Position): { readonly line: number; readonly column: number } {
+  return { line: line + 1, column: character + 1 };
+}

@@ -1,4 +1,5 @@
 import type { Basis } from "./basis";
+import { createCheckMemo, type CheckMemo } from "./check-memo";
 import { checkChart, type CheckedChart } from "./chart/check-chart";
 import { contentKey } from "./content-key";
 import type { Limits } from "./limits";
@@ -77,6 +78,8 @@ interface Surroundings {
  *
  * What is wrong is said where it is; a cell that needs another which cannot run is blocked, which is said once for
  * each name.
+ *
+ * @param memo what earlier checks of this notebook gave.
  */
 export function checkNotebook(
   document: NotebookDocument,
@@ -84,6 +87,7 @@ export function checkNotebook(
   sources: Sources,
   vocabulary: Vocabulary,
   limits: Limits,
+  memo: CheckMemo = createCheckMemo(),
 ): CheckedNotebook {
   const { cells } = notebook;
   const graph = orderCells(cells.map(({ name, isNamed, index, nameRange, uses }) => ({ name: isNamed ? name : `#${index}`, nameRange, references: uses.names })));
@@ -103,9 +107,20 @@ export function checkNotebook(
   const indexes = indexesByName(named);
   const settings = contentKey(notebook.front.units, String(notebook.front.seed), JSON.stringify(notebook.front.margins), String(notebook.front.marginsUnread));
 
+  // All that a cell is checked against besides its text: the columns of what it names, and the names it may have meant.
+  const meant = JSON.stringify(named.map((cell) => [cell.name, cell.uses.gives]));
+  const inputsOf = ({ name, uses }: ReadCell): readonly unknown[] => [
+    meant,
+    name,
+    notebook.front.units,
+    limits,
+    ...uses.names.map((use) => schemas.get(use.name)),
+    ...uses.paths.map(({ path }) => sources.byPath.get(path)?.schema),
+  ];
+
   const checked = document.cells.map((cell, index) => withoutRun(index, cell.kind, problems[index]!));
   const check = (cell: ReadCell, inOrder: boolean): void => {
-    const body = checkBody(cell, around);
+    const body = memo.of(`body of ${cell.kind}`, cell.text, inputsOf(cell), () => checkBody(cell, around));
     const own = [...problems[cell.index]!, ...(inOrder ? wantedTables(cell, around) : []), ...body.problems];
     const key = hasError(own) ? null : keyOf(cell, around, settings);
     const basis = basisOf(cell, around, settings);

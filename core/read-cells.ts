@@ -1,3 +1,4 @@
+import { createCheckMemo, type CheckMemo } from "./check-memo";
 import type { CellHeader, FrontMatter, NotebookDocument } from "./notebook/document";
 import { readFrontMatter } from "./notebook/read-front-matter";
 import { bodyOffset, readHeader } from "./notebook/read-header";
@@ -37,7 +38,7 @@ export interface ReadNotebook {
 }
 
 /** Reads what each cell of a notebook says about itself and which tables and files it names. */
-export function readCells(document: NotebookDocument): ReadNotebook {
+export function readCells(document: NotebookDocument, memo: CheckMemo = createCheckMemo()): ReadNotebook {
   const frontIndex = document.cells.findIndex((cell) => cell.kind === "front");
   const front = readFrontMatter(document.cells[frontIndex]?.text ?? "");
   const cells: ReadCell[] = [];
@@ -51,7 +52,7 @@ export function readCells(document: NotebookDocument): ReadNotebook {
         return [];
       case "query":
       case "chart": {
-        const read = readCell(kind, text, index);
+        const read = readCell(kind, text, index, memo);
         cells.push(read.cell);
         return read.problems;
       }
@@ -60,7 +61,7 @@ export function readCells(document: NotebookDocument): ReadNotebook {
   return { front: front.value, frontIndex, namesAllShots: !front.problems.some(losesShots), cells, problems };
 }
 
-function readCell(language: "query" | "chart", text: string, index: number): { cell: ReadCell; problems: readonly Problem[] } {
+function readCell(language: "query" | "chart", text: string, index: number, memo: CheckMemo): { cell: ReadCell; problems: readonly Problem[] } {
   const offset = bodyOffset(text);
   const { value: header, problems: found } = readHeader(text.split("\n", 1)[0]!);
   const kind = header?.kind ?? language;
@@ -77,7 +78,7 @@ function readCell(language: "query" | "chart", text: string, index: number): { c
       name: header?.name ?? `cell ${index + 1}`,
       nameRange,
       isNamed: header !== null && !found.some((each) => each.code === "nb.bad-name"),
-      uses: kind === "query" ? referencesOf(text, offset) : tableOf(header, found),
+      uses: kind === "query" ? memo.of("references", text, [], () => referencesOf(text, offset)) : tableOf(header, found),
     },
     problems,
   };

@@ -1,6 +1,7 @@
 import type { Basis } from "./basis";
 import { checkChart } from "./chart/check-chart";
 import { drawTable } from "./chart/draw-table";
+import { createCheckMemo, type CheckMemo } from "./check-memo";
 import { checkNotebook, firstUses, type CheckedCell, type CheckedNotebook } from "./check-notebook";
 import type { FilePort } from "./file-port";
 import type { Limits } from "./limits";
@@ -111,11 +112,16 @@ export function createEngine(parts: EngineParts): Engine {
   const { files, vocabulary, limits, clock } = parts;
   const loader = createSessionLoader(files, limits);
   const kept = new Map<string, Kept>();
+  const memos = new Map<string, CheckMemo>();
 
   async function look(document: NotebookDocument, path: string): Promise<LookedAt> {
-    const notebook = readCells(document);
+    const memo = memos.get(path) ?? createCheckMemo();
+    memos.set(path, memo);
+    const notebook = readCells(document, memo);
     const sources = await loadSources(notebook, path, files, loader);
-    return { notebook, sources, checked: checkNotebook(document, notebook, sources, vocabulary, limits) };
+    const checked = checkNotebook(document, notebook, sources, vocabulary, limits, memo);
+    memo.nextRound();
+    return { notebook, sources, checked };
   }
 
   async function run(document: NotebookDocument, path: string, request: RunRequest = {}): Promise<RunOutcome> {

@@ -6,7 +6,7 @@ import { presentOutcome } from "../../core/present/present-outcome";
 import type { Vocabulary } from "../../core/query/vocabulary";
 import { createEngine, type Engine, type RunOutcome, type RunRequest } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
-import { createDiagnoser } from "../../server/language/diagnoser";
+import { createDiagnoser, documentOf } from "../../server/language/diagnoser";
 import { languageOfKind } from "../../core/notebook/cell-languages";
 import { memoryFiles, type MemoryFiles } from "../support/memory-files";
 import { withOddVerb } from "../support/odd-verbs";
@@ -314,8 +314,8 @@ test("G7 check, run and the editor's diagnoser find the same problems", async ()
       isCurrent: (_, name, digest) => files.isCurrent(name, digest),
       openText: () => null,
     });
-    const found = await diagnoser.notebook("file:///w/n.shots.md", document.cells.map((cell) => ({ language: languageOfKind[cell.kind], text: cell.text })));
-    expect(found.cells).toEqual(checked.cells.map((cell) => cell.problems));
+    const found = await diagnoser.notebook("file:///w/n.shots.md", documentOf(document.cells.map((cell) => ({ language: languageOfKind[cell.kind], text: cell.text }))));
+    expect(found.view.cells.map((cell) => cell.checked.problems)).toEqual(checked.cells.map((cell) => cell.problems));
     for (const cell of outcome.cells) expect(cell.problems).toEqual(checked.cells[cell.index]!.problems);
     expect(outcome.cells.some((cell) => cell.status !== "ok")).toBe(true);
   }

@@ -17,7 +17,7 @@ test("a turned sign is a quick fix at the column's entry in the session file", a
     isCurrent: (_, path, digest) => port.isCurrent(path, digest),
     openText: () => null,
   });
-  const problems = (await diagnoser.session(uri)).get(uri)!;
+  const problems = (await diagnoser.session(uri)).files.get(uri)!;
   const line = session.split("\n").findIndex((each) => each.startsWith("  offline:"));
   const at = session.split("\n")[line]!.indexOf("OFFLINE");
   const actions = codeActionsFor(uri, problems, { start: { line, character: at }, end: { line, character: at } });

@@ -24,6 +24,8 @@ export interface Help {
   readonly summary: string;
   /** A cell body that runs on the table `shots` of the samples. */
   readonly example: string;
+  /** How it is computed, in two or three sentences with its primary sources; every verb of the trade has it. */
+  readonly method?: string;
 }
 
 /** One named option: `of: "carry"`, `margin: "3 yd"`. */

@@ -59,6 +59,8 @@ export const compare: Verb = {
     summary:
       "Compares heads pair by pair, as struck and at the same strikes: the difference with its interval, a verdict against a margin, and how many more shots would settle it.",
     example: 'shots.compare({ of: "carry", by: "head", margin: "3 yd" })',
+    method:
+      "A model of shots in stints with the trend of the session (REML; Kenward and Roger 1997), checked by a second method; intervals of several pairs by Tukey and Kramer (Kramer 1956), equivalence by two one-sided tests (Schuirmann 1987). At the same strikes, a quadratic surface over the face is averaged over the strikes of all heads (Lane and Nelder 1982).",
   },
   parameters: [
     {

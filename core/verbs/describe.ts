@@ -56,6 +56,8 @@ export const describe: Verb = {
   help: {
     summary: "Describes each head's shots: how many, the mean with its interval, scatter, median and quartiles, smallest and largest.",
     example: 'shots.describe({ of: ["carry", "ball_speed"], by: "head" })',
+    method:
+      "The mean's interval comes from the scatter of the head's own stints, the trend of the session taken out: least squares with errors robust to clusters (Bell and McCaffrey 2002). Quartiles are of type 7 (Hyndman and Fan 1996), the MAD is Hampel's (1974).",
   },
   parameters: [
     {

@@ -36,6 +36,8 @@ export const drift: Verb = {
   help: {
     summary: "Tells how much a column changed over the session whichever head was hit, whether all heads changed alike, and whether that was the tester.",
     example: 'shots.drift({ of: ["club_speed", "ball_speed", "carry"] })',
+    method:
+      "A model of shots in stints with one trend (REML; Kenward and Roger 1997), checked by errors robust to stints (Bell and McCaffrey 2002); beside it Theil and Sen's slope (Sen 1968) and Kendall's rank correlation (1970). Steps are told from chance by random orders (Pitman 1937).",
   },
   parameters: [
     {

@@ -37,6 +37,8 @@ export const enough: Verb = {
   help: {
     summary: "Plans how many more shots with each head settle whether they differ by a margin, from how the shots in hand scatter.",
     example: 'shots.enough({ of: "carry", by: "head", margin: "3 yd" })',
+    method:
+      "The standard error that the stints in hand give (Kenward and Roger 1997) is carried on to more stints; the power of the interval is that of the noncentral t (Owen 1968), that of showing equivalence that of two one-sided tests (Phillips 1990).",
   },
   parameters: [
     {

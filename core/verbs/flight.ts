@@ -23,6 +23,8 @@ export const flight: Verb = {
   help: {
     summary: "Gives the shots with the flight that the model makes of each one's own launch, beside what was recorded and never over it: carry, offline, height, descent, time and landing speed, and total where a turf is named.",
     example: 'shots.flight({ wind_along: "-3 m/s" })',
+    method:
+      "Each shot's own launch is flown with the lift and drag of Naruo, Mizota and Shimozono (2004), a second fit (Ferguson, McNally and McPhee 2022) beside it; the run on turf, where one is named, by Penner's bounce (2002).",
   },
   parameters: [
     {

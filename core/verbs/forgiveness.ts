@@ -29,6 +29,8 @@ export const forgiveness: Verb = {
   help: {
     summary: "Tells which head loses least when the face is not hit in the centre: over the strikes of all heads and at a standard miss in each direction.",
     example: 'shots.forgiveness({ of: "ball_speed", by: "head" })',
+    method:
+      "A quadratic surface over the face is fitted by least squares with the trend of the session, errors robust to stints (Bell and McCaffrey 2002), and checked by a model of shots in stints (Kenward and Roger 1997); losses over the common strikes are averages of it (Lane and Nelder 1982).",
   },
   parameters: [
     {

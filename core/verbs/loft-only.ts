@@ -54,6 +54,8 @@ export const loftOnly: Verb = {
   help: {
     summary: "Tells what the difference of the stated lofts alone would do to carry, ball speed, launch angle and spin between two heads, beside what was measured, and what is left over.",
     example: 'shots.loftOnly({ by: "head", against: "Plover" })',
+    method:
+      "The impact of rigid bodies (Penner 2001) at the pair's mean strike is solved for both lofts; carry is flown with the lift and drag of Naruo, Mizota and Shimozono (2004). What was measured is compared as `compare` does (Kenward and Roger 1997).",
   },
   parameters: [
     {

@@ -15,6 +15,8 @@ export const putBack: Verb = {
   help: {
     summary: "Gives the shots with the values back that were set aside, and what is derived from them, so that any result can be had with them: the session file stays as it is.",
     example: 'shots.putBack().compare({ of: "spin_rate", by: "head" })',
+    method:
+      "Nothing is computed but what is derived from the values put back: each is as the monitor had recorded it, before it was set aside in the session file. Our own bookkeeping, no source.",
   },
   parameters: [],
   infer: (input) => ({ schema: input.rowCount === undefined ? otherRows(input) : { ...otherRows(input), rowCount: input.rowCount }, problems: [] }),

@@ -47,6 +47,8 @@ export const scorecard: Verb = {
   help: {
     summary: "Sets every reading of each head in one table: its mean with interval and scatter, from centred and from poor strikes, and how many shots are inside stated windows.",
     example: 'shots.scorecard({ windows: { launch_angle: "17 to 20 deg", peak_height: "from 85 ft" } })',
+    method:
+      "Means have the interval of `describe`: least squares with errors robust to stints (Bell and McCaffrey 2002); shares inside windows have Wilson's interval (1927), as if shots were independent.",
   },
   parameters: [
     {

@@ -62,6 +62,8 @@ export const spread: Verb = {
   help: {
     summary: "Compares how much heads scatter, pair by pair: ratios of standard deviations and of ellipses with intervals, a verdict, and which ratios so many shots can show.",
     example: 'shots.spread({ of: ["carry", "offline"], by: "head" })',
+    method:
+      "Ratios of standard deviations with Bonett's intervals (2006), which allow for long tails, checked by the jackknife over stints (Tukey 1958); several pairs go by Holm's steps (1979). Areas of ellipses by the variance of the log determinant (Anderson 2003).",
   },
   parameters: [
     {

@@ -23,6 +23,8 @@ export const standardAir: Verb = {
   help: {
     summary: "Gives the shots with carry, offline, height, descent, time and landing speed moved to other air, by what the model of flight says of each launch in both.",
     example: 'shots.standardAir({ air: "sea level" })',
+    method:
+      "Each shot's own launch is flown in both airs with the lift and drag of Naruo, Mizota and Shimozono (2004), the recorded value goes by the ratio; air density by CIPM-2007 (Picard and others 2008). A second fit (Ferguson, McNally and McPhee 2022) says how far two models part.",
   },
   parameters: [{ name: "options", help: "The air to move to.", kind: "options", optional: true, options: airOptions }],
   infer: (input, given) => {

@@ -20,6 +20,8 @@ export const suspects: Verb = {
   help: {
     summary: "Lists the values that other readings of the same shots contradict, each with what these imply and by which rule; it sets nothing aside.",
     example: "shots.suspects()",
+    method:
+      "Each reading is held against what impact and flight make of the other readings of its shot (Penner 2001; Naruo, Mizota and Shimozono 2004) and against the medians of its head, at a tolerance in robust standard deviations (Hampel 1974). Parts of a session are cut by least squares (Jackson and others 2005).",
   },
   parameters: [
     {

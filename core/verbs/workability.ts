@@ -52,6 +52,8 @@ export const workability: Verb = {
   help: {
     summary: "Tells which head curves most for the same delivery: the degrees by which a degree of face-to-path tilts the spin axis, head by head and pair by pair.",
     example: 'shots.workability({ by: "head" })',
+    method:
+      "The slope of spin axis on face-to-path, by least squares with the trend of the session and errors robust to stints (Bell and McCaffrey 2002), pairs checked by a model of shots in stints (Kenward and Roger 1997); reading errors that are stated are allowed for (Fuller 1987).",
   },
   parameters: [
     {

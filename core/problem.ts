@@ -6,6 +6,7 @@ import { queryProblems } from "./query/query-problems";
 import { runProblems } from "./run-problems";
 import { sessionProblems } from "./session/session-problems";
 import { csvProblems } from "./table/csv-problems";
+import type { ReadOptions } from "./table/read-options";
 import { valueProblems } from "./table/value-problems";
 import type { TextRange } from "./text-position";
 import { tradeProblems } from "./verbs/trade-problems";
@@ -39,10 +40,23 @@ export interface TextEdit {
   readonly text: string;
 }
 
-/** A change that would remove a problem: a title for the person, and edits in the problem's own text. */
+/** A change that would remove a problem: a title for the person, and edits of the problem's own text or of `file`. */
 export interface Fix {
   readonly title: string;
   readonly edits: readonly TextEdit[];
+  /** The file that the edits are in, named as the problem's own; absent where it is the problem's own text. */
+  readonly file?: string;
+  /** True where the fix says what only a person can know: it is made when it is asked for, and with no others. */
+  readonly byPerson?: true;
+  /** The export of which a corrected copy is to be made first; the edits then put its name in place of the export's. */
+  readonly copyOf?: ExportCopy;
+}
+
+/** An export of which a corrected copy can be made, and how it is read. */
+export interface ExportCopy {
+  /** Named as a problem's file. */
+  readonly file: string;
+  readonly reading: ReadOptions;
 }
 
 /**
@@ -62,6 +76,8 @@ export type Problem = {
     /** The file as the notebook or session names it; absent while the text is a cell's or the file at hand. */
     readonly file?: string;
     readonly fix?: Fix;
+    /** Edits of the problem's own text for a corrected copy, where the text is an export and is never changed itself. */
+    readonly mends?: readonly TextEdit[];
   };
 }[ProblemCode];
 
@@ -76,7 +92,7 @@ export function problem<C extends ProblemCode>(
   code: C,
   facts: FactsOf<C>,
   range: TextRange,
-  more: { readonly file?: string; readonly fix?: Fix } = {},
+  more: { readonly file?: string; readonly fix?: Fix; readonly mends?: readonly TextEdit[] } = {},
 ): Problem {
   const kind = problemCatalogue[code] as ProblemKind<Facts>;
   return {

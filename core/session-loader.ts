@@ -6,6 +6,7 @@ import type { Checked, Problem } from "./problem";
 import { inFile, problem } from "./problem";
 import { conventionProblems } from "./quality/session-conventions";
 import { combineTables } from "./session/combine-sessions";
+import { withExportFixes } from "./session/export-fixes";
 import { loadShots } from "./session/load-shots";
 import { readSession } from "./session/read-session";
 import { inUnits } from "./table/convert-units";
@@ -133,7 +134,8 @@ async function loadSession(path: string, files: FilePort, limits: Limits, before
   const key = contentKey(...inputs.flatMap((input) => [input.path, input.digest ?? ""]), ...faults);
   if (before?.key === key) return before;
   const shots: Checked<Table | null> = session.value === null ? { value: null, problems: [] } : loadShots(session.value, exports, limits);
-  for (const found of shots.problems) {
+  const exported = session.value === null || text.value === null ? [] : withExportFixes(shots.problems, { path, text: text.value, session: session.value, places });
+  for (const found of exported) {
     problems.push(inFile(found.file === undefined ? found : { ...found, file: places.get(found.file) ?? found.file }, path));
   }
   if (session.value !== null && shots.value !== null && text.value !== null)

@@ -43,7 +43,7 @@ function signProblem(session: Session, text: string, column: ShotColumn, reasons
   const [right, left] = shotColumnFacts(column)!.direction!;
   const positive = map?.flipped === true ? right : left;
   const edit = columnMapEdit(text, column, { key: "positive", value: positive });
-  const fix = edit === null ? {} : { fix: { title: `State that positive ${column} means ${positive}`, edits: [edit] } };
+  const fix = edit === null ? {} : { fix: { title: `State that positive ${column} means ${positive}`, edits: [edit], byPerson: true as const } };
   return problem("session.sign-doubted", { column, reasons, header: map?.header ?? column, positive }, placeOf(session, column), fix);
 }
 

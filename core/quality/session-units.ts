@@ -78,7 +78,7 @@ function unitProblem(session: Session, { text, hasUnitsRow, assumed }: UnitConte
   const header = map?.header ?? column;
   const isExport = hasUnitsRow || unitInName(header) !== null || ((map?.unit ?? null) === null && !assumed.has(column));
   const edit = isExport ? null : columnMapEdit(text, column, { key: "unit", value: to });
-  const fix = edit === null ? {} : { fix: { title: `State that ${column} is in ${to}`, edits: [edit] } };
+  const fix = edit === null ? {} : { fix: { title: `State that ${column} is in ${to}`, edits: [edit], byPerson: true as const } };
   return problem("session.unit-doubted", { column, unit: from, instead: to, header, why, isExport }, placeOf(session, column), fix);
 }
 

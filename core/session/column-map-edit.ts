@@ -1,13 +1,13 @@
 import type { TextEdit } from "../problem";
 import type { ShotColumn } from "../table/shot-columns";
-import type { LineTable } from "../text-position";
 import { lineTable } from "../text-position";
-import type { YamlMap, YamlNode } from "../yaml-text";
+import type { YamlNode } from "../yaml-text";
 import { readYaml } from "../yaml-text";
-import { applyEdits, lineEndOf } from "./apply-edits";
+import { applyEdits } from "./apply-edits";
 import { readSession } from "./read-session";
 import type { ColumnMap } from "./session";
 import { withoutPlaces } from "./without-places";
+import { addEntry, entryOf, writtenInFlow, type YamlSource } from "./yaml-edits";
 
 /** What a session is to say of a column besides its header: the direction of positive numbers, or the unit. */
 export interface ColumnStatement {
@@ -35,45 +35,12 @@ export function columnMapEdit(text: string, column: ShotColumn, statement: Colum
   return edit !== null && isOnlyStated(body, edit, column, statement) ? edit : null;
 }
 
-interface Text {
-  readonly body: string;
-  readonly lines: LineTable;
-}
-
-function entryOf(node: YamlNode | null, key: string): YamlNode | null {
-  return node?.kind === "map" ? (node.entries.find((entry) => entry.key === key)?.value ?? null) : null;
-}
-
-function editOf(text: Text, node: YamlNode, { key, value }: ColumnStatement): TextEdit | null {
-  if (node.kind === "scalar") return { range: node.range, text: `{ from: ${headerInFlow(text, node)}, ${key}: ${value} }` };
+function editOf(source: YamlSource, node: YamlNode, { key, value }: ColumnStatement): TextEdit | null {
+  if (node.kind === "scalar") return { range: node.range, text: `{ from: ${writtenInFlow(source, node)}, ${key}: ${value} }` };
   if (node.kind !== "map" || (key === "positive" && entryOf(node, "sides") !== null)) return null;
   const stated = entryOf(node, key);
   if (stated !== null) return { range: stated.range, text: value };
-  return added(text, node, `${key}: ${value}`);
-}
-
-/** A header as it is written, in quotes where it could not stand between braces without them. */
-function headerInFlow({ body, lines }: Text, node: YamlNode & { readonly kind: "scalar" }): string {
-  const written = body.slice(lines.offsetAt(node.range.start), lines.offsetAt(node.range.end));
-  const isPlainInFlow = /^[^\s"'|>,[\]{}#&*!%@`?:-][^,[\]{}#:\r\n]*$/u.test(written);
-  const isQuotedOnOneLine = node.quoted && /^(["']).*\1$/u.test(written);
-  return isPlainInFlow || isQuotedOnOneLine ? written : JSON.stringify(node.text);
-}
-
-/** A key added to a map: after the last one between braces, else in a line of its own under `from`. */
-function added({ body, lines }: Text, map: YamlMap, entry: string): TextEdit | null {
-  const first = map.entries[0];
-  if (body[lines.offsetAt(map.range.start)] === "{") {
-    const end = map.entries.at(-1)!.value.range.end;
-    return { range: { start: end, end }, text: `, ${entry}` };
-  }
-  const from = map.entries.find(({ key }) => key === "from");
-  if (from === undefined || first === undefined) return null;
-  const valueEnd = lines.offsetAt(from.value.range.end);
-  const rest = /^[ ]*(?:#[^\r\n]*)?(?=\r|\n|$)/u.exec(body.slice(valueEnd));
-  if (rest === null) return null;
-  const at = lines.positionAt(valueEnd + rest[0].trimEnd().length);
-  return { range: { start: at, end: at }, text: `${lineEndOf(body)}${" ".repeat(first.keyRange.start.column - 1)}${entry}` };
+  return addEntry(source, node, "from", `${key}: ${value}`);
 }
 
 function isOnlyStated(body: string, edit: TextEdit, column: ShotColumn, { key, value }: ColumnStatement): boolean {

@@ -9,7 +9,7 @@ import type { NumberCells, TextCells } from "../table/read-columns";
 import { readNumbers, readPlainNumbers, readTexts } from "../table/read-columns";
 import type { NumberForm } from "../table/read-number";
 import { readNumber } from "../table/read-number";
-import type { ShotColumnFacts } from "../table/shot-columns";
+import type { ShotColumn, ShotColumnFacts } from "../table/shot-columns";
 import { shotColumns } from "../table/shot-columns";
 import type { Quantity, Unit } from "../units";
 import { units } from "../units";
@@ -19,6 +19,12 @@ import type { ColumnMap } from "./session";
 
 /** Units that are so usual for a quantity that they are assumed, and said, where nothing tells. Common practice. */
 const usualUnits: Partial<Record<Quantity, Unit>> = { angle: "deg", spin: "rpm", time: "s" };
+
+/** True for a column that has no unit, or one so usual that it is assumed where nothing tells. */
+export function isReadWithoutUnit(column: ShotColumn): boolean {
+  const { quantity }: ShotColumnFacts = shotColumns[column];
+  return quantity === null || usualUnits[quantity] !== undefined;
+}
 
 interface Reading {
   readonly text: DelimitedText;

@@ -23,13 +23,12 @@ export function cellProblem(text: DelimitedText, row: number, column: number, fo
   // What stands behind a number may be its side, and then the number alone is the wrong answer.
   const instead = reading.wrong === "not a number" && direction !== null && /\p{L}/u.test(shownText) ? undefined : reading.instead;
   const directions = direction !== null && form.sides === null ? { directions: direction } : {};
-  const fix =
-    instead === undefined ? {} : { fix: { title: `Write ${instead}`, edits: [{ range, text: instead.includes(text.delimiter) ? `"${instead}"` : instead }] } };
+  const mends = instead === undefined ? {} : { mends: [{ range, text: instead.includes(text.delimiter) ? `"${instead}"` : instead }] };
   switch (reading.wrong) {
     case "not a number":
-      return problem("value.not-a-number", { text: shownText, column: name, ...(instead === undefined ? {} : { instead }), ...directions }, range, fix);
+      return problem("value.not-a-number", { text: shownText, column: name, ...(instead === undefined ? {} : { instead }), ...directions }, range, mends);
     case "thousands":
-      return problem("value.thousands-separator", { text: shownText, column: name, instead: instead ?? "" }, range, fix);
+      return problem("value.thousands-separator", { text: shownText, column: name, instead: instead ?? "" }, range);
     case "precision":
       return problem("value.precision-loss", { text: shownText, column: name, kept: false }, range);
     case "unit": {

@@ -16,6 +16,11 @@ export function looksOf(name: string): string {
     .toLowerCase();
 }
 
+/** A name as a field, in quotes where it would not be one field without them. */
+function asField(name: string): string {
+  return /["\r\n,;\t|]/u.test(name) ? `"${name.replaceAll('"', '""')}"` : name;
+}
+
 /**
  * The header's cells with names that are there and distinct, and what was wrong with them as written.
  *
@@ -41,12 +46,12 @@ export function checkHeader(
     const first = taken.get(name);
     if (name.trim() === "") {
       name = free((n) => (n === 1 ? `column ${index + 1}` : `column ${index + 1} (${n})`), 1);
-      const fix = { title: `Name it ${name}`, edits: [{ range, text: name }] };
-      problems.push(problem("csv.empty-header", { column: index + 1, instead: name }, range, { fix }));
+      problems.push(problem("csv.empty-header", { column: index + 1, instead: name }, range, { mends: [{ range, text: name }] }));
     } else if (first !== undefined) {
       const same = name;
       name = free((n) => `${same} (${n})`, 2);
-      if (!numbered) problems.push(problem("csv.duplicate-header", { name: same, first: first + 1, second: index + 1, instead: name }, range));
+      const facts = { name: same, first: first + 1, second: index + 1, instead: name };
+      if (!numbered) problems.push(problem("csv.duplicate-header", facts, range, { mends: [{ range, text: asField(name) }] }));
     } else {
       const alike = looks.get(looksOf(name));
       if (alike === undefined) looks.set(looksOf(name), name);

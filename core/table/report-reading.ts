@@ -55,8 +55,8 @@ function reportBytes(bytes: Uint8Array, from: number, limits: Limits, list: Prob
   report.odd.forEach((odd, i) => {
     const code = oddCodes[odd.sort];
     const range = { start: positions[2 * i]!, end: positions[2 * i + 1]! };
-    const fix = { title: "Remove it", edits: [{ range, text: "" }] };
-    list.add(code, () => problem(code, { character: codePointName(odd.code) }, range, odd.sort === "lost" ? {} : { fix }));
+    const mends = odd.sort === "lost" ? {} : { mends: [{ range, text: "" }] };
+    list.add(code, () => problem(code, { character: codePointName(odd.code) }, range, mends));
   });
   for (const [sort, code] of Object.entries(oddCodes) as [OddSort, (typeof oddCodes)[OddSort]][]) {
     const unlisted = report.counts[sort] - report.odd.filter((odd) => odd.sort === sort).length;
@@ -107,18 +107,34 @@ function faultProblem(bytes: Uint8Array, { delimiter }: Reading, fault: ScanFaul
       return problem("csv.limit", facts, range);
     }
     case "csv.text-after-quote":
-      return problem("csv.text-after-quote", { found: shownSpan(bytes, fault.from, fieldEnd(bytes, fault.from, delimiter)) }, range);
     case "csv.unclosed-quote":
-      return problem("csv.unclosed-quote", { field: shownSpan(bytes, fault.from, fieldEnd(bytes, fault.from, delimiter)) }, range);
-    case "csv.bare-quote": {
-      const from = fieldBegin(bytes, fault.from, fault.recordStart, delimiter);
-      const field = shownSpan(bytes, from, fieldEnd(bytes, fault.from, delimiter));
-      const spaces = rangeOfBytes(bytes, from, fault.from, { at: fault.recordStart, line: fault.recordLine, column: 1 });
-      const onlySpaces = from < fault.from && bytes.subarray(from, fault.from).every((byte) => byte === 32);
-      const fix = { title: "Remove the space before the quote", edits: [{ range: spaces, text: "" }] };
-      return problem("csv.bare-quote", { field }, range, onlySpaces ? { fix } : {});
-    }
+    case "csv.bare-quote":
+      return quoteProblem(bytes, delimiter, fault, fault.code, range);
   }
+}
+
+/** A quote where none can stand, with what the field would be were its quotes written as they are meant. */
+function quoteProblem(bytes: Uint8Array, delimiter: Delimiter, fault: ScanFault, code: "csv.text-after-quote" | "csv.unclosed-quote" | "csv.bare-quote", range: TextRange): Problem {
+  const from = fault.fieldStart;
+  const end = fieldEnd(bytes, fault.from, delimiter);
+  const text = decodeUtf8(bytes, from, end);
+  const whole = rangeOfBytes(bytes, from, end, { at: fault.recordStart, line: fault.recordLine, column: 1 });
+  const mends = text === null ? {} : { mends: [{ range: whole, text: withQuotes(text) }] };
+  if (code === "csv.text-after-quote") return problem(code, { found: shownSpan(bytes, fault.from, end) }, range, mends);
+  return problem(code, { field: shownSpan(bytes, from, end) }, range, mends);
+}
+
+/**
+ * A field with its quotes in order: one that begins with a quote is in quotes as a whole, and quotes inside are doubled;
+ * spaces before the first quote are left out.
+ *
+ * @example withQuotes('"5" iron"') // '"5"" iron"'
+ */
+function withQuotes(field: string): string {
+  const trimmed = /^ +"/u.test(field) ? field.trimStart() : field;
+  if (!trimmed.startsWith('"')) return `"${trimmed.replaceAll('"', '""')}"`;
+  const inside = trimmed.length > 1 && trimmed.endsWith('"') ? trimmed.slice(1, -1) : trimmed.slice(1);
+  return `"${inside.replaceAll('""', '"').replaceAll('"', '""')}"`;
 }
 
 /** The text of some bytes for a message, cut after 200 bytes; nothing when they are not UTF-8. */
@@ -131,12 +147,6 @@ function shownSpan(bytes: Uint8Array, from: number, to: number): string {
 function fieldEnd(bytes: Uint8Array, from: number, delimiter: Delimiter): number {
   let at = from;
   while (at < bytes.length && bytes[at] !== 10 && bytes[at] !== 13 && bytes[at] !== delimiter.charCodeAt(0)) at++;
-  return at;
-}
-
-function fieldBegin(bytes: Uint8Array, from: number, recordStart: number, delimiter: Delimiter): number {
-  let at = from;
-  while (at > recordStart && bytes[at - 1] !== delimiter.charCodeAt(0) && bytes[at - 1] !== 10 && bytes[at - 1] !== 13) at--;
   return at;
 }
 

@@ -20,6 +20,8 @@ export interface ScanFault {
   readonly to: number;
   readonly recordStart: number;
   readonly recordLine: number;
+  /** Where the field begins that was being read. */
+  readonly fieldStart: number;
   readonly expected?: number;
   readonly got?: number;
   readonly limit?: "rows" | "columns" | "cellText";
@@ -293,7 +295,7 @@ function isBlank(bytes: Uint8Array, from: number, to: number): boolean {
 }
 
 function report(scan: Scan, code: ScanFault["code"], from: number, to: number, more: Partial<ScanFault> = {}): void {
-  scan.report({ code, from, to, recordStart: scan.recordStart, recordLine: scan.recordLine, ...more });
+  scan.report({ code, from, to, recordStart: scan.recordStart, recordLine: scan.recordLine, fieldStart: scan.fieldStart, ...more });
 }
 
 function grown(from: Uint32Array, needed: number): Uint32Array {

@@ -63,3 +63,25 @@ export function utf16Length(bytes: Uint8Array, from: number, to: number): number
   for (let at = from; at < to; at++) if ((bytes[at]! & 0xc0) !== 0x80) count += bytes[at]! >= 0xf0 ? 2 : 1;
   return count;
 }
+
+/**
+ * The bytes of a text in UTF-8. Half of a surrogate pair, which no decoded text has, becomes U+FFFD.
+ *
+ * @example encodeUtf8("7°") // 37 c2 b0
+ */
+export function encodeUtf8(text: string): Uint8Array {
+  const bytes = new Uint8Array(3 * text.length);
+  let at = 0;
+  for (let i = 0; i < text.length; i++) {
+    let code = text.codePointAt(i)!;
+    if (code > 0xffff) i++;
+    else if (code >= 0xd800 && code <= 0xdfff) code = 0xfffd;
+    if (code < 0x80) bytes[at++] = code;
+    else {
+      const more = code < 0x800 ? 1 : code < 0x10000 ? 2 : 3;
+      bytes[at++] = ((0xf00 >> (more + 1)) & 0xff) | (code >> (6 * more));
+      for (let n = more - 1; n >= 0; n--) bytes[at++] = 0x80 | ((code >> (6 * n)) & 0x3f);
+    }
+  }
+  return bytes.subarray(0, at);
+}

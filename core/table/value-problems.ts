@@ -4,6 +4,11 @@ import { parseUnit } from "../units";
 /** What programs usually write where there is no value. Common practice, no source. */
 const usualBlanks = /^(?:[-\u2012-\u2015\u2212]+|\.+|\*+|\?+|n\/?a|n\.a\.|nan|null|none|nil|missing|---?)$/iu;
 
+/** True for what programs usually write where there is no value. */
+export function isUsualBlank(text: string): boolean {
+  return usualBlanks.test(text);
+}
+
 /** How to say that a text means missing; `null` for a text with digits, behind which there is a value, and for a long one. */
 function missingHint(text: string): string | null {
   const quotedText = quoted(text);

@@ -67,11 +67,11 @@ test("C-05 duplicate header", () => {
   checkRows("a,a (2),a\n1,2,3", ["a", "a (2)", "a (3)"], [["1", "2", "3"]]);
 });
 
-test("C-06 empty header names get a name and a fix", () => {
+test("C-06 empty header names get a name, and a corrected copy would have it", () => {
   checkProblems("a,,b\n1,2,3", ["csv.empty-header 1:3"]);
   checkProblems("a,b,\n1,2,", ["csv.empty-header 1:5"]);
   checkRows("a,,b\n1,2,3", ["a", "column 2", "b"], [["1", "2", "3"]]);
-  expect(read("a,,b\n1,2,3").problems[0]!.fix!.edits[0]!.text).toBe("column 2");
+  expect(read("a,,b\n1,2,3").problems[0]!.mends![0]!.text).toBe("column 2");
 });
 
 test("C-07 a byte order mark is no part of the first name, and is remembered", () => {
@@ -129,11 +129,11 @@ test("C-14 a bare quote is kept, with a warning", () => {
   checkRows('a,b\n1,x"y"z\n', ["a", "b"], [["1", 'x"y"z']]);
 });
 
-test("C-15 a space before a quote is data, and the fix takes it away", () => {
+test("C-15 a space before a quote is data, and a corrected copy would not have it", () => {
   const got = read('a,b\n"a", "b"\n');
   expect(got.problems.map(place)).toEqual(["csv.bare-quote 2:6"]);
   expect(got.rows).toEqual([["a", ' "b"']]);
-  expect(got.problems[0]!.fix!.edits).toEqual([{ range: { start: { line: 2, column: 5 }, end: { line: 2, column: 6 } }, text: "" }]);
+  expect(got.problems[0]!.mends).toEqual([{ range: { start: { line: 2, column: 5 }, end: { line: 2, column: 9 } }, text: '"b"' }]);
 });
 
 test("C-16 any line end, mixed and missing", () => {
@@ -193,11 +193,11 @@ test("C-22 names that are easily confused are distinct, with a warning", () => {
   checkProblems("\u00e9,e\u0301\n1,2", ["csv.confusable-header 1:3"]);
 });
 
-test("C-23 invisible characters in a name are shown escaped, and the fix removes them", () => {
+test("C-23 invisible characters in a name are shown escaped, and a corrected copy would not have them", () => {
   const got = read("ca\u200brry,b\u202e\n1,2");
   expect(got.problems.map(place)).toEqual(["csv.invisible-char 1:3", "csv.invisible-char 1:9"]);
   expect(got.problems[0]!.message).toContain("U+200B");
-  expect(got.problems[0]!.fix!.edits).toEqual([{ range: { start: { line: 1, column: 3 }, end: { line: 1, column: 4 } }, text: "" }]);
+  expect(got.problems[0]!.mends).toEqual([{ range: { start: { line: 1, column: 3 }, end: { line: 1, column: 4 } }, text: "" }]);
 });
 
 test("C-24 control characters are kept and flagged", () => {

@@ -20,7 +20,7 @@ test("a turned sign is a quick fix at the column's entry in the session file", a
   const problems = (await diagnoser.session(uri)).files.get(uri)!;
   const line = session.split("\n").findIndex((each) => each.startsWith("  offline:"));
   const at = session.split("\n")[line]!.indexOf("OFFLINE");
-  const actions = codeActionsFor(uri, problems, { start: { line, character: at }, end: { line, character: at } });
+  const actions = codeActionsFor(uri, problems, { start: { line, character: at }, end: { line, character: at } }, undefined);
   expect(actions.map(({ title }) => title)).toEqual(["State that positive offline means left"]);
   const written = session.split("\n")[line]!.indexOf("right");
   expect(actions[0]!.edit!.changes).toEqual({ [uri]: [{ range: { start: { line, character: written }, end: { line, character: written + 5 } }, newText: "left" }] });

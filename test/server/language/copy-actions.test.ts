@@ -1,0 +1,42 @@
+import { expect, test } from "vitest";
+import { defaultLimits } from "../../../core/limits";
+import { createSessionLoader } from "../../../core/session-loader";
+import { encodeUtf8 } from "../../../core/table/utf8";
+import { copyActionsFor, type CopyFiles } from "../../../server/language/copy-actions";
+import { memoryFiles } from "../../support/memory-files";
+
+const root = "file:///w";
+const session = "session: a\nsources: data/a.csv # bay 3\n";
+const asked = { start: { line: 0, character: 2 }, end: { line: 0, character: 2 } };
+
+async function actionsIn(csv: string, names: readonly string[] | null, only?: readonly string[]) {
+  const { problems } = await createSessionLoader(memoryFiles({ "s/a.session.yaml": session, "s/data/a.csv": csv }), defaultLimits).load("s/a.session.yaml");
+  const files: CopyFiles = { read: (path) => Promise.resolve(path === "s/data/a.csv" ? encodeUtf8(csv) : null), list: (folder) => Promise.resolve(folder === "s/data" ? names : null) };
+  return copyActionsFor(`${root}/s/data/a.csv`, problems.filter(({ file }) => file === "s/data/a.csv"), asked, only, files);
+}
+
+test("a corrected copy is made beside the export and the session pointed to it, in one edit", async () => {
+  const [action, ...others] = await actionsIn("a,\n1,2\n", ["a.csv"]);
+  expect(others).toEqual([]);
+  expect([action?.title, action?.kind, action?.diagnostics?.map(({ code }) => code)]).toEqual(['Use a corrected copy of "a.csv"', "quickfix", ["csv.empty-header"]]);
+  const copy = `${root}/s/data/a.corrected.csv`;
+  const start = { line: 0, character: 0 };
+  expect(action?.edit?.documentChanges).toEqual([
+    { kind: "create", uri: copy, options: { overwrite: false, ignoreIfExists: false } },
+    { textDocument: { uri: copy, version: null }, edits: [{ range: { start, end: start }, newText: "a,column 2\n1,2\n" }] },
+    { textDocument: { uri: `${root}/s/a.session.yaml`, version: null }, edits: [{ range: { start: { line: 1, character: 9 }, end: { line: 1, character: 19 } }, newText: '"data/a.corrected.csv"' }] },
+  ]);
+});
+
+test("a copy never takes the name of a file that is there", async () => {
+  const [action] = await actionsIn("a,\n1,2\n", ["a.csv", "A.Corrected.csv", "a.corrected-2.csv"]);
+  const text = JSON.stringify(action?.edit);
+  expect(text).toContain(`${root}/s/data/a.corrected-3.csv`);
+  expect(text).toContain("data/a.corrected-3.csv\\\"");
+});
+
+test("where the names in the folder are not known, or only other kinds are asked for, there is no copy", async () => {
+  expect(await actionsIn("a,\n1,2\n", null)).toEqual([]);
+  expect(await actionsIn("a,\n1,2\n", [], ["source.fixAll"])).toEqual([]);
+  expect(await actionsIn("a,b\n1,2\n", [])).toEqual([]);
+});

@@ -3,7 +3,15 @@ export type FileFault = "missing" | "other case" | "outside" | "not a file" | "t
 
 /** A file's bytes with a digest of them, or why there are none. */
 export type FileRead =
-  | { readonly ok: true; readonly bytes: Uint8Array; readonly digest: string }
+  | {
+      readonly ok: true;
+      /** The reader's own from now on. */
+      readonly bytes: Uint8Array;
+      /** Of a file that was read in part it tells the part, and the size and the times of the whole. */
+      readonly digest: string;
+      /** Bytes of the whole file, where `bytes` is only its beginning. */
+      readonly size?: number;
+    }
   | { readonly ok: false; readonly reason: FileFault };
 
 /**
@@ -13,7 +21,11 @@ export type FileRead =
  * answers `outside` when the real path, links resolved, leaves the root. Nothing here is ever rejected.
  */
 export interface FilePort {
-  readonly read: (path: string) => Promise<FileRead>;
+  /**
+   * @param most bytes that are wanted: of a longer file its beginning may be given alone, with the size of the whole. The
+   *   whole file when absent.
+   */
+  readonly read: (path: string, most?: number) => Promise<FileRead>;
   /** Names of the plain files in a folder, sorted by code unit; `null` when the folder cannot be listed. */
   readonly list: (folder: string) => Promise<readonly string[] | null>;
   /**

@@ -43,6 +43,12 @@ export interface Limits {
   readonly problems: number;
 }
 
+/**
+ * Bytes of an export that an editor's language server reads, 16 MB: of a longer one it checks the beginning and says so.
+ * A run and a check on the command line read all of it.
+ */
+export const editorExportBytes = 16 * 1024 * 1024;
+
 /** The bounds in force. */
 export const defaultLimits: Limits = {
   fileBytes: 500 * 1024 * 1024,

@@ -13,7 +13,7 @@ import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
 import { readCells, type ReadNotebook } from "./read-cells";
-import { createSessionLoader, type InputFile, type LoadedSession } from "./session-loader";
+import { createSessionLoader, type InputFile, type LoadedSession, type SessionLoader } from "./session-loader";
 import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
 import { textStart, type TextRange } from "./text-position";
@@ -62,6 +62,8 @@ export interface RunRequest {
 /** What an engine needs from outside. */
 export interface EngineParts {
   readonly files: FilePort;
+  /** Loads sessions; reads them through `files` when absent. Runs need one whose tables have their rows. */
+  readonly loader?: SessionLoader;
   readonly vocabulary: Vocabulary;
   readonly limits: Limits;
   /** Milliseconds from any fixed moment, for the time limit of a cell alone: no result depends on it. */
@@ -110,7 +112,7 @@ class Stopped extends Error {}
  */
 export function createEngine(parts: EngineParts): Engine {
   const { files, vocabulary, limits, clock } = parts;
-  const loader = createSessionLoader(files, limits);
+  const loader = parts.loader ?? createSessionLoader(files, limits);
   const kept = new Map<string, Kept>();
   const memos = new Map<string, CheckMemo>();
 

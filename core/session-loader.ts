@@ -7,14 +7,17 @@ import { inFile, problem } from "./problem";
 import { conventionProblems } from "./quality/session-conventions";
 import { combineTables } from "./session/combine-sessions";
 import { withExportFixes } from "./session/export-fixes";
-import { loadShots } from "./session/load-shots";
+import type { ExportProfile } from "./session/export-profile";
+import { loadShots, type LoadedShots } from "./session/load-shots";
 import { readSession } from "./session/read-session";
 import { inUnits } from "./table/convert-units";
 import { decodeText } from "./table/decode-text";
 import { schemaOf, type Schema } from "./table/schema";
 import type { Table } from "./table/table";
-import { textStart, type TextRange } from "./text-position";
+import { textStart } from "./text-position";
 import type { UnitSystem } from "./units";
+
+export type { ExportProfile } from "./session/export-profile";
 
 /** A file that was asked for; its digest is `null` when it could not be read. */
 export interface InputFile {
@@ -37,15 +40,8 @@ export interface LoadedSession {
   readonly fault: FileFault | null;
   /** The session file and every export that it names, each once. */
   readonly inputs: readonly InputFile[];
-}
-
-/** What is known of an export without its rows. */
-export interface ExportProfile {
-  /** Relative to the root. */
-  readonly path: string;
-  /** The header's names in order, as written, each with its place in the export and the first few values under it. */
-  readonly headers: readonly { readonly name: string; readonly range: TextRange; readonly values: readonly string[] }[];
-  readonly rowCount: number;
+  /** One for each export that could be read, in the order of the session's sources. */
+  readonly exports: readonly ExportProfile[];
 }
 
 /** The shots of several sessions in one table. */
@@ -67,7 +63,6 @@ export interface SessionLoader {
 /** Returns a loader that reads through `files` and remembers what it has read and combined last. */
 export function createSessionLoader(files: FilePort, limits: Limits): SessionLoader {
   const known = new Map<string, LoadedSession>();
-  const combined = new Map<string, { readonly key: string; readonly shots: Checked<CombinedShots | null> }>();
 
   async function isCurrent(session: LoadedSession): Promise<boolean> {
     if (files.isCurrent === undefined) return false;
@@ -79,23 +74,39 @@ export function createSessionLoader(files: FilePort, limits: Limits): SessionLoa
     load: async (path) => {
       const before = known.get(path);
       if (before !== undefined && (await isCurrent(before))) return before;
-      const loaded = await loadSession(path, files, limits, before);
+      const loaded = await loadSession(path, files, { limits, ...(before === undefined ? {} : { before }) });
       known.set(path, loaded);
       return loaded;
     },
-    combine: (sessions, units) => {
-      const place = JSON.stringify([units, ...sessions.map((session) => session.path)]);
-      const key = contentKey(...sessions.map((session) => session.key));
-      const before = combined.get(place);
-      if (before?.key === key) return before.shots;
-      const shots = combineShots(sessions, units, limits);
-      combined.set(place, { key, shots });
-      return shots;
-    },
+    combine: rememberCombined((sessions, units) => combineShots(sessions, units, limits)),
   };
 }
 
-async function loadSession(path: string, files: FilePort, limits: Limits, before: LoadedSession | undefined): Promise<LoadedSession> {
+/** The same function with its last answer for each list of sessions remembered, for as long as their bytes are the same. */
+export function rememberCombined(combine: SessionLoader["combine"]): SessionLoader["combine"] {
+  const combined = new Map<string, { readonly key: string; readonly shots: Checked<CombinedShots | null> }>();
+  return (sessions, units) => {
+    const place = JSON.stringify([units, ...sessions.map((session) => session.path)]);
+    const key = contentKey(...sessions.map((session) => session.key));
+    const before = combined.get(place);
+    if (before?.key === key) return before.shots;
+    const shots = combine(sessions, units);
+    combined.set(place, { key, shots });
+    return shots;
+  };
+}
+
+/** How one session is loaded. */
+export interface LoadOptions {
+  readonly limits: Limits;
+  /** What was loaded before: given again when nothing has changed. */
+  readonly before?: LoadedSession;
+  /** Bytes of an export that are read: of a longer one the beginning is taken, up to its last whole line. All of it when absent. */
+  readonly exportBytes?: number;
+}
+
+/** Reads the session file `path` and its exports through `files`. */
+export async function loadSession(path: string, files: FilePort, { limits, before, exportBytes }: LoadOptions): Promise<LoadedSession> {
   const unread = (fault: FileFault, digest: string | null = null): LoadedSession => ({
     path,
     table: null,
@@ -103,6 +114,7 @@ async function loadSession(path: string, files: FilePort, limits: Limits, before
     key: contentKey(path, fault),
     fault,
     inputs: [{ path, digest }],
+    exports: [],
   });
   const read = await files.read(path);
   if (!read.ok) return unread(read.reason);
@@ -114,6 +126,7 @@ async function loadSession(path: string, files: FilePort, limits: Limits, before
   const inputs: InputFile[] = [{ path, digest: read.digest }];
   const faults: string[] = [];
   const exports = new Map<string, Uint8Array>();
+  const wholeBytes = new Map<string, number>();
   const places = new Map<string, string>();
   for (const source of session.value?.sources ?? []) {
     if (places.has(source.file)) continue;
@@ -123,33 +136,45 @@ async function loadSession(path: string, files: FilePort, limits: Limits, before
       continue;
     }
     places.set(source.file, place.value);
-    const found = await files.read(place.value);
+    const found = await files.read(place.value, exportBytes);
     inputs.push({ path: place.value, digest: found.ok ? found.digest : null });
-    if (found.ok) exports.set(source.file, found.bytes);
-    else {
+    if (found.ok) {
+      const size = found.size ?? found.bytes.length;
+      const part = exportBytes === undefined ? found.bytes : found.bytes.subarray(0, exportBytes);
+      exports.set(source.file, part);
+      if (size > part.length) wholeBytes.set(source.file, size);
+    } else {
       faults.push(found.reason);
       problems.push(problem("run.file", { path: source.file, reason: found.reason }, source.fileRange, { file: path }));
     }
   }
   const key = contentKey(...inputs.flatMap((input) => [input.path, input.digest ?? ""]), ...faults);
   if (before?.key === key) return before;
-  const shots: Checked<Table | null> = session.value === null ? { value: null, problems: [] } : loadShots(session.value, exports, limits);
+  const shots: LoadedShots = session.value === null ? { value: null, problems: [], exports: [] } : loadShots(session.value, exports, limits, wholeBytes);
   const exported = session.value === null || text.value === null ? [] : withExportFixes(shots.problems, { path, text: text.value, session: session.value, places });
   for (const found of exported) {
     problems.push(inFile(found.file === undefined ? found : { ...found, file: places.get(found.file) ?? found.file }, path));
   }
-  if (session.value !== null && shots.value !== null && text.value !== null)
+  // What the shots say of a whole column is not told from some of them.
+  if (session.value !== null && shots.value !== null && text.value !== null && wholeBytes.size === 0)
     problems.push(...conventionProblems(shots.value, session.value, text.value, shots.problems).map((found) => inFile(found, path)));
   const errors = problems.filter((found) => found.severity === "error").length;
   const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((facts) => ({ ...facts, file: path, errors })) };
-  return { path, table, problems, key, fault: null, inputs };
+  const profiles = shots.exports.map((each) => ({ ...each, path: places.get(each.path) ?? each.path }));
+  return { path, table, problems, key, fault: null, inputs, exports: profiles };
+}
+
+/** A problem when the tables together have more rows than the limit. */
+export function tooManyRows(rowCounts: readonly number[], limits: Limits): readonly Problem[] {
+  const rows = rowCounts.reduce((sum, count) => sum + count, 0);
+  return rows > limits.rows ? [problem("run.too-large", { what: "rows", count: rows, most: limits.rows }, textStart)] : [];
 }
 
 function combineShots(sessions: readonly LoadedSession[], units: UnitSystem, limits: Limits): Checked<CombinedShots | null> {
   const tables = sessions.flatMap((session) => (session.table === null ? [] : [session.table]));
   if (tables.length < sessions.length) return { value: null, problems: [] };
-  const rows = tables.reduce((sum, table) => sum + table.rowCount, 0);
-  if (rows > limits.rows) return { value: null, problems: [problem("run.too-large", { what: "rows", count: rows, most: limits.rows }, textStart)] };
+  const tooMany = tooManyRows(tables.map((table) => table.rowCount), limits);
+  if (tooMany.length > 0) return { value: null, problems: tooMany };
   const { value, problems } = combineTables(tables);
   if (value === null) return { value, problems };
   const table = inUnits(value, units);

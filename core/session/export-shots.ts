@@ -14,6 +14,13 @@ export interface ExportColumn {
   readonly wrong: readonly number[];
 }
 
+/** The bytes of an export, or its beginning. */
+export interface ExportBytes {
+  readonly bytes: Uint8Array;
+  /** Bytes of the whole export, where `bytes` is only its beginning. */
+  readonly wholeBytes?: number;
+}
+
 /** One export, read with the session's map: its shots in the order of the file. */
 export interface ExportShots {
   readonly source: SourceFile;
@@ -25,4 +32,6 @@ export interface ExportShots {
   /** Columns of numbers of which nothing tells which direction is positive. */
   readonly directionsAssumed: readonly ColumnMap[];
   readonly problems: readonly Problem[];
+  /** True where `text` is only the beginning of the export. */
+  readonly isPart: boolean;
 }

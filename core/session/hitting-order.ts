@@ -112,6 +112,11 @@ function withClocks(exports: readonly ExportShots[], keys: readonly Keys[], prob
     let start = 0;
     for (const i of timed) {
       const { source } = exports[i]!;
+      // What is missing of an export could tell the half of the day, and hold the longest pause.
+      if (line === null && exports[i]!.isPart) {
+        settled[i] = asInFile(true);
+        continue;
+      }
       if (line === null) {
         settled[i] = asInFile(false);
         const reason = "the times have no AM or PM, and a clock of 12 hours would put them in another order than one of 24";
@@ -120,7 +125,7 @@ function withClocks(exports: readonly ExportShots[], keys: readonly Keys[], prob
       }
       const key = keys[i]!;
       settled[i] = { ...key, values: line.seconds.subarray(start, (start += key.values!.length)) };
-      if (line.pastMidnight) problems.push(problem("session.past-midnight", { file: source.file }, source.orderRange));
+      if (line.pastMidnight && !exports[i]!.isPart) problems.push(problem("session.past-midnight", { file: source.file }, source.orderRange));
     }
   }
   return settled;

@@ -14,9 +14,12 @@ import { deriveColumns } from "./derive-columns";
 import { checkStatedHeads } from "./check-stated-heads";
 import type { Draft } from "./draft";
 import { fieldOf, reportWrongFields } from "./draft";
+import type { ExportProfile } from "./export-profile";
+import { exportProfile } from "./export-profile";
 import type { ExportShots } from "./export-shots";
 import { hittingOrder } from "./hitting-order";
 import { identityColumns } from "./identity-columns";
+import { justifiedByPart } from "./justified-by-part";
 import { nameHeads } from "./name-heads";
 import { numberShots, reportNumbers } from "./number-shots";
 import { readExport } from "./read-export";
@@ -26,6 +29,11 @@ import type { HeadBuild, SessionFacts, SetAsideValue } from "./session-facts";
 import { applyCorrections, countSetAside, setValuesAside } from "./settle-values";
 import { mirrorDirections, moveToReference } from "./turn-values";
 import { rowsPutBack, valuesPutBack } from "./values-put-back";
+
+/** The shots of a session, `null` where they cannot be had, with what is known of its exports in the order of its sources. */
+export interface LoadedShots extends Checked<Table | null> {
+  readonly exports: readonly ExportProfile[];
+}
 
 /**
  * The shots of a session in hitting order, in the units of its exports, and everything that is wrong with them.
@@ -37,25 +45,37 @@ import { rowsPutBack, valuesPutBack } from "./values-put-back";
  *
  * @param files the bytes of each export by the path that the session gives. Whoever reads the files says why one is
  *   not there.
- * @returns `null` when a file is not there, or holds nothing that can be read as rows under a header, or when all
- *   files together have more rows than the limit.
+ * @param wholeBytes the size of each export of which `files` has only the beginning: then only those problems are given
+ *   that hold for the whole, and the shots are those of the beginning.
+ * @returns a profile of each export beside the table, which is `null` when a file is not there, or holds nothing that can
+ *   be read as rows under a header, or when all files together have more rows than the limit.
  */
-export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Array>, limits: Limits = defaultLimits): Checked<Table | null> {
-  const problems: Problem[] = [];
+export function loadShots(
+  session: Session,
+  files: ReadonlyMap<string, Uint8Array>,
+  limits: Limits = defaultLimits,
+  wholeBytes: ReadonlyMap<string, number> = new Map(),
+): LoadedShots {
   const exports: ExportShots[] = [];
   for (const source of session.sources) {
     const bytes = files.get(source.file);
-    if (bytes === undefined) continue;
-    const shots = readExport(source, bytes, session, limits);
-    problems.push(...shots.problems);
-    exports.push(shots);
+    const size = wholeBytes.get(source.file);
+    if (bytes !== undefined) exports.push(readExport(source, size === undefined ? { bytes } : { bytes, wholeBytes: size }, session, limits));
   }
+  const { value, problems } = shotsOf(session, exports, limits);
+  const found = distinct(problems);
+  return { value, problems: exports.some((shots) => shots.isPart) ? justifiedByPart(found) : found, exports: exports.map(exportProfile) };
+}
+
+/** The table of a session's exports as they were read. */
+function shotsOf(session: Session, exports: readonly ExportShots[], limits: Limits): Checked<Table | null> {
+  const problems = exports.flatMap((shots) => shots.problems);
   const complete = exports.length === session.sources.length && exports.length > 0;
-  if (!complete || exports.some((shots) => shots.text.header.length === 0)) return { value: null, problems: distinct(problems) };
+  if (!complete || exports.some((shots) => shots.text.header.length === 0)) return { value: null, problems };
   const total = exports.reduce((sum, shots) => sum + shots.rows.length, 0);
   if (total > limits.rows) {
     const found = problem("csv.limit", { limit: "rows", most: limits.rows, got: total }, session.sources.at(-1)!.fileRange);
-    return { value: null, problems: distinct([...problems, found]) };
+    return { value: null, problems: [...problems, found] };
   }
   const order = hittingOrder(exports, limits.problems);
   problems.push(...order.problems);
@@ -79,7 +99,7 @@ export function loadShots(session: Session, files: ReadonlyMap<string, Uint8Arra
   for (const column of identityColumns(draft, session, inOrder, problems)) draft.columns.set(column.name, column);
   const facts = factsOf(session, heads?.heads ?? [], draft.rowCount, order.known, setAside);
   const sessions = [putBack === null ? facts : { ...facts, putBack }];
-  return { value: makeTable(inUsualOrder(draft.columns, session), draft.rowCount, { sessions }), problems: distinct(problems) };
+  return { value: makeTable(inUsualOrder(draft.columns, session), draft.rowCount, { sessions }), problems };
 }
 
 /** Moves strikes to their reference, mirrors directions if asked for, and adds the columns that follow from others. */

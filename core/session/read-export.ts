@@ -8,7 +8,7 @@ import { withoutLongRows } from "../table/delimited-text";
 import { problemList, type ProblemList } from "../table/problem-list";
 import { readDelimited } from "../table/read-csv";
 import { isShotColumn, shotColumns, type ShotColumn } from "../table/shot-columns";
-import type { ExportColumn, ExportShots } from "./export-shots";
+import type { ExportBytes, ExportColumn, ExportShots } from "./export-shots";
 import { findShots } from "./find-shots";
 import { readKeptColumn, readMappedNumbers, readMappedText } from "./read-export-columns";
 import { plainMap } from "./read-columns-map";
@@ -16,12 +16,13 @@ import { countedColumns } from "../table/settable-columns";
 import type { ColumnMap, Session, SourceFile } from "./session";
 
 /** Reads the bytes of one export of the session. Values that cannot be read are missing and noted, not yet reported. */
-export function readExport(source: SourceFile, bytes: Uint8Array, session: Session, limits: Limits): ExportShots {
+export function readExport(source: SourceFile, { bytes, wholeBytes }: ExportBytes, session: Session, limits: Limits): ExportShots {
   const { value: text, problems } = readDelimited(bytes, {
     ...(source.delimiter === null ? {} : { delimiter: source.delimiter }),
     ...(source.decimal === null ? {} : { decimal: source.decimal }),
     ...(source.shortRows === null ? {} : { shortRows: source.shortRows }),
     ...(source.duplicateHeaders === null ? {} : { duplicateHeaders: source.duplicateHeaders }),
+    ...(wholeBytes === undefined ? {} : { wholeBytes }),
     skipLines: source.skipLines,
     limits,
   });
@@ -68,7 +69,7 @@ export function readExport(source: SourceFile, bytes: Uint8Array, session: Sessi
   const own = [...problems, ...inExport.listed()].map((found) => inFile(found, source.file));
   own.sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);
   const directionsAssumed = [...maps.values()].filter((map) => map.directionAssumed && columns.has(map.column));
-  return { source, text, rows, columns, directionsAssumed, problems: [...own, ...inSession] };
+  return { source, text, rows, columns, directionsAssumed, problems: [...own, ...inSession], isPart: wholeBytes !== undefined };
 }
 
 /**

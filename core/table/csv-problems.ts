@@ -154,6 +154,13 @@ export const csvProblems = {
     (f: { word: string }) => `this row holds a summary (${shown(f.word)}), not a shot, and is left out`,
     () => "averages and the like are computed from the shots",
   ),
+  "csv.checked-in-part": kind(
+    "info",
+    (f: { lines: number; read: string; of: string }) => f.lines === 0
+        ? `only the first ${f.read} MB of ${f.of} MB of this file are looked at here, and no line ends in them`
+        : `only the beginning of this file is checked here: lines 1 to ${f.lines}, ${f.read} MB of ${f.of} MB`,
+    () => "fairstrike check reads the whole file, and so does every run",
+  ),
   "csv.more-problems": kind(
     "info",
     (f: { of: string; total: number; listed: number }) => `${f.total} problems of the kind ${f.of} in all; the first ${f.listed} are listed`,

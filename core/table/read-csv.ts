@@ -48,8 +48,11 @@ export function delimitedReader(options: ReadOptions = {}): DelimitedReader {
   let tooLong = false;
   let reading: Reading | null = null;
 
-  function goOn(final: boolean): void {
-    if (reading === null && (final || length >= sampleBytes)) reading = begin(bytes.subarray(0, length), final, options, limits);
+  const isPart = options.wholeBytes !== undefined;
+
+  function goOn(atEnd: boolean): void {
+    const final = atEnd && !isPart;
+    if (reading === null && (atEnd || length >= sampleBytes)) reading = begin(bytes.subarray(0, length), final, options, limits);
     if (reading !== null) scanFields(reading.scan, bytes, length, final);
   }
 
@@ -69,9 +72,14 @@ export function delimitedReader(options: ReadOptions = {}): DelimitedReader {
     },
     end: () => {
       goOn(true);
-      return finish(bytes.subarray(0, length), reading!, options, limits, tooLong);
+      return finish(bytes.subarray(0, isPart ? wholeRecordsEnd(reading!.scan) : length), reading!, options, limits, tooLong);
     },
   };
+}
+
+/** The byte up to which the records of a scan are whole. */
+function wholeRecordsEnd(scan: Scan): number {
+  return scan.mode === "record" || scan.mode === "stopped" ? scan.at : scan.recordStart;
 }
 
 function roomFor(bytes: Uint8Array, length: number, more: number): Uint8Array {
@@ -130,6 +138,10 @@ function lastLineEnd(bytes: Uint8Array): number {
 function finish(bytes: Uint8Array, reading: Reading, options: ReadOptions, limits: Limits, tooLong: boolean): Checked<DelimitedText> {
   const { scan, delimiter, decimal, decimalKnown, mark, other, linesAbove } = reading;
   const list = problemList(limits.problems);
+  if (options.wholeBytes !== undefined) {
+    const facts = { lines: wholeLines(scan), read: inMegabytes(bytes.length), of: inMegabytes(options.wholeBytes) };
+    list.add("csv.checked-in-part", () => problem("csv.checked-in-part", facts, firstCharacter));
+  }
   if (tooLong) list.add("csv.limit", () => problem("csv.limit", { limit: "fileBytes", most: limits.fileBytes }, textStart));
   const header = scan.header === null ? [] : readHeader(bytes, scan, scan.header, options, list);
   if (linesAbove !== null) {
@@ -155,6 +167,15 @@ function finish(bytes: Uint8Array, reading: Reading, options: ReadOptions, limit
     },
     problems: list.listed(),
   };
+}
+
+/** How many lines the records of a scan that are whole take, with those above the header. */
+function wholeLines(scan: Scan): number {
+  return (scan.mode === "record" || scan.mode === "stopped" ? scan.line : scan.recordLine) - 1;
+}
+
+function inMegabytes(bytes: number): string {
+  return (bytes / 1e6).toFixed(1);
 }
 
 function readHeader(bytes: Uint8Array, scan: Scan, starts: readonly number[], options: ReadOptions, list: ProblemList): DelimitedText["header"] {

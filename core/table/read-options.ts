@@ -11,5 +11,7 @@ export interface ReadOptions {
   readonly shortRows?: "missing";
   /** Given when the header may have a name twice. */
   readonly duplicateHeaders?: "number";
+  /** Given when the bytes are only the beginning of a file of so many: a record that is not whole is left out. */
+  readonly wholeBytes?: number;
   readonly limits?: Limits;
 }

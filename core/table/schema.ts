@@ -12,6 +12,14 @@ export interface ColumnSchema {
   readonly values?: readonly string[];
   /** Missing values, where counted. */
   readonly missing?: number;
+  /** The least and the greatest value of a number column, where looked for; absent when all are missing. Nothing is checked by it. */
+  readonly range?: NumberRange;
+}
+
+/** The least and the greatest of some numbers, in their unit. */
+export interface NumberRange {
+  readonly low: number;
+  readonly high: number;
 }
 
 /**
@@ -29,7 +37,8 @@ export interface Schema {
   readonly rowCount?: number;
 }
 
-const mostValues = 200;
+/** Distinct values of a text column that a schema lists; where there are more it lists none. */
+export const mostValues = 200;
 
 /** The schema of a table of which nothing is known: any column may be there, and the rows may be shots. */
 export const nothingKnown: Schema = { columns: [], open: true, groupedBy: [], fromShots: true };
@@ -39,7 +48,7 @@ export function schemaOf(table: Table): Schema {
   const shape = shapeOf(table);
   const columns = table.columns.map((column, index) => ({
     ...shape.columns[index]!,
-    missing: missingCount(column),
+    ...(column.kind === "number" ? numberFacts(column.values) : { missing: missingCount(column) }),
     ...(column.kind === "text" && column.labels.length <= mostValues ? { values: [...column.labels].sort() } : {}),
   }));
   return { ...shape, columns, rowCount: table.rowCount };
@@ -58,4 +67,19 @@ export function shapeOf(table: Table): Schema {
     groupedBy: table.groupedBy,
     fromShots: table.sessions.length > 0,
   };
+}
+
+/** Missing values and range of a column's numbers, in one pass; no range when all are missing. */
+function numberFacts(values: Float64Array): { readonly missing: number; readonly range?: NumberRange } {
+  let missing = 0;
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (Number.isNaN(value)) missing++;
+    else {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+  }
+  return missing === values.length ? { missing } : { missing, range: { low, high } };
 }

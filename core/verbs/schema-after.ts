@@ -7,15 +7,15 @@ export function inferred(schema: Schema, problems: readonly VerbProblem[] = []):
   return { schema, problems };
 }
 
-/** The schema of a table whose rows are other ones: how many there are, and how many values are missing, is not known. */
+/** The schema of a table whose rows are other ones: how many there are, how many values are missing and between which they are is not known. */
 export function otherRows(input: Schema): Schema {
   const { rowCount: _, ...rest } = input;
   return { ...rest, columns: input.columns.map(uncounted) };
 }
 
-/** The column without its count of missing values. */
+/** The column without its count of missing values and its range, which are of other rows. */
 export function uncounted(column: ColumnSchema): ColumnSchema {
-  const { missing: _, ...rest } = column;
+  const { missing: _missing, range: _range, ...rest } = column;
   return rest;
 }
 

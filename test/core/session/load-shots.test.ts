@@ -590,7 +590,7 @@ test("columns know where they come from", () => {
 
 test("a file that is not there, or is no text, gives no table", () => {
   const session = readSession(plain).value!;
-  expect(loadShots(session, new Map(), defaultLimits)).toEqual({ value: null, problems: [] });
+  expect(loadShots(session, new Map(), defaultLimits)).toEqual({ value: null, problems: [], exports: [] });
   const wide = loadShots(session, new Map([["a.csv", Uint8Array.of(0xff, 0xfe, 0x41, 0)]]), defaultLimits);
   expect(wide.value).toBeNull();
   expect(places(wide.problems)).toEqual(["csv.encoding a.csv 1:1"]);

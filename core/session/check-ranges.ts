@@ -56,10 +56,17 @@ function limitsOf(name: ShotColumn, kind: HeadKind | null, unit: Unit | null, se
     const [low, high] = headDefaults[kind].speedRatio;
     return { low, high, words: [inWords(low, null), inWords(high, null)] };
   }
-  const { range }: ShotColumnFacts = shotColumns[name];
-  if (range === null) return null;
-  const [low, high] = unit === null ? range : [rounded(range[0] / units[unit].factor, Math.floor), rounded(range[1] / units[unit].factor, Math.ceil)];
+  const usual = usualLimits(name, unit);
+  if (usual === null) return null;
+  const [low, high] = usual;
   return { low, high, words: [inWords(low, unit), inWords(high, unit)] };
+}
+
+/** The plausible limits of a shot column in `unit`, rounded outwards; they hold where a session states none. `null` where any value will do. */
+export function usualLimits(name: ShotColumn, unit: Unit | null): readonly [low: number, high: number] | null {
+  const { range }: ShotColumnFacts = shotColumns[name];
+  if (range === null || unit === null) return range;
+  return [rounded(range[0] / units[unit].factor, Math.floor), rounded(range[1] / units[unit].factor, Math.ceil)];
 }
 
 /** A limit to two digits in its own unit, below 1 to one: 440 yd rather than 437.45 yd. Never inside the exact limit. */

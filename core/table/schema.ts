@@ -70,7 +70,7 @@ export function shapeOf(table: Table): Schema {
 }
 
 /** Missing values and range of a column's numbers, in one pass; no range when all are missing. */
-function numberFacts(values: Float64Array): { readonly missing: number; readonly range?: NumberRange } {
+export function numberFacts(values: Float64Array): { readonly missing: number; readonly range?: NumberRange } {
   let missing = 0;
   let low = Infinity;
   let high = -Infinity;
@@ -81,5 +81,6 @@ function numberFacts(values: Float64Array): { readonly missing: number; readonly
       if (value > high) high = value;
     }
   }
-  return missing === values.length ? { missing } : { missing, range: { low, high } };
+  // A zero has no sign to show.
+  return missing === values.length ? { missing } : { missing, range: { low: low + 0, high: high + 0 } };
 }

@@ -33,14 +33,24 @@ export function checkTransforms(node: JsonNode, place: Place, walk: ChartWalk): 
     const checked = checkTransform(item, inside, walk);
     if (checked === undefined || item.kind !== "object") continue;
     value.push(checked.value);
-    scope = scopeAfter(scope, useOf(item, scope));
+    scope = scopeAfterTransform(scope, item);
   }
   return { value, scope };
 }
 
-function kindOf(node: ObjectNode): string | undefined {
+/** The scope after a transform as it is written, whatever is wrong with it. */
+export function scopeAfterTransform(scope: ColumnScope, node: JsonNode): ColumnScope {
+  return node.kind === "object" && kindOf(node) !== undefined ? scopeAfter(scope, useOf(node, scope)) : scope;
+}
+
+/** The kind of the transform that has these keys; `undefined` when none of them tells one. */
+export function transformKind(keys: readonly string[]): string | undefined {
   // A window's frame and an impute's method have keys of their own, so the first key that tells a kind is the kind.
-  return Object.keys(transforms).find((kind) => node.entries.some((entry) => entry.key === kind));
+  return Object.keys(transforms).find((kind) => keys.includes(kind));
+}
+
+function kindOf(node: ObjectNode): string | undefined {
+  return transformKind(node.entries.map((entry) => entry.key));
 }
 
 function checkTransform(node: JsonNode, place: Place, walk: ChartWalk): Checked {

@@ -2,7 +2,7 @@ import type { Cell, NotebookDocument } from "./document";
 import { headerKind, splitHeader } from "./header-text";
 
 /** True when the cell begins with a header line. */
-export function hasHeader(cell: Cell): boolean {
+export function hasHeader(cell: Pick<Cell, "text">): boolean {
   return headerKind(firstLine(cell.text)) !== null;
 }
 
@@ -13,23 +13,26 @@ export function hasHeader(cell: Cell): boolean {
  * drawn from no table says nothing of one. Cells with a header are the same objects as before.
  */
 export function nameCells(document: NotebookDocument): NotebookDocument {
-  const taken = new Set<string>();
-  for (const cell of document.cells) if (isNamed(cell)) for (const { value } of splitHeader(firstLine(cell.text))) taken.add(value);
-  const counts = { query: 0, chart: 0 };
+  const taken = takenNames(document.cells);
+  const names = { query: freeNames("query", taken), chart: freeNames("chart", taken) };
   const cells = document.cells.map((cell) => {
     if ((cell.kind !== "query" && cell.kind !== "chart") || hasHeader(cell)) return cell;
-    const stem = cell.kind === "query" ? "cell" : "chart";
-    let name: string;
-    do name = `${stem}_${++counts[cell.kind]}`;
-    while (taken.has(name));
-    const header = `${cell.kind}=${name}`;
+    const header = `${cell.kind}=${names[cell.kind].next().value}`;
     return { ...cell, text: cell.text === "" ? header : `${header}\n${cell.text}` };
   });
   return { ...document, cells };
 }
 
-function isNamed(cell: Cell): boolean {
-  return (cell.kind === "query" || cell.kind === "chart") && hasHeader(cell);
+/** Everything that the header lines of query and chart cells name: themselves, and what they draw. */
+export function takenNames(cells: readonly Pick<Cell, "kind" | "text">[]): ReadonlySet<string> {
+  const named = cells.filter((cell) => (cell.kind === "query" || cell.kind === "chart") && hasHeader(cell));
+  return new Set(named.flatMap((cell) => splitHeader(firstLine(cell.text)).map(({ value }) => value)));
+}
+
+/** Those of `cell_1`, `cell_2` … (`chart_1` … for a chart) that are not taken, without end. */
+export function* freeNames(kind: "query" | "chart", taken: ReadonlySet<string>): Generator<string, never> {
+  const stem = kind === "query" ? "cell" : "chart";
+  for (let count = 1; ; count++) if (!taken.has(`${stem}_${count}`)) yield `${stem}_${count}`;
 }
 
 function firstLine(text: string): string {

@@ -4,10 +4,8 @@ import { closestName } from "../closest-name";
 import { whyNotAName } from "../query/names";
 import { textStart, type TextRange } from "../text-position";
 import type { CellHeader, HeaderAttribute } from "./document";
+import { attributesOf } from "./header-attributes";
 import { headerKind, splitHeader, type HeaderPiece } from "./header-text";
-
-/** The attributes that a header line of each kind may have. */
-const known = { query: ["query"], chart: ["chart", "table", "description"] } as const;
 
 /**
  * The offset at which the body of a query or chart cell begins in its text: after the header line, or 0 where there
@@ -70,13 +68,14 @@ function pieceProblems(piece: HeaderPiece, line: string, kind: "query" | "chart"
   if (before.has(name)) problems.push(problem("nb.duplicate-attribute", { name }, nameRange));
   else if (name !== kind && (name === "query" || name === "chart"))
     problems.push(problem("nb.two-kinds", { first: kind, second: name }, nameRange));
-  else if (!(known[kind] as readonly string[]).includes(name)) problems.push(unknownAttribute(name, kind, nameRange));
+  else if (!attributesOf(kind).includes(name)) problems.push(unknownAttribute(name, kind, nameRange));
   return problems;
 }
 
 function unknownAttribute(name: string, kind: "query" | "chart", range: TextRange): Problem {
-  const nearest = closestName(name, known[kind]);
-  const facts = { name, nearest: nearest ?? undefined, known: known[kind] };
+  const known = attributesOf(kind);
+  const nearest = closestName(name, known);
+  const facts = { name, nearest: nearest ?? undefined, known };
   if (nearest === null) return problem("nb.unknown-attribute", facts, range);
   return problem("nb.unknown-attribute", facts, range, { fix: { title: `Change to ${nearest}`, edits: [{ range, text: nearest }] } });
 }

@@ -1,0 +1,76 @@
+import { afterCrash } from "./restart-policy";
+
+/** A server that was launched. */
+export interface Launched {
+  /** Settles when it is ready, and is rejected when it cannot be. */
+  readonly ready: Promise<void>;
+  readonly stop: () => Promise<void>;
+}
+
+/** What a supervisor needs of the world. */
+export interface Surroundings {
+  /** Launches a server; `onLost` is to be called when it ends by itself. */
+  readonly launch: (onLost: () => void) => Launched;
+  /** Called when the server has crashed too often; it stays down until it is asked for again. */
+  readonly onGivenUp: () => void;
+  /** Milliseconds of a clock that never goes back. */
+  readonly now: () => number;
+  /** Does something after a time; the answer takes it back. */
+  readonly later: (milliseconds: number, action: () => void) => () => void;
+}
+
+/** Keeps one server running. */
+export interface Supervisor {
+  /** Launches the server, ending the one that is there and forgetting its crashes. Never rejected. */
+  readonly start: () => Promise<void>;
+  /** Ends the server for good, or until `start`. Never rejected. */
+  readonly stop: () => Promise<void>;
+}
+
+/** Returns a supervisor that has not started anything. A server that is lost is launched anew as `afterCrash` says. */
+export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings): Supervisor {
+  let running: Launched | null = null;
+  let takeBack: () => void = () => undefined;
+  let crashes: readonly number[] = [];
+  /** Counts launches and ends, so that whatever is told late of an earlier life of the server is not listened to. */
+  let life = 0;
+
+  async function run(): Promise<void> {
+    const mine = ++life;
+    const onLost = (): void => {
+      if (life !== mine) return;
+      life++;
+      running = null;
+      const { crashes: counted, pause } = afterCrash(crashes, now());
+      crashes = counted;
+      if (pause === null) onGivenUp();
+      else takeBack = later(pause, () => void run());
+    };
+    const launched = launch(onLost);
+    running = launched;
+    // One crash can be told twice, as an end and as a start that failed.
+    await launched.ready.catch(onLost);
+  }
+
+  async function stop(): Promise<void> {
+    life++;
+    takeBack();
+    const ending = running;
+    running = null;
+    // A server that cannot be stopped has ended, or never was.
+    await ending?.stop().catch(() => undefined);
+  }
+
+  return {
+    start: async () => {
+      const stopped = stop();
+      const mine = life;
+      await stopped;
+      // Whoever asked again meanwhile is served instead.
+      if (life !== mine) return;
+      crashes = [];
+      await run();
+    },
+    stop,
+  };
+}

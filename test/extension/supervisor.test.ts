@@ -1,0 +1,110 @@
+import { expect, test } from "vitest";
+import { createSupervisor, type Launched, type Supervisor } from "../../extension/host/supervisor";
+
+/** A supervisor of servers that do as a test says, on a clock that the test moves. */
+interface Scene {
+  readonly supervisor: Supervisor;
+  /** What happened, in order. */
+  readonly told: string[];
+  /** Ends the server that was launched last. */
+  readonly crash: () => void;
+  /** Lets time pass and whatever is due happen. */
+  readonly pass: (milliseconds: number) => Promise<void>;
+}
+
+function makeScene(ready: () => Promise<void> = () => Promise.resolve(), stopped: () => Promise<void> = () => Promise.resolve()): Scene {
+  const told: string[] = [];
+  let time = 0;
+  let due: { readonly at: number; readonly action: () => void }[] = [];
+  let crash = (): void => undefined;
+  let launches = 0;
+  const supervisor = createSupervisor({
+    launch: (onLost): Launched => {
+      const number = ++launches;
+      told.push(`launch at ${time}`);
+      crash = onLost;
+      return {
+        ready: ready(),
+        stop: () => {
+          told.push(`stop ${number}`);
+          return stopped();
+        },
+      };
+    },
+    onGivenUp: () => told.push("given up"),
+    now: () => time,
+    later: (milliseconds, action) => {
+      const entry = { at: time + milliseconds, action };
+      due.push(entry);
+      return () => void (due = due.filter((each) => each !== entry));
+    },
+  });
+  return {
+    supervisor,
+    told,
+    crash: () => crash(),
+    pass: async (milliseconds) => {
+      time += milliseconds;
+      const now = due.filter((entry) => entry.at <= time);
+      due = due.filter((entry) => entry.at > time);
+      for (const { action } of now) action();
+      await new Promise(setImmediate);
+    },
+  };
+}
+
+test("L-12 five crashes within three minutes: four new starts with growing pauses, one message, and then nothing until it is asked for", async () => {
+  const { supervisor, told, crash, pass } = makeScene();
+  await supervisor.start();
+  for (const pause of [0, 1000, 2000, 4000]) {
+    crash();
+    if (pause > 0) await pass(pause - 1);
+    await pass(pause > 0 ? 1 : 0);
+  }
+  crash();
+  await pass(3_600_000);
+  expect(told).toEqual(["launch at 0", "launch at 0", "launch at 1000", "launch at 3000", "launch at 7000", "given up"]);
+  await supervisor.start();
+  crash();
+  await pass(0);
+  expect(told.slice(6)).toEqual(["launch at 3607000", "launch at 3607000"]);
+});
+
+test("L-12 one crash that is told twice counts once", async () => {
+  const { supervisor, told, crash, pass } = makeScene(() => Promise.reject(new Error("not ready")));
+  await supervisor.start();
+  crash();
+  await pass(0);
+  await pass(999);
+  expect(told).toEqual(["launch at 0", "launch at 0"]);
+  await pass(1);
+  expect(told).toEqual(["launch at 0", "launch at 0", "launch at 1000"]);
+});
+
+test("a server that never comes up is tried as often as one that crashes", async () => {
+  const { supervisor, told, pass } = makeScene(() => Promise.reject(new Error("never")));
+  await supervisor.start();
+  for (const pause of [0, 1000, 2000, 4000, 8000]) await pass(pause);
+  expect(told).toEqual(["launch at 0", "launch at 0", "launch at 1000", "launch at 3000", "launch at 7000", "given up"]);
+});
+
+test("a server that was stopped is not started again, nor what was about to be", async () => {
+  const { supervisor, told, crash, pass } = makeScene();
+  await supervisor.start();
+  crash();
+  await supervisor.stop();
+  await pass(60_000);
+  expect(told).toEqual(["launch at 0"]);
+  await supervisor.start();
+  await supervisor.stop();
+  crash();
+  await pass(60_000);
+  expect(told).toEqual(["launch at 0", "launch at 60000", "stop 2"]);
+});
+
+test("asking twice gives one server, and one that cannot be stopped is no obstacle", async () => {
+  const { supervisor, told } = makeScene(undefined, () => Promise.reject(new Error("cannot be stopped")));
+  await supervisor.start();
+  await Promise.all([supervisor.start(), supervisor.start()]);
+  expect(told).toEqual(["launch at 0", "stop 1", "launch at 0"]);
+});

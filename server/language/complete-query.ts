@@ -6,11 +6,12 @@ import type { Option, Parameter, Verb } from "../../core/query/vocabulary";
 import type { ColumnSchema, Schema } from "../../core/table/schema";
 import { zones } from "../../core/table/shot-columns";
 import type { Suggestion } from "./answers";
-import { columnMarkdown } from "./column-words";
+import { columnMarkdown } from "./column-hover";
 import { cursorContext, endsValue } from "./cursor-context";
 import { asCode, escaped } from "./markdown";
 import type { NotebookView } from "./notebook-view";
 import { optionOf, queryPlace, type QueryPlace } from "./query-place";
+import { sessionPaths } from "./session-paths";
 import { tradeSnippets } from "./trade-snippets";
 
 type Offer = Omit<Suggestion, "replace">;
@@ -114,30 +115,8 @@ function optionTexts(place: QueryPlace, view: NotebookView): readonly Offer[] {
 async function paths(place: QueryPlace, view: NotebookView): Promise<readonly Offer[]> {
   const call = place.context.frames.length === 0 ? null : place.callOf(place.context.frames.length - 1);
   if (call?.kind !== "open") return [];
-  const folders = new Set([".", "sessions", ...view.notebook.front.shots.map(({ path }) => (path.includes("/") ? path.slice(0, path.lastIndexOf("/")) : "."))]);
-  const base = view.path.includes("/") ? view.path.slice(0, view.path.lastIndexOf("/")) : ".";
-  const offers: Offer[] = [];
-  for (const folder of folders) {
-    const from = joinPaths(base, folder);
-    if (from === null) continue;
-    const names = (await view.listFolder(from)).filter((name) => name.endsWith(".session.yaml"));
-    const start = folder === "." ? "" : `${folder}/`;
-    if (call.name === "sessions") {
-      if (names.length > 0) offers.push({ label: `${start}*.session.yaml`, kind: "file", insert: `${start}*.session.yaml`, detail: `${names.length} sessions` });
-    } else offers.push(...names.map((name): Offer => ({ label: start + name, kind: "file", insert: start + name })));
-  }
-  return offers;
-}
-
-/** A path below the root from a folder below it; `null` when it leaves the root. */
-function joinPaths(base: string, path: string): string | null {
-  const parts: string[] = [];
-  for (const part of `${base}/${path}`.split("/")) {
-    if (part === "..") {
-      if (parts.pop() === undefined) return null;
-    } else if (part !== "." && part !== "") parts.push(part);
-  }
-  return parts.length === 0 ? "." : parts.join("/");
+  const { files, patterns } = await sessionPaths(view);
+  return (call.name === "session" ? files : patterns).map((path): Offer => ({ label: path, kind: "file", insert: path }));
 }
 
 function afterDot(place: QueryPlace, surroundings: QuerySurroundings): readonly (Offer & { readonly replace?: Suggestion["replace"] })[] {

@@ -21,6 +21,11 @@ export interface LineTable {
   offsetAt(position: TextPosition): number;
 }
 
+/** The part of a range that is on its first line: what is marked where a range of several lines would mark too much. */
+export function onOneLine({ start, end }: TextRange, lines: LineTable): TextRange {
+  return end.line === start.line ? { start, end } : { start, end: lines.positionAt(lines.offsetAt({ line: start.line, column: Infinity })) };
+}
+
 /** The very beginning of a text, for problems that concern the whole of it. */
 export const textStart: TextRange = { start: { line: 1, column: 1 }, end: { line: 1, column: 1 } };
 

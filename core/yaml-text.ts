@@ -3,8 +3,8 @@ import { Composer, isAlias, isMap, isScalar, isSeq, Parser } from "yaml";
 import { defaultLimits } from "./limits";
 import type { Checked, Problem } from "./problem";
 import { problem } from "./problem";
-import type { LineTable, TextRange } from "./text-position";
-import { lineTable, textStart } from "./text-position";
+import type { LineTable, TextPosition, TextRange } from "./text-position";
+import { lineTable, onOneLine, textStart } from "./text-position";
 import { syntaxReasons } from "./yaml-reasons";
 
 /** One `key: value` of a map. */
@@ -47,7 +47,7 @@ export type YamlNode = YamlMap | YamlList | YamlScalar;
 export const mostYamlText = 512 * 1024;
 
 /** Keys that every JavaScript object has: refused, so that no later reader can be fooled by one. */
-const forbiddenNames: ReadonlySet<string> = new Set([
+export const forbiddenNames: ReadonlySet<string> = new Set([
   "__proto__",
   "prototype",
   "constructor",
@@ -98,7 +98,7 @@ class Reading {
   /** Problems in the order of the text, cut at the limit with the true total. */
   listed(): readonly Problem[] {
     const at = (p: Problem): number => this.lines.offsetAt(p.range.start);
-    const sorted = [...this.problems].sort((a, b) => at(a) - at(b));
+    const sorted = this.problems.map((each) => ({ ...each, range: onOneLine(each.range, this.lines) })).sort((a, b) => at(a) - at(b));
     const most = defaultLimits.problems;
     if (sorted.length <= most) return sorted;
     return [...sorted.slice(0, most), problem("yaml.more", { total: sorted.length, listed: most }, textStart)];
@@ -205,12 +205,28 @@ class Reading {
       const keyNode = this.node(pair.key, start);
       const keyEnd = this.lines.offsetAt(keyNode.range.end);
       const value = this.node(pair.value, keyEnd);
+      const before = last;
       last = value.range.end;
       const key = this.checkKey(keyNode, pair.key, known);
       if (key !== null) entries.push({ key, keyRange: keyNode.range, value });
+      else this.offerToLeaveOut(entries, { key: keyNode.kind === "scalar" ? keyNode.text : "", keyRange: keyNode.range, value }, from.flow === true, before);
     }
     const range = this.lines.rangeAt(start, end);
     return { kind: "map", entries, range: from.flow || entries.length === 0 ? range : { start: range.start, end: last } };
+  }
+
+  /** Gives the duplicate key just reported a fix where it says the same as the first: then nothing is lost without it. */
+  private offerToLeaveOut(entries: readonly YamlEntry[], again: YamlEntry, isFlow: boolean, before: TextPosition): void {
+    const found = this.problems.at(-1);
+    const first = entries.find(({ key }) => key === again.key);
+    const written = ({ value }: YamlEntry): string => this.source.slice(this.lines.offsetAt(value.range.start), this.lines.offsetAt(value.range.end));
+    if (found?.code !== "yaml.duplicate-key" || found.range !== again.keyRange || first === undefined || written(first) !== written(again) || written(again) === "") return;
+    const { line } = again.keyRange.start;
+    const hasOwnLine = before.line < line && again.value.range.end.line === line;
+    if (!isFlow && !hasOwnLine) return;
+    const range = isFlow ? { start: before, end: again.value.range.end } : { start: { line, column: 1 }, end: { line: line + 1, column: 1 } };
+    const fix = { title: `Leave the second ${again.key} out`, edits: [{ range, text: "" }] };
+    this.problems[this.problems.length - 1] = { ...found, fix };
   }
 
   /** The key as a name, remembered in `known`; `null` when it cannot be used, which is reported. */

@@ -2,6 +2,7 @@ import type { Problem } from "../problem";
 import { inFile, problem } from "../problem";
 import { fieldRange } from "../table/delimited-text";
 import { cellProblem } from "../table/cell-problem";
+import { yamlScalar } from "../yaml-scalar";
 import type { ProblemList } from "../table/problem-list";
 import type { Column } from "../table/table";
 import type { ExportColumn, ExportShots } from "./export-shots";
@@ -83,5 +84,6 @@ export function rowsOfPlaces({ places }: Draft): (place: number) => number {
 /** Says that a column that a person names is not there. */
 export function noSuchColumn(draft: Draft, column: string, range: Problem["range"], near: string | undefined): Problem {
   const columns = [...draft.columns.keys()];
-  return problem("session.no-such-column", { column, columns, ...(near === undefined ? {} : { near }) }, range);
+  const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range, text: yamlScalar(near, "flow") }] } };
+  return problem("session.no-such-column", { column, columns, ...(near === undefined ? {} : { near }) }, range, fix);
 }

@@ -2,7 +2,8 @@ import { closestName } from "../closest-name";
 import type { Problem } from "../problem";
 import { problem } from "../problem";
 import type { TextColumn } from "../table/table";
-import { textStart } from "../text-position";
+import { textStart, type TextRange } from "../text-position";
+import { yamlScalar } from "../yaml-scalar";
 import { headDefaults } from "./head-defaults";
 import type { Session } from "./session";
 import type { HeadBuild } from "./session-facts";
@@ -22,7 +23,7 @@ export interface NamedHeads {
  *
  * @param place where a row's head stands in its export, with the file.
  */
-export function nameHeads(column: TextColumn, session: Session, place: (row: number) => Pick<Problem, "range" | "file">): NamedHeads {
+export function nameHeads(column: TextColumn, session: Session, place: (row: number) => { readonly range: TextRange; readonly file?: string }): NamedHeads {
   const names = new Map(session.heads.flatMap((head) => [head.name, ...head.called].map((name) => [name, head] as const)));
   const problems: Problem[] = [];
   const assumed = new Map<string, HeadBuild>();
@@ -47,8 +48,10 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
       const code = column.labels.indexOf(label);
       const near = closestName(label, [...names.keys()]) ?? undefined;
       const facts = { head: label, shots: counts[code]!, heads: known, ...(near === undefined ? {} : { near }) };
-      const at = place(column.codes.indexOf(code));
-      problems.push(problem("session.unknown-head", facts, at.range, at.file === undefined ? {} : { file: at.file }));
+      const stated = statedPlace(session, label);
+      const at = stated === null ? place(column.codes.indexOf(code)) : { range: stated };
+      const fix = stated === null || near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: stated, text: yamlScalar(near, "flow") }] } };
+      problems.push(problem("session.unknown-head", facts, at.range, { ...fix, ...(at.file === undefined ? {} : { file: at.file }) }));
     }
   }
   for (const head of session.heads)
@@ -63,6 +66,13 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
     builds,
     problems,
   };
+}
+
+/** Where the session itself gives shots a head of that name: beside a file, or as a correction; `null` where it does not. */
+function statedPlace(session: Session, name: string): TextRange | null {
+  const source = session.sources.find(({ head }) => head === name);
+  const correction = session.corrections.find(({ column, value }) => column === "head" && value === name);
+  return source?.headRange ?? correction?.valueRange ?? null;
 }
 
 /** What is known of a head whatever the exports call it. */

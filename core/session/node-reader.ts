@@ -1,9 +1,10 @@
 import { closestName } from "../closest-name";
-import type { Problem } from "../problem";
+import type { Fix, Problem } from "../problem";
 import { problem } from "../problem";
 import { shown } from "../problem-kind";
 import type { Quantity, Unit, Measure } from "../units";
-import { convert, isConvertible, parseMeasure, units } from "../units";
+import { convert, isConvertible, parseMeasure, parseUnit, units } from "../units";
+import type { TextRange } from "../text-position";
 import type { YamlEntry, YamlNode } from "../yaml-text";
 
 /** The entries of a map by key. */
@@ -30,12 +31,18 @@ export class NodeReader {
     for (const entry of this.map(node, where)) {
       if ((keys as readonly string[]).includes(entry.key)) known.set(entry.key as K, entry);
       else {
-        const near = closestName(entry.key, keys) ?? undefined;
-        const facts = { key: entry.key, where, keys, ...(near === undefined ? {} : { near }) };
-        this.problems.push(problem("session.unknown-key", facts, entry.keyRange, replacing(entry, near)));
+        this.unknownKey(entry, where, keys, node);
       }
     }
     return known;
+  }
+
+  /** Says that a map has a key that means nothing in it, with the one that was meant unless it is there as well. */
+  unknownKey({ key, keyRange }: YamlEntry, where: string, keys: readonly string[], map: YamlNode | undefined): void {
+    const near = closestName(key, keys) ?? undefined;
+    const isTaken = map?.kind === "map" && map.entries.some((other) => other.key === near);
+    const facts = { key, where, keys, ...(near === undefined ? {} : { near }) };
+    this.problems.push(problem("session.unknown-key", facts, keyRange, isTaken ? {} : writing(near, keyRange)));
   }
 
   /** The entries of a map with free keys. */
@@ -69,13 +76,12 @@ export class NodeReader {
     if ((choices as readonly string[]).includes(text)) return text as C;
     const near = closestName(text, choices) ?? undefined;
     const facts = { what, text, choices, ...(near === undefined ? {} : { near }) };
-    const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: node.range, text: near }] } };
-    this.problems.push(problem("session.wrong-choice", facts, node.range, fix));
+    this.problems.push(problem("session.wrong-choice", facts, node.range, writing(near, node.range)));
     return null;
   }
 
   /** A whole number from `least` to `most`. */
-  whole(node: YamlNode | undefined, what: string, least: number, most: number): number | null {
+  whole(node: YamlNode | undefined, what: string, { least, most }: { readonly least: number; readonly most: number }): number | null {
     const text = this.text(node, what);
     if (node === undefined || text === null) return null;
     const value = /^\d{1,9}$/.test(text) ? Number(text) : Number.NaN;
@@ -86,24 +92,46 @@ export class NodeReader {
 
   /** `true` or `false`. */
   truth(node: YamlNode | undefined, what: string): boolean | null {
+    const text = node?.kind === "scalar" ? node.text.trim().toLowerCase() : "";
+    const meant = /^(?:yes|y|on)$/u.test(text) ? "true" : /^(?:no|n|off)$/u.test(text) ? "false" : null;
+    if (node !== undefined && meant !== null) {
+      const facts = { what, text, choices: ["true", "false"], near: meant };
+      this.problems.push(problem("session.wrong-choice", facts, node.range, writing(meant, node.range)));
+      return null;
+    }
     const word = this.choice(node, what, ["true", "false"]);
     return word === null ? null : word === "true";
   }
 
-  /** A number with a unit of the quantity. */
-  measure(node: YamlNode | undefined, what: string, quantity: Quantity): Measure | null {
+  /**
+   * A number with a unit of the quantity.
+   *
+   * @param usual the unit that a number without one is most likely in; left out where there is no such unit.
+   */
+  measure(node: YamlNode | undefined, what: string, quantity: Quantity, usual?: Unit): Measure | null {
+    return this.measureIn(node, what, unitsOf(quantity), usual);
+  }
+
+  /** A number with one of the units. */
+  measureIn(node: YamlNode | undefined, what: string, accepted: readonly Unit[], usual?: Unit): Measure | null {
     const text = this.text(node, what);
     if (node === undefined || text === null) return null;
-    const accepted = unitsOf(quantity);
     const measure = parseMeasure(text);
     if (measure !== undefined && accepted.includes(measure.unit)) return measure;
-    this.problems.push(problem("session.wrong-measure", { what, text, units: accepted }, node.range));
+    const { fix } = writing(meantMeasure(text, accepted, usual), node.range);
+    // Which unit a number without one is in, only a person can know.
+    const isUnitLeftOut = /[\d.,]$/u.test(text);
+    const more = fix === undefined ? {} : { fix: isUnitLeftOut ? { ...fix, byPerson: true as const } : fix };
+    this.problems.push(problem("session.wrong-measure", { what, text, units: accepted }, node.range, more));
     return null;
   }
 
   /** A measure that a person is likely to have meant lies between the limits, or it is warned of; it is kept. */
-  likely(node: YamlNode | undefined, what: string, quantity: Quantity, low: Measure, high: Measure): Measure | null {
-    const measure = this.measure(node, what, quantity);
+  likely(node: YamlNode | undefined, what: string, quantity: Quantity, low: Measure, high: Measure, usual?: Unit): Measure | null {
+    const number = node?.kind === "scalar" ? Number(node.text) : Number.NaN;
+    // A number that is not likely in the usual unit is in some other one.
+    const isLikely = usual !== undefined && convert(number, usual, low.unit) >= low.value && convert(number, usual, high.unit) <= high.value;
+    const measure = this.measure(node, what, quantity, isLikely ? usual : undefined);
     if (node === undefined || measure === null) return null;
     const tooLow = convert(measure.value, measure.unit, low.unit) < low.value;
     if (tooLow || convert(measure.value, measure.unit, high.unit) > high.value) {
@@ -131,6 +159,16 @@ export function isLeftOut(node: YamlNode): boolean {
   return node.kind === "scalar" && !node.quoted && node.text === "";
 }
 
-function replacing(entry: YamlEntry, near: string | undefined): { fix?: { title: string; edits: { range: YamlEntry["keyRange"]; text: string }[] } } {
-  return near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: entry.keyRange, text: near }] } };
+/** The fix that writes `text` in place of what is there; none where nothing is near. */
+export function writing(text: string | undefined, range: TextRange): { readonly fix?: Fix } {
+  return text === undefined ? {} : { fix: { title: `Write ${text}`, edits: [{ range, text }] } };
+}
+
+/** What was most likely meant by a text that is no measure: a decimal comma, a slip in the unit, the unit left out. */
+function meantMeasure(text: string, accepted: readonly Unit[], usual: Unit | undefined): string | undefined {
+  const [, number = "", word = ""] = /^([-+\u2212]?\d+(?:[.,]\d+)?)\s*(.*)$/u.exec(text) ?? [];
+  if (number === "") return undefined;
+  const parsed = parseUnit(word);
+  const unit = word === "" ? usual : parsed !== undefined && accepted.includes(parsed) ? word : (closestName(word, accepted) ?? undefined);
+  return unit === undefined ? undefined : `${number.replace(",", ".")} ${unit}`;
 }

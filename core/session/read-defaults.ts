@@ -1,17 +1,14 @@
-import { closestName } from "../closest-name";
 import { problem } from "../problem";
 import type { ShotColumn } from "../table/shot-columns";
-import { shotColumnNames, shotColumns } from "../table/shot-columns";
+import { shotColumns } from "../table/shot-columns";
 import type { Measure } from "../units";
-import { convert, parseMeasure } from "../units";
+import { convert } from "../units";
 import type { YamlEntry, YamlNode } from "../yaml-text";
 import { headDefaults, headKinds } from "./head-defaults";
-import type { NodeReader } from "./node-reader";
-import { unitsOf } from "./node-reader";
+import { unitsOf, writing, type NodeReader } from "./node-reader";
 import type { CentreZone, HeadKind, PlausibleLimits, StandardMiss } from "./session-facts";
-
-/** Number columns of shots: what margins, limits and reading errors can be stated for. */
-const numberColumns = shotColumnNames.filter((name) => shotColumns[name].kind === "number");
+import { numberColumns } from "./session-shapes";
+import { usualUnitOf } from "./usual-units";
 
 /** The `zones` of a session: the size of the centre zone, for all kinds of head or by kind. */
 export function readZones(reader: NodeReader, node: YamlNode | undefined): Record<HeadKind, CentreZone> {
@@ -49,7 +46,7 @@ function byKind<K extends string>(
     const sizes: Partial<Record<K, number>> = {};
     for (const key of keys) {
       const edge: Measure = { value: 100, unit: "mm" };
-      const measure = reader.likely(entries.get(key)?.value, `${key} in ${what}`, "face distance", { ...edge, value: 0 }, edge);
+      const measure = reader.likely(entries.get(key)?.value, `${key} in ${what}`, "face distance", { ...edge, value: 0 }, edge, "mm");
       if (measure !== null) sizes[key] = Math.abs(convert(measure.value, measure.unit, "mm"));
     }
     return sizes;
@@ -64,7 +61,7 @@ export function readMargins(reader: NodeReader, node: YamlNode | undefined): { m
   const before = reader.problems.length;
   const margins = collect(reader, node, "margin", (column, { value }) => {
     const quantity = shotColumns[column].quantity;
-    if (quantity !== null) return reader.measure(value, `a margin of ${column}`, quantity);
+    if (quantity !== null) return reader.measure(value, `a margin of ${column}`, quantity, usualUnitOf(column));
     reader.problems.push(problem("session.wrong-unit", { what: column, text: value.kind === "scalar" ? value.text : "this", units: [] }, value.range));
     return null;
   });
@@ -74,13 +71,12 @@ export function readMargins(reader: NodeReader, node: YamlNode | undefined): { m
 /** The `reading_error` of a session, by column: one standard deviation, in a unit of the column or as a share of the reading. */
 export function readReadingErrors(reader: NodeReader, node: YamlNode | undefined): Record<string, Measure> {
   return collect(reader, node, "reading_error", (column, { value }) => {
-    const text = reader.text(value, `the reading error of ${column}`);
-    if (text === null) return null;
     const quantity = shotColumns[column].quantity;
+    const what = `the reading error of ${column}`;
     const accepted = [...unitsOf("share"), ...(quantity === null ? [] : unitsOf(quantity))];
-    const measure = parseMeasure(text);
-    if (measure !== undefined && measure.value >= 0 && accepted.includes(measure.unit)) return measure;
-    reader.problems.push(problem("session.wrong-measure", { what: `the reading error of ${column}`, text, units: accepted }, value.range));
+    const measure = reader.measureIn(value, what, accepted);
+    if (measure === null || measure.value >= 0) return measure;
+    reader.problems.push(problem("session.wrong-measure", { what, text: `${measure.value} ${measure.unit}`, units: accepted }, value.range));
     return null;
   });
 }
@@ -94,14 +90,21 @@ export function readPlausible(reader: NodeReader, node: YamlNode | undefined): R
       return null;
     }
     const quantity = shotColumns[column].quantity;
-    const [low, high] = value.items.map((item) => (quantity === null ? plainNumber(reader, item, what) : reader.measure(item, what, quantity)));
+    const [low, high] = value.items.map((item) => (quantity === null ? plainNumber(reader, item, what) : reader.measure(item, what, quantity, usualUnitOf(column))));
     if (!low || !high) return null;
     const top = "unit" in high && "unit" in low && low.unit !== null && high.unit !== null ? convert(high.value, high.unit, low.unit) : high.value;
     if (low.value < top) return { low: low.value, high: top, unit: low.unit };
     const facts = { what: column, low: `${low.value} ${low.unit ?? ""}`.trim(), high: `${high.value} ${high.unit ?? ""}`.trim() };
-    reader.problems.push(problem("session.limits-crossed", facts, value.range));
+    reader.problems.push(problem("session.limits-crossed", facts, value.range, low.value === top ? {} : exchanged(value.items)));
     return null;
   });
+}
+
+/** The fix that puts two items in each other's place. */
+function exchanged([first, second]: readonly YamlNode[]): ReturnType<typeof writing> {
+  if (first?.kind !== "scalar" || second?.kind !== "scalar") return {};
+  const edits = [{ range: first.range, text: second.text }, { range: second.range, text: first.text }];
+  return { fix: { title: "Put the lower limit first", edits } };
 }
 
 function plainNumber(reader: NodeReader, node: YamlNode, what: string): { value: number; unit: null } | null {
@@ -122,9 +125,7 @@ function collect<T>(
   for (const entry of reader.map(node, what)) {
     const column = numberColumns.find((name) => name === entry.key);
     if (column === undefined) {
-      const near = closestName(entry.key, numberColumns) ?? undefined;
-      const facts = { key: entry.key, where: what, keys: numberColumns, ...(near === undefined ? {} : { near }) };
-      reader.problems.push(problem("session.unknown-key", facts, entry.keyRange));
+      reader.unknownKey(entry, what, numberColumns, node);
       continue;
     }
     const value = read(column, entry);

@@ -15,6 +15,7 @@ import type { Quantity, Unit } from "../units";
 import { units } from "../units";
 import type { ExportColumn } from "./export-shots";
 import { unitsOf } from "./node-reader";
+import { statingUnit } from "./read-columns-map";
 import type { ColumnMap } from "./session";
 
 /** Units that are so usual for a quantity that they are assumed, and said, where nothing tells. Common practice. */
@@ -58,10 +59,10 @@ export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
   if (quantity !== null && found === null) {
     const usual = usualUnits[quantity];
     if (usual === undefined) {
-      inSession.push(problem("session.no-unit", { column: map.column, header: map.header, units: unitsOf(quantity) }, map.headerRange));
+      inSession.push(problem("session.no-unit", { column: map.column, header: map.header, units: unitsOf(quantity) }, map.headerRange, statingUnit(map, map.unitPlace?.likely)));
       return null;
     }
-    inSession.push(problem("session.unit-assumed", { column: map.column, unit: usual }, map.headerRange));
+    inSession.push(problem("session.unit-assumed", { column: map.column, unit: usual }, map.headerRange, statingUnit(map, usual)));
     found = usual;
   }
   const values = map.flipped ? cells.values.map((value) => (value === 0 ? 0 : -value)) : cells.values;

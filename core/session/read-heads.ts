@@ -1,34 +1,36 @@
 import { problem } from "../problem";
 import type { Measure } from "../units";
 import { convert } from "../units";
+import type { TextRange } from "../text-position";
 import type { YamlEntry, YamlNode } from "../yaml-text";
-import { headDefaults, headKinds } from "./head-defaults";
+import { headDefaults } from "./head-defaults";
 import type { NodeReader } from "./node-reader";
 import type { HeadDescription } from "./session";
 import type { HeadKind } from "./session-facts";
 import { keysOf } from "./session-keys";
+import { sessionShapes } from "./session-shapes";
 
 /** The `heads` of a session: what is stated about each build. A head without a kind is taken for an iron. */
 export function readHeads(reader: NodeReader, node: YamlNode | undefined): HeadDescription[] {
   const heads = reader.map(node, "heads").map((entry) => readHead(reader, entry));
   const owners = new Map<string, string>();
   for (const head of heads) owners.set(head.name, head.name);
-  for (const head of heads) {
-    for (const name of head.called) {
+  for (const { name: head, calledRanges, called } of heads) {
+    called.forEach((name, i) => {
       const owner = owners.get(name);
-      if (owner !== undefined && owner !== head.name)
-        reader.problems.push(problem("session.stated-twice", { what: "head's name", name, first: owner }, head.nameRange));
-      else owners.set(name, head.name);
-    }
+      if (owner !== undefined && owner !== head)
+        reader.problems.push(problem("session.stated-twice", { what: "head's name", name, first: owner }, calledRanges[i]!));
+      else owners.set(name, head);
+    });
   }
-  return heads;
+  return heads.map(({ calledRanges: _calledRanges, ...head }) => head);
 }
 
-function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): HeadDescription {
+function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): HeadDescription & { readonly calledRanges: readonly TextRange[] } {
   const where = `the head ${key}`;
   const entries = reader.entries(value, where, keysOf("head"));
   const kindNode = entries.get("kind")?.value;
-  const stated: HeadKind | null = kindNode === undefined ? reader.missingKey("kind", where, value) : reader.choice(kindNode, "kind of head", headKinds);
+  const stated: HeadKind | null = kindNode === undefined ? reader.missingKey("kind", where, value) : reader.choice(kindNode, "kind of head", sessionShapes.head.kind.choices);
   const kind = stated ?? "iron";
   const text = (name: "design" | "set" | "club" | "shaft"): Partial<Record<typeof name, string>> => {
     const read = reader.text(entries.get(name)?.value, `the ${name} of ${key}`);
@@ -36,9 +38,13 @@ function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): Head
   };
   const likely = (name: "loft" | "lie" | "length", low: Measure, high: Measure): Partial<Record<typeof name, Measure>> => {
     const quantity = name === "length" ? "club length" : "angle";
-    const read = reader.likely(entries.get(name)?.value, `${name} of a head`, quantity, low, high);
+    const read = reader.likely(entries.get(name)?.value, `${name} of a head`, quantity, low, high, low.unit);
     return read === null ? {} : { [name]: read };
   };
+  const called = reader.list(entries.get("called")?.value).flatMap((item) => {
+    const name = reader.text(item, `another name of ${key}`);
+    return name === null ? [] : [{ name, range: item.range }];
+  });
   const reference = readReference(reader, entries.get("strike_reference")?.value, key, kind);
   return {
     name: key,
@@ -53,17 +59,18 @@ function readHead(reader: NodeReader, { key, keyRange, value }: YamlEntry): Head
     ...text("shaft"),
     strikeReference: reference,
     referenceAssumed: !entries.has("strike_reference"),
-    called: reader.list(entries.get("called")?.value).flatMap((item) => reader.text(item, `another name of ${key}`) ?? []),
+    called: called.map(({ name }) => name),
+    calledRanges: called.map(({ range }) => range),
   };
 }
 
 function readReference(reader: NodeReader, node: YamlNode | undefined, head: string, kind: HeadKind): HeadDescription["strikeReference"] {
   const usual = headDefaults[kind].strikeReference;
-  const entries = reader.entries(node, `the strike_reference of ${head}`, ["x", "y"]);
+  const entries = reader.entries(node, `the strike_reference of ${head}`, keysOf("strike_reference"));
   const read = (axis: "x" | "y"): number => {
     const edge: Measure = { value: 45, unit: "mm" };
     const what = `strike reference ${axis}`;
-    const measure = reader.likely(entries.get(axis)?.value, what, "face distance", { ...edge, value: -45 }, edge);
+    const measure = reader.likely(entries.get(axis)?.value, what, "face distance", { ...edge, value: -45 }, edge, "mm");
     return measure === null ? usual[axis] : convert(measure.value, measure.unit, "mm");
   };
   return { x: read("x"), y: read("y") };

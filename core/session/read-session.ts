@@ -1,10 +1,9 @@
 import type { Checked, Problem } from "../problem";
 import { problem } from "../problem";
-import { shotColumnNames } from "../table/shot-columns";
-import { textStart } from "../text-position";
+import { lineTable, onOneLine, textStart, type LineTable } from "../text-position";
 import type { YamlNode } from "../yaml-text";
 import { readYaml } from "../yaml-text";
-import { NodeReader } from "./node-reader";
+import { NodeReader, writing } from "./node-reader";
 import { readColumnsMap } from "./read-columns-map";
 import { readMargins, readMisses, readPlausible, readReadingErrors, readZones } from "./read-defaults";
 import { readHeads } from "./read-heads";
@@ -14,9 +13,7 @@ import { isDate } from "./read-time";
 import type { Session } from "./session";
 import type { SessionKey } from "./session-keys";
 import { keysOf } from "./session-keys";
-import type { CarryIs } from "./session-facts";
-
-const carryWords: readonly CarryIs[] = ["as played", "in standard air", "unknown"];
+import { sessionShapes } from "./session-shapes";
 
 /**
  * The session that a session file describes, and everything that is wrong with it, each at its place in the text.
@@ -27,14 +24,16 @@ const carryWords: readonly CarryIs[] = ["as played", "in standard air", "unknown
  * @example readSession("session: s1\nsources: s1.csv").value?.name // "s1"
  */
 export function readSession(text: string): Checked<Session | null> {
-  const { value: root, problems } = readYaml(text.startsWith("\ufeff") ? text.slice(1) : text);
+  const body = text.startsWith("\ufeff") ? text.slice(1) : text;
+  const { value: root, problems } = readYaml(body);
+  const lines = lineTable(body);
   if (root === null || root.kind !== "map") {
-    const found = problem("session.not-a-session", {}, root?.range ?? textStart);
+    const found = problem("session.not-a-session", {}, root === null ? textStart : onOneLine(root.range, lines));
     return { value: null, problems: problems.some((each) => each.severity === "error") ? problems : [...problems, found] };
   }
   const reader = new NodeReader();
   const session = readRoot(reader, root);
-  return { value: session, problems: inOrder([...problems, ...reader.problems]) };
+  return { value: session, problems: inOrder([...problems, ...reader.problems], lines) };
 }
 
 function readRoot(reader: NodeReader, root: YamlNode): Session {
@@ -46,12 +45,12 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
   return {
     name: name ?? "session",
     date: readDate(reader, at("date")),
-    synthetic: reader.choice(at("data"), "sort of data", ["recorded", "synthetic"]) === "synthetic",
+    synthetic: reader.choice(at("data"), "sort of data", sessionShapes.session.data.choices) === "synthetic",
     sources: readSources(reader, at("sources")),
     player: readPlayer(reader, at("player")),
     monitor: readMonitor(reader, at("monitor")),
-    calculated: reader.list(at("calculated")).flatMap((item) => reader.choice(item, "shot column", shotColumnNames) ?? []),
-    carryIs: reader.choice(at("carry_is"), "carry", carryWords) ?? "unknown",
+    calculated: reader.list(at("calculated")).flatMap((item) => reader.choice(item, "shot column", sessionShapes.session.calculated.item.choices) ?? []),
+    carryIs: reader.choice(at("carry_is"), "carry", sessionShapes.session.carry_is.choices) ?? "unknown",
     columns: readColumnsMap(reader, at("columns")),
     missing: reader.list(at("missing")).flatMap((item) => reader.text(item, "a text that means missing") ?? []),
     air: readAir(reader, at("air")),
@@ -73,8 +72,17 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
 function readDate(reader: NodeReader, node: YamlNode | undefined): string | null {
   const text = reader.text(node, "the date");
   if (node === undefined || text === null || isDate(text)) return text;
-  reader.problems.push(problem("value.date", { text, what: "date" }, node.range));
+  reader.problems.push(problem("value.date", { text, what: "date" }, node.range, writing(dateIn(text), node.range)));
   return null;
+}
+
+/** The date that a text in another form says; none where it may say two. */
+function dateIn(text: string): string | undefined {
+  const yearFirst = /^(\d{4})\D?(\d{1,2})\D?(\d{1,2})$/u.exec(text)?.slice(1);
+  const [a = "", b = "", year = ""] = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$/u.exec(text)?.slice(1) ?? [];
+  const orders = yearFirst === undefined ? [[year, b, a], [year, a, b]] : [yearFirst];
+  const dates = orders.map((parts) => parts.map((part) => part.padStart(2, "0")).join("-")).filter(isDate);
+  return new Set(dates).size === 1 ? dates[0] : undefined;
 }
 
 function readPlayer(reader: NodeReader, node: YamlNode | undefined): Session["player"] {
@@ -82,7 +90,7 @@ function readPlayer(reader: NodeReader, node: YamlNode | undefined): Session["pl
   const entries = reader.entries(node, "player", keysOf("player"));
   return {
     name: reader.text(entries.get("name")?.value, "the player's name"),
-    hand: reader.choice(entries.get("hand")?.value, "hand", ["right", "left"]) ?? "right",
+    hand: reader.choice(entries.get("hand")?.value, "hand", sessionShapes.player.hand.choices) ?? "right",
     mirror: reader.truth(entries.get("mirror")?.value, "answer to mirror") ?? false,
   };
 }
@@ -91,16 +99,16 @@ function readMonitor(reader: NodeReader, node: YamlNode | undefined): Session["m
   const entries = reader.entries(node, "monitor", keysOf("monitor"));
   return {
     kind: reader.text(entries.get("kind")?.value, "the monitor's kind"),
-    place: reader.choice(entries.get("place")?.value, "place", ["indoor", "outdoor"]),
+    place: reader.choice(entries.get("place")?.value, "place", sessionShapes.monitor.place.choices),
   };
 }
 
 function readAir(reader: NodeReader, node: YamlNode | undefined): Session["air"] {
   const entries = reader.entries(node, "air", keysOf("air"));
   const at = (key: SessionKey<"air">): YamlNode | undefined => entries.get(key)?.value;
-  const temperature = reader.likely(at("temperature"), "air temperature", "temperature", { value: -40, unit: "degC" }, { value: 60, unit: "degC" });
-  const pressure = reader.likely(at("pressure"), "air pressure", "pressure", { value: 500, unit: "hPa" }, { value: 1100, unit: "hPa" });
-  const humidity = reader.likely(at("humidity"), "relative humidity", "share", { value: 0, unit: "%" }, { value: 100, unit: "%" });
+  const temperature = reader.likely(at("temperature"), "air temperature", "temperature", { value: -40, unit: "degC" }, { value: 60, unit: "degC" }, "degC");
+  const pressure = reader.likely(at("pressure"), "air pressure", "pressure", { value: 500, unit: "hPa" }, { value: 1100, unit: "hPa" }, "hPa");
+  const humidity = reader.likely(at("humidity"), "relative humidity", "share", { value: 0, unit: "%" }, { value: 100, unit: "%" }, "%");
   const altitude = reader.likely(at("altitude"), "altitude", "distance", { value: -500, unit: "m" }, { value: 5000, unit: "m" });
   return {
     ...(temperature === null ? {} : { temperature }),
@@ -115,11 +123,12 @@ function readBall(reader: NodeReader, node: YamlNode | undefined): Session["ball
   const entries = reader.entries(node, "ball", keysOf("ball"));
   return {
     model: reader.text(entries.get("model")?.value, "the ball's model"),
-    count: reader.whole(entries.get("count")?.value, "the count of balls", 1, 100_000),
+    count: reader.whole(entries.get("count")?.value, "the count of balls", sessionShapes.ball.count),
     wear: reader.text(entries.get("wear")?.value, "the balls' wear"),
   };
 }
 
-function inOrder(problems: readonly Problem[]): readonly Problem[] {
-  return [...problems].sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);
+/** Problems in the order of the text, each on one line of it. */
+function inOrder(problems: readonly Problem[], lines: LineTable): readonly Problem[] {
+  return problems.map((found) => ({ ...found, range: onOneLine(found.range, lines) })).sort((a, b) => a.range.start.line - b.range.start.line || a.range.start.column - b.range.start.column);
 }

@@ -1,14 +1,12 @@
 import type { Problem } from "../problem";
 import { problem } from "../problem";
-import { countedColumns, settableColumns } from "../table/settable-columns";
-import type { ShotColumn } from "../table/shot-columns";
+import { countedColumns } from "../table/settable-columns";
 import type { TextRange } from "../text-position";
 import type { YamlNode } from "../yaml-text";
-import type { NodeReader } from "./node-reader";
+import { writing, type NodeReader } from "./node-reader";
 import { keysOf } from "./session-keys";
+import { columnsToSetAside } from "./session-shapes";
 import type { Correction, SetAside, ShotRange, ShotRemark } from "./session";
-
-const orAll: readonly (ShotColumn | "all")[] = ["all", ...settableColumns];
 
 /** The shots that `41` or `52-78` names, from 1, both ends included; `null` for any other text. */
 export function parseShotRange(text: string): { readonly from: number; readonly to: number } | null {
@@ -24,13 +22,30 @@ export function readShotRanges(reader: NodeReader, node: YamlNode | undefined, w
     const text = reader.text(item, what);
     if (text === null) return [];
     const ranges: ShotRange[] = [];
+    let from = 0;
     for (const part of text.split(",")) {
       const shots = parseShotRange(part);
-      if (shots !== null) ranges.push({ ...shots, range: item.range });
-      else reader.problems.push(problem("session.shots", { text: part.trim() === "" ? text : part.trim() }, item.range));
+      const range = placeOfPart(item, from, part);
+      if (shots !== null) ranges.push({ ...shots, range });
+      else reader.problems.push(problem("session.shots", { text: part.trim() === "" ? text : part.trim() }, range, writing(turnedRange(part), range)));
+      from += part.length + 1;
     }
     return ranges;
   });
+}
+
+/** Where a part of a plain scalar stands that begins `from` characters into it; the whole item where that cannot be told. */
+function placeOfPart({ range: { start, end }, ...item }: YamlNode, from: number, part: string): TextRange {
+  const isPlain = item.kind === "scalar" && !item.quoted && start.line === end.line && item.text.length === end.column - start.column;
+  if (!isPlain || part.trim() === "") return { start, end };
+  const column = start.column + from + (part.length - part.trimStart().length);
+  return { start: { line: start.line, column }, end: { line: start.line, column: column + part.trim().length } };
+}
+
+/** `1-6` for `6-1`; none for what is no range turned round. */
+function turnedRange(part: string): string | undefined {
+  const turned = /^\s*(\d{1,15})\s*[-\u2013]\s*(\d{1,15})\s*$/u.exec(part)?.slice(1).reverse().join("-");
+  return turned === undefined || parseShotRange(turned) === null ? undefined : turned;
 }
 
 /** The `shots` of a session: intents and notes by shot. */
@@ -87,7 +102,7 @@ export function readSetAside(reader: NodeReader, node: YamlNode | undefined): Se
     if (columnNode === undefined) reader.missingKey("column", where, item);
     const because = readReason(reader, entries.get("because")?.value, where, item);
     return reader.list(columnNode).flatMap((each) => {
-      const column = reader.choice(each, "column", orAll);
+      const column = reader.choice(each, "column", columnsToSetAside);
       return column === null || because === null ? [] : [{ shots, column, columnRange: each.range, because }];
     });
   });

@@ -1,5 +1,6 @@
 /**
  * Every key of a session file with what it says, map by map: what reading accepts, and what completion and hover show.
+ * What may stand behind each key is in `session-shapes.ts`.
  */
 export const sessionKeyHelp = {
   session: {
@@ -77,6 +78,24 @@ export const sessionKeyHelp = {
     shaft: "what it is called",
     strike_reference: "a centred strike from the monitor's origin: x, y",
     called: "other names under which the exports know it",
+  },
+  strike_reference: {
+    x: "across the face, towards the toe, as 0 mm",
+    y: "up the face, as -9 mm",
+  },
+  zones: {
+    width: "of the centre zone, as 14 mm",
+    height: "of the centre zone, as 5 mm",
+    iron: "width and height for irons alone",
+    wedge: "width and height for wedges alone",
+    wood: "width and height for woods alone",
+  },
+  misses: {
+    x: "to toe or heel, as 12 mm",
+    y: "high or low, as 8 mm",
+    iron: "x and y for irons alone",
+    wedge: "x and y for wedges alone",
+    wood: "x and y for woods alone",
   },
   shots: {
     shots: "shots by number, the export's where it counts them: 41, 1-6, [1-6, 41]",

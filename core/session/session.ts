@@ -17,6 +17,8 @@ export interface SourceFile {
   readonly orderRange: TextRange;
   /** The head that was hit, for a file of one head. */
   readonly head: string | null;
+  /** Where it is stated; the file's where it is not. */
+  readonly headRange: TextRange;
   readonly delimiter: Delimiter | null;
   readonly decimal: DecimalMark | null;
   readonly skipLines: number;
@@ -39,6 +41,17 @@ export interface ColumnMap {
   /** True when positive numbers in the export mean the direction that is negative here. */
   readonly flipped: boolean;
   readonly missing: readonly string[];
+  /** Where a unit can be stated that is not; absent where one is, or where it cannot be told. */
+  readonly unitPlace?: UnitPlace;
+}
+
+/** How a session file is made to state the unit of a column: `before`, `unit: yd` and `after` in place of `range`. */
+export interface UnitPlace {
+  readonly range: TextRange;
+  readonly before: string;
+  readonly after: string;
+  /** The unit that all other columns of the same quantity are stated in, or that is usual; absent where there is none. */
+  readonly likely?: Unit;
 }
 
 /** A head as the session describes it. */

@@ -1,4 +1,4 @@
-/** A session, or a part of one, as text but for where in the file things stand: equal for what says the same. */
+/** A session, or a part of one, as text but for where things stand and could be written: equal for what says the same. */
 export function withoutPlaces(value: unknown): string {
-  return JSON.stringify(value, (key, each: unknown) => (key === "range" || key.endsWith("Range") ? undefined : each));
+  return JSON.stringify(value, (key, each: unknown) => (key === "range" || key.endsWith("Range") || key === "unitPlace" ? undefined : each));
 }

@@ -212,7 +212,7 @@ test("nothing is corrected or set aside without a reason", () => {
 test("heads: kinds, other names, references", () => {
   checkProblems("heads: { Wren: {} }\n", ["session.missing-key 3:16"]);
   checkProblems("heads: { Wren: { kind: irn } }\n", ["session.wrong-choice 3:24"]);
-  checkProblems("heads: { Wren: { kind: iron, called: [7i] }, Heron: { kind: iron, called: 7i } }\n", ["session.stated-twice 3:46"]);
+  checkProblems("heads: { Wren: { kind: iron, called: [7i] }, Heron: { kind: iron, called: 7i } }\n", ["session.stated-twice 3:75"]);
   expect(read("heads: { Wren: { kind: wood } }\n").heads[0]!.strikeReference).toEqual({ x: 0, y: 0 });
   expect(read("heads: { Wren: { kind: iron, strike_reference: { y: -0.5 in } } }\n").heads[0]!.strikeReference).toEqual({ x: 0, y: -12.7 });
 });

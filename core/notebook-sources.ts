@@ -1,6 +1,7 @@
 import { contentKey } from "./content-key";
 import type { FilePort } from "./file-port";
 import { folderOf, resolvePath } from "./path";
+import { placedPath, unreadFile } from "./placed-path";
 import { hasError, problem, type Problem } from "./problem";
 import type { ReadNotebook } from "./read-cells";
 import type { InputFile, LoadedSession, SessionLoader } from "./session-loader";
@@ -33,10 +34,13 @@ export interface Sources {
   readonly inputs: readonly InputFile[];
 }
 
-/** The sessions that one path or pattern names; problems stand at the beginning of a text. */
+/** Makes a problem at the place where a path is written. */
+type MakeProblem = (range: TextRange) => Problem;
+
+/** The sessions that one path or pattern names, and what is wrong with them. */
 interface Opened {
   readonly sessions: readonly LoadedSession[];
-  readonly problems: readonly Problem[];
+  readonly problems: readonly MakeProblem[];
 }
 
 /**
@@ -52,8 +56,8 @@ export async function loadSources(notebook: ReadNotebook, path: string, files: F
   const { front } = notebook;
   const loaded = new Map<string, LoadedSession>();
   const problems = new Map<number, readonly Problem[]>();
-  const report = (index: number, found: readonly Problem[], range: TextRange): void => {
-    if (found.length > 0) problems.set(index, [...(problems.get(index) ?? []), ...found.map((each) => ({ ...each, range }))]);
+  const report = (index: number, found: readonly MakeProblem[], range: TextRange): void => {
+    if (found.length > 0) problems.set(index, [...(problems.get(index) ?? []), ...found.map((make) => make(range))]);
   };
 
   async function load(place: string): Promise<LoadedSession> {
@@ -70,20 +74,20 @@ export async function loadSources(notebook: ReadNotebook, path: string, files: F
       const session = await load(each);
       sessions.push(session);
       const name = text.endsWith("*.session.yaml") ? each : text;
-      if (session.fault !== null) found.push(problem("run.file", { path: name, reason: session.fault }, textStart));
-      else if (session.table === null) found.push(problem("run.no-shots", { name, reason: reasonOf(session) }, textStart));
+      if (session.fault !== null) found.push(await unreadFile(name, each, session.fault, files));
+      else if (session.table === null) found.push((range) => problem("run.no-shots", { name, reason: reasonOf(session) }, range));
     }
     return { sessions, problems: found };
   }
 
   /** The table of everything that was opened, and what is wrong with putting it together. */
-  function makeSource(opened: readonly Opened[]): { readonly source: Source; readonly problems: readonly Problem[] } {
+  function makeSource(opened: readonly Opened[]): { readonly source: Source; readonly problems: readonly MakeProblem[] } {
     const sessions = opened.flatMap((each) => each.sessions);
     const key = contentKey(front.units, ...sessions.flatMap((session) => [session.path, session.key]));
     const behind = once(sessions.flatMap((session) => session.inputs), (input) => input.path);
-    if (opened.some((each) => hasError(each.problems))) return { source: { table: null, schema: null, key, files: behind }, problems: [] };
+    if (opened.some((each) => hasError(each.problems.map((make) => make(textStart))))) return { source: { table: null, schema: null, key, files: behind }, problems: [] };
     const { value, problems: found } = loader.combine(sessions, front.units);
-    return { source: { table: value?.table ?? null, schema: value?.schema ?? null, key, files: behind }, problems: found };
+    return { source: { table: value?.table ?? null, schema: value?.schema ?? null, key, files: behind }, problems: found.map((each) => (range) => ({ ...each, range })) };
   }
 
   const opened: Opened[] = [];
@@ -97,7 +101,7 @@ export async function loadSources(notebook: ReadNotebook, path: string, files: F
   if (last !== undefined) report(notebook.frontIndex, shots.problems, last.range);
 
   const byPath = new Map<string, Source>();
-  const problemsOf = new Map<string, readonly Problem[]>();
+  const problemsOf = new Map<string, readonly MakeProblem[]>();
   for (const cell of notebook.cells) {
     for (const named of cell.uses.paths) {
       if (!byPath.has(named.path)) {
@@ -120,15 +124,16 @@ export async function loadSources(notebook: ReadNotebook, path: string, files: F
 }
 
 /** The session files that a path or a pattern `folder/*.session.yaml` names, relative to the root; a folder's are sorted. */
-async function pathsOf(text: string, folder: string, files: FilePort): Promise<{ paths: readonly string[]; problems: readonly Problem[] }> {
+async function pathsOf(text: string, folder: string, files: FilePort): Promise<{ paths: readonly string[]; problems: readonly MakeProblem[] }> {
   const pattern = /^(.*\/)?\*\.session\.yaml$/u.exec(text);
   const place = resolvePath(folder, pattern === null ? text : (pattern[1] ?? ".").replace(/(.)\/$/u, "$1"));
-  if (place.value === null) return { paths: [], problems: place.problems };
+  const write = (folderName: string): string => JSON.stringify(pattern === null ? folderName : `${folderName}/*.session.yaml`);
+  if (place.value === null) return { paths: [], problems: place.problems.map((found) => (range) => placedPath(found, range, write)) };
   if (pattern === null) return { paths: [place.value], problems: [] };
   const names = ((await files.list(place.value)) ?? []).filter((name) => name.endsWith(".session.yaml"));
-  if (names.length === 0) return { paths: [], problems: [problem("run.no-sessions", { path: text }, textStart)] };
+  if (names.length === 0) return { paths: [], problems: [(range) => problem("run.no-sessions", { path: text }, range)] };
   const found = names.map((name) => resolvePath(place.value!, name));
-  return { paths: found.flatMap((each) => each.value ?? []), problems: found.flatMap((each) => each.problems) };
+  return { paths: found.flatMap((each) => each.value ?? []), problems: found.flatMap((each) => each.problems.map((wrong) => (range: TextRange) => ({ ...wrong, range }))) };
 }
 
 /** The first error of a session without shots, with its place: an export that is not there before anything else. */

@@ -2,6 +2,7 @@ import { contentKey } from "./content-key";
 import type { FileFault, FilePort } from "./file-port";
 import type { Limits } from "./limits";
 import { folderOf, resolvePath } from "./path";
+import { placedPath, unreadFile } from "./placed-path";
 import type { Checked, Problem } from "./problem";
 import { inFile, problem } from "./problem";
 import { conventionProblems } from "./quality/session-conventions";
@@ -132,7 +133,7 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
     if (places.has(source.file)) continue;
     const place = resolvePath(folderOf(path), source.file);
     if (place.value === null) {
-      problems.push(...place.problems.map((found) => inFile({ ...found, range: source.fileRange }, path)));
+      problems.push(...place.problems.map((found) => inFile(placedPath(found, source.fileRange), path)));
       continue;
     }
     places.set(source.file, place.value);
@@ -145,7 +146,8 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
       if (size > part.length) wholeBytes.set(source.file, size);
     } else {
       faults.push(found.reason);
-      problems.push(problem("run.file", { path: source.file, reason: found.reason }, source.fileRange, { file: path }));
+      const unread = await unreadFile(source.file, place.value, found.reason, files);
+      problems.push(inFile(unread(source.fileRange), path));
     }
   }
   const key = contentKey(...inputs.flatMap((input) => [input.path, input.digest ?? ""]), ...faults);

@@ -1,19 +1,15 @@
 import { checkPath } from "../path";
+import { placedPath } from "../placed-path";
 import type { Checked, Problem } from "../problem";
 import { problem } from "../problem";
 import { closestName } from "../closest-name";
-import { shotColumnFacts, shotColumnNames } from "../table/shot-columns";
+import { shotColumnFacts } from "../table/shot-columns";
 import type { Measure, UnitSystem } from "../units";
 import { isConvertible, parseMeasure, unitFor, unitSystems } from "../units";
 import type { YamlEntry, YamlNode, YamlScalar } from "../yaml-text";
 import { readYaml } from "../yaml-text";
 import type { FrontMatter, NamedPath } from "./document";
-
-/** The keys that the front matter may have. */
-export const frontMatterKeys = ["fairstrike", "title", "shots", "units", "margin", "seed"] as const;
-
-/** Columns that a margin can be stated for: those with a unit. */
-const marginColumns: readonly string[] = shotColumnNames.filter((name) => (shotColumnFacts(name)?.quantity ?? null) !== null);
+import { frontMatterKeys, marginColumns } from "./front-matter-keys";
 
 /** The largest seed: 32 bits, which is what the generators take. */
 const largestSeed = 2 ** 32 - 1;
@@ -89,7 +85,8 @@ function readShots(value: YamlNode, draft: Draft): readonly Problem[] {
     }
     const { text: path, range } = item;
     const faults = checkPath(path.replace(/(^|\/)\*\.session\.yaml$/, "$1x.session.yaml")).problems;
-    if (faults.length > 0) problems.push(...faults.map((fault) => ({ ...fault, range })));
+    const write = (instead: string): string => JSON.stringify(instead.replace(/(^|\/)x\.session\.yaml$/u, (name, folder: string) => (path.endsWith("*.session.yaml") ? `${folder}*.session.yaml` : name)));
+    if (faults.length > 0) problems.push(...faults.map((fault) => placedPath(fault, range, write)));
     else if (shots.some((other) => other.path === path)) problems.push(problem("nb.duplicate-session", { path }, range));
     else shots.push({ path, range });
   }

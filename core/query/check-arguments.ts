@@ -7,6 +7,7 @@ import { checkOptions } from "./check-options";
 import { checkRow, columnExpression, type RowSurroundings } from "./check-row";
 import { isRefusedKey } from "./names";
 import type { RowExpression } from "./row-expression";
+import { removingFrom, rowNamesIn } from "./row-fixes";
 import { typeInWords } from "./row-units";
 import { narrowedBy, valuesOf } from "./row-values";
 import type { Entry, Span, Syntax } from "./syntax";
@@ -64,7 +65,8 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
     case "number": {
       const value = plainNumber(node!, constants);
       const wanted = `a whole number from ${parameter.least} to ${parameter.most}`;
-      if (value === undefined) reporter.say("query.expected", { wanted, found: syntaxInWords(node!) }, node!);
+      const meant = node!.kind === "text" && /^\d+$/u.test(node!.value.trim()) ? reporter.replacing(`Write ${node!.value.trim()}`, node!, node!.value.trim()) : undefined;
+      if (value === undefined) reporter.say("query.expected", { wanted, found: syntaxInWords(node!) }, node!, meant);
       else if (value >= parameter.least && value <= parameter.most && Number.isInteger(value)) return { span, kind: "number", value };
       else reporter.say("query.number", { found: String(value), wanted }, node!);
       return null;
@@ -82,7 +84,8 @@ function columnsByName(input: Schema) {
 
 function rowExpression(node: Syntax, wanted: string, input: Schema, around: RowSurroundings): RowExpression | null {
   if (node.kind === "row function") return checkRow(node, input, around);
-  around.reporter.say("query.expected", { wanted, found: syntaxInWords(node) }, node);
+  const fix = rowNamesIn(node).has("d") ? around.reporter.replacing("Write d => before it", { from: node.from, to: node.from }, "d => ") : undefined;
+  around.reporter.say("query.expected", { wanted, found: syntaxInWords(node) }, node, fix);
   return null;
 }
 
@@ -121,7 +124,7 @@ function newAggregate(entry: Entry, input: Schema, around: RowSurroundings): New
   const callee = node.kind === "call" ? node.callee : null;
   if (node.kind !== "call" || callee?.kind !== "member" || callee.of.kind !== "name" || callee.of.name !== "op") {
     // A row function around an aggregate, or an aggregate of `d.carry`, is how other tools write the same.
-    const fix = aggregateInside(node, around);
+    const fix = aggregateInside(node, around) ?? aggregateAlone(node, around);
     reporter.say("query.expected", { wanted: "a function of many rows, such as op.mean(\"carry\")", found: syntaxInWords(node) }, node, fix);
     return null;
   }
@@ -139,6 +142,12 @@ function newAggregate(entry: Entry, input: Schema, around: RowSurroundings): New
   if (of?.type.kind === "unknown") return { name, aggregate, of, numbers, schema: null };
   const column = of === null ? null : { name, kind: of.type.kind as "number" | "text" | "truth", unit: of.type.unit, origin: "computed" as const };
   return { name, aggregate, of, numbers, schema: { name, ...aggregate.type(column), origin: "computed" } };
+}
+
+/** `mean("carry")`, without the place where functions are. */
+function aggregateAlone(node: Syntax, { vocabulary, reporter }: RowSurroundings) {
+  if (node.kind !== "call" || node.callee.kind !== "name" || !vocabulary.aggregates.has(node.callee.name)) return undefined;
+  return reporter.replacing(`Use op.${node.callee.name}`, { from: node.callee.from, to: node.callee.from }, "op.");
 }
 
 function aggregateInside(node: Syntax, around: RowSurroundings) {
@@ -178,12 +187,13 @@ function aggregated(
   return null;
 }
 
-function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: Span, around: RowSurroundings): readonly number[] | null {
+function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: Extract<Syntax, { kind: "call" }>, around: RowSurroundings): readonly number[] | null {
   const { reporter, constants } = around;
   const name = `op.${aggregate.name}`;
   const extra = given[aggregate.numbers.length];
   if (extra !== undefined) {
-    reporter.say("query.too-many-arguments", { call: name, most: aggregate.numbers.length + (aggregate.of === "none" ? 0 : 1) }, extra);
+    const all = call.given;
+    reporter.say("query.too-many-arguments", { call: name, most: aggregate.numbers.length + (aggregate.of === "none" ? 0 : 1) }, extra, removingFrom(all, all.indexOf(extra), reporter));
     return null;
   }
   const numbers: number[] = [];
@@ -194,7 +204,12 @@ function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: 
     if (node === undefined) reporter.say("query.missing-argument", { call: name, argument: wanted.name, help: `${wanted.name} is ${bounds}` }, call);
     else if (value === undefined) reporter.say("query.expected", { wanted: bounds, found: syntaxInWords(node) }, node);
     else if (value >= wanted.least && value <= wanted.most) numbers.push(value);
-    else reporter.say("query.number", { found: String(value), wanted: bounds }, node);
+    else {
+      // A share is often written in per cent.
+      const isShare = wanted.least === 0 && wanted.most === 1 && value > 1 && value <= 100;
+      const facts = { found: String(value), wanted: bounds, ...(isShare ? { instead: String(value / 100) } : {}) };
+      reporter.say("query.number", facts, node, isShare ? reporter.replacing(`Write ${value / 100}`, node, String(value / 100)) : undefined);
+    }
   }
   return numbers.length === aggregate.numbers.length ? numbers : null;
 }
@@ -202,11 +217,12 @@ function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: 
 /** Names of columns, each once. */
 function columnNames(nodes: readonly Syntax[], input: Schema, around: RowSurroundings): readonly string[] | null {
   const names: string[] = [];
-  for (const node of nodes) {
+  for (const [index, node] of nodes.entries()) {
     const name = checkColumnName(node, "any", input, around);
     if (name === null) continue;
-    if (names.includes(name)) around.reporter.say("query.duplicate-name", { name, what: "column" }, node);
-    else names.push(name);
+    if (!names.includes(name)) names.push(name);
+    // The first of them stays, so that there is one before it.
+    else around.reporter.say("query.duplicate-name", { name, what: "column" }, node, removingFrom(nodes, index, around.reporter, index + 1));
   }
   return names.length === nodes.length ? names : null;
 }
@@ -220,7 +236,7 @@ function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): { na
   }
   const [column, extra] = node.given;
   if (extra !== undefined) {
-    around.reporter.say("query.too-many-arguments", { call: "op.desc", most: 1 }, extra);
+    around.reporter.say("query.too-many-arguments", { call: "op.desc", most: 1 }, extra, removingFrom(node.given, 1, around.reporter));
     return null;
   }
   if (column === undefined) {
@@ -235,7 +251,9 @@ function rename(entry: Entry, input: Schema, around: RowSurroundings): readonly 
   const { reporter } = around;
   const to = plainText(entry.value, around.constants);
   if (to === undefined) {
-    reporter.say("query.expected", { wanted: "the new name in quotes", found: syntaxInWords(entry.value) }, entry.value);
+    const { value } = entry;
+    const fix = value.kind === "name" ? reporter.replacing(`Write "${value.name}"`, value, JSON.stringify(value.name)) : undefined;
+    reporter.say("query.expected", { wanted: "the new name in quotes", found: syntaxInWords(value) }, value, fix);
     return null;
   }
   if (isRefusedKey(to)) {

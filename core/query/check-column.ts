@@ -23,7 +23,8 @@ export function checkColumnName(
   const { reporter } = around;
   const name = plainText(node, around.constants);
   if (name === undefined) {
-    const member = node.kind === "member" && node.of.kind === "name" ? node.name : null;
+    const isColumn = node.kind === "name" && input.columns.some((other) => other.name === node.name);
+    const member = isColumn || (node.kind === "member" && node.of.kind === "name") ? node.name : null;
     const fix = member === null ? undefined : reporter.replacing(`Write "${member}"`, node, JSON.stringify(member));
     reporter.say("query.expected", { wanted: "the name of a column in quotes", found: syntaxInWords(node) }, node, fix);
     return null;

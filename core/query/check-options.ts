@@ -1,3 +1,4 @@
+import type { Fix } from "../problem";
 import type { Schema } from "../table/schema";
 import { shotColumnFacts } from "../table/shot-columns";
 import { isConvertible, parseMeasure, type Unit, unitFor } from "../units";
@@ -67,7 +68,8 @@ function checkOption(
   const node = entry.value;
   const option = options[entry.name]!;
   const wrong = (wanted: string): null => {
-    reporter.say("query.expected", { wanted, found: syntaxInWords(node) }, node);
+    const instead = valueMeant(option, node);
+    reporter.say("query.expected", { wanted, found: syntaxInWords(node) }, node, instead === null ? undefined : reporter.replacing(`Write ${instead}`, node, instead));
     return null;
   };
   switch (option.kind) {
@@ -113,6 +115,27 @@ function checkOption(
   }
 }
 
+/** What stands there with its quotes added or taken away, where it is then a value that the option can have; `null` otherwise. */
+function valueMeant(option: Option, node: Syntax): string | null {
+  const text = node.kind === "text" ? node.value.trim() : null;
+  switch (option.kind) {
+    case "choice":
+      return node.kind === "name" && option.choices.includes(node.name) ? JSON.stringify(node.name) : null;
+    case "number":
+      return text !== null && /^-?\d+(?:\.\d+)?$/u.test(text) && Number(text) > option.above && Number(text) < option.below ? text : null;
+    case "truth":
+      return text === "true" || text === "false" ? text : null;
+    default:
+      return null;
+  }
+}
+
+/** A number in quotes without the unit that it needs: with it. */
+function withUnit(text: string | undefined, unit: Unit | undefined, node: Syntax, reporter: RowSurroundings["reporter"]): Fix | undefined {
+  if (text === undefined || unit === undefined || !/^\s*-?\d+(?:\.\d+)?\s*$/u.test(text)) return undefined;
+  return reporter.replacing(`Write "${text.trim()} ${unit}"`, node, JSON.stringify(`${text.trim()} ${unit}`));
+}
+
 /** A number with a unit of the option's quantity, or of one that converts to it. */
 function checkQuantity({ name, value: node }: Entry, option: Extract<Option, { kind: "quantity" }>, around: RowSurroundings): OptionValue | null {
   const { reporter, constants } = around;
@@ -127,7 +150,7 @@ function checkQuantity({ name, value: node }: Entry, option: Extract<Option, { k
   const measure = text === undefined ? undefined : parseMeasure(text);
   if (measure === undefined) {
     const found = text === undefined ? syntaxInWords(node) : JSON.stringify(text);
-    reporter.say("query.expected", { wanted: `a number with its unit, such as "${option.example}"`, found }, node);
+    reporter.say("query.expected", { wanted: `a number with its unit, such as "${option.example}"`, found }, node, withUnit(text, unit, node, reporter));
     return null;
   }
   if (isConvertible(measure.unit, unit)) return measure;
@@ -178,7 +201,7 @@ function checkMeasure({ name: option, value: node }: Entry, names: readonly stri
   const measure = text === undefined ? undefined : parseMeasure(text);
   if (measure === undefined) {
     const example = hasNoUnit ? "a plain number" : `a number with its unit, such as "3 ${unit}"`;
-    reporter.say("query.expected", { wanted: example, found: text === undefined ? syntaxInWords(node) : JSON.stringify(text) }, node);
+    reporter.say("query.expected", { wanted: example, found: text === undefined ? syntaxInWords(node) : JSON.stringify(text) }, node, withUnit(text, known[0], node, reporter));
     return null;
   }
   const clash = columns.find((column) => (column.unit === null ? hasNoUnit : !isConvertible(measure.unit, column.unit)));

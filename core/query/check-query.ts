@@ -11,6 +11,7 @@ import { findReferences, type Reference, type PathReference } from "./references
 import { createReporter } from "./reporter";
 import type { CellSyntax, ChartCall, Syntax } from "./syntax";
 import { isChartCall, syntaxInWords } from "./syntax";
+import { removingFrom } from "./row-fixes";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { ChartExpression, TableExpression, TextExpression } from "./table-expression";
 import { lackedBy } from "./chart-needs";
@@ -70,7 +71,7 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
     if (plain !== undefined) constants.set(name, plain);
     else tables.set(name, checkTable(value) ?? unknownTable(value));
   }
-  const expression = checkResult(parsed.value, around, checkTable);
+  const expression = checkResult(parsed.value, surroundings.tables.has("shots"), around, checkTable);
   const problems = [...parsed.problems, ...reporter.problems];
   if (expression === null) return { value: null, problems };
   const references = findReferences(parsed.value, reporter.rangeOf);
@@ -108,6 +109,7 @@ function unknownTable(node: Syntax): TableExpression {
 
 function checkResult(
   cell: CellSyntax,
+  hasShots: boolean,
   around: RowSurroundings,
   checkTable: (node: Syntax) => TableExpression | null,
 ): ResultExpression | null {
@@ -118,7 +120,7 @@ function checkResult(
     return text && { kind: "text", text };
   }
   if (isChartCall(node)) {
-    const chart = checkChartCall(node, around, checkTable);
+    const chart = checkChartCall(node, hasShots, around, checkTable);
     return chart && { kind: "chart", chart };
   }
   const couldBeTable = node.kind === "call" || node.kind === "name" || node.kind === "member";
@@ -133,6 +135,7 @@ function checkResult(
 
 function checkChartCall(
   node: ChartCall,
+  hasShots: boolean,
   around: RowSurroundings,
   checkTable: (node: Syntax) => TableExpression | null,
 ): ChartExpression | null {
@@ -146,10 +149,11 @@ function checkChartCall(
   const [first, options = null, extra] = node.given;
   const call = `chart.${name}`;
   if (first === undefined) {
-    reporter.say("query.missing-argument", { call, argument: "a table", help: `write ${call}(shots)` }, nameSpan);
+    const inside = { from: node.to - 1, to: node.to - 1 };
+    reporter.say("query.missing-argument", { call, argument: "a table", help: `write ${call}(shots)` }, nameSpan, hasShots ? reporter.replacing(`Write ${call}(shots)`, inside, "shots") : undefined);
     return null;
   }
-  if (extra !== undefined) reporter.say("query.too-many-arguments", { call, most: 2 }, extra);
+  if (extra !== undefined) reporter.say("query.too-many-arguments", { call, most: 2 }, extra, removingFrom(node.given, 2, reporter));
   const table = checkTable(first);
   if (table === null) return null;
   if (!table.schema.open) {

@@ -6,6 +6,7 @@ import { agreedUnit, arithmeticType, commonType, unknownType } from "./row-types
 import { typeInWords } from "./row-units";
 import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
+import { callFix, kindFix, memberFix, removingFrom } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
 /** A constant of a cell that is a plain value. */
@@ -88,7 +89,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
       return { from, to, kind: "constant", value, type: typeof value === "string" ? { kind: "text", unit: null } : truth };
     }
     if (name === row) reporter.say("query.expected", { wanted: `a column of the row, such as ${row}.carry`, found: "the row itself" }, node);
-    else if (name === "undefined" || name === "NaN") reporter.say("query.not-allowed", { found: name, instead: "a missing value is null" }, node);
+    else if (name === "undefined" || name === "NaN") reporter.say("query.not-allowed", { found: name, instead: "a missing value is null" }, node, reporter.replacing("Use null", node, "null"));
     else if (columns.has(name)) {
       const nearest = row + columnAccess(name);
       const fix = reporter.replacing(`Use ${nearest}`, node, nearest);
@@ -117,7 +118,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
       node.of.kind === "name" && !constants.has(node.of.name)
         ? `the row of this function is called ${row}: ${row}.${name}`
         : "values have no members; functions of values are op.name(…)";
-    reporter.say("query.not-allowed", { found: `.${name}`, instead }, node.nameSpan);
+    reporter.say("query.not-allowed", { found: `.${name}`, instead }, node.nameSpan, memberFix(node, row, columns, around));
     return null;
   }
 
@@ -127,7 +128,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
       const name = callee.kind === "member" || callee.kind === "name" ? callee.name : "";
       const instead = vocabulary.rowFunctions.has(name) ? `write op.${name}(…)` : "functions are op.name(…)";
       const span = callee.kind === "member" ? callee.nameSpan : callee;
-      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, span);
+      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, span, callFix(node, around));
       return null;
     }
     const { name, nameSpan } = callee;
@@ -189,7 +190,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     if (left.type.kind !== "unknown" && right.type.kind !== "unknown") {
       if (left.type.kind !== right.type.kind) {
         const what = `the left of ${operator}`;
-        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type) }, node.operatorSpan);
+        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type) }, node.operatorSpan, kindFix(left, right, reporter));
         return null;
       }
       if (!equality && left.type.kind !== "number" && left.type.kind !== "text") {
@@ -238,7 +239,7 @@ function parametersFor(run: RowFunction, node: Extract<Syntax, { kind: "call" }>
   }
   const last = run.parameters[run.parameters.length - 1];
   if (node.given.length > run.parameters.length && last?.rest !== true) {
-    reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!);
+    reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!, removingFrom(node.given, run.parameters.length, reporter));
     return null;
   }
   return node.given.map((_, index) => run.parameters[index] ?? last!);

@@ -7,7 +7,8 @@ import { checkArguments } from "./check-arguments";
 import { checkOptions } from "./check-options";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { RowSurroundings } from "./check-row";
-import { matchArguments, type CallOf } from "./match-arguments";
+import { matchArguments, takesNothing, type CallOf } from "./match-arguments";
+import { removingFrom } from "./row-fixes";
 import type { Reporter } from "./reporter";
 import type { Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
@@ -69,7 +70,9 @@ export function createTableChecker(
       const place = node.callee.of.kind === "name" ? node.callee.of.name : "";
       reporter.say("query.not-a-table", { found: place === "chart" ? "a chart" : "a function of values" }, node.callee);
     } else if (node.kind === "member" && vocabulary.verbs.has(node.name)) {
-      reporter.say("query.expected", { wanted: `brackets after the verb: .${node.name}(…)`, found: "its name alone" }, node.nameSpan);
+      const end = { from: node.to, to: node.to };
+      const fix = takesNothing(vocabulary.verbs.get(node.name)!) ? reporter.replacing(`Write ${node.name}()`, end, "()") : undefined;
+      reporter.say("query.expected", { wanted: `brackets after the verb: .${node.name}(…)`, found: "its name alone" }, node.nameSpan, fix);
     } else reporter.say("query.not-a-table", { found: syntaxInWords(node) }, node.kind === "member" ? node.nameSpan : node);
     return null;
   }
@@ -97,7 +100,7 @@ export function createTableChecker(
       reporter.say("query.expected", { wanted, found }, path ?? callee);
       return null;
     }
-    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);
+    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra, removingFrom(node.given, 1, reporter));
     const source: TableSource = { from: node.from, to: node.to, kind: name, path: path.value, pathSpan: { from: path.from, to: path.to } };
     return { source, schema: surroundings.sessions(path.value) ?? nothingKnown };
   }
@@ -106,7 +109,7 @@ export function createTableChecker(
   function checkMade(node: Extract<Syntax, { kind: "call" }>, callee: Span, source: SourceKind): { readonly source: TableSource; readonly schema: Schema } {
     const { name } = source;
     const [options = null, extra] = node.given;
-    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra);
+    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra, removingFrom(node.given, 1, reporter));
     const required = Object.entries(source.options).flatMap(([option, { required: isNeeded }]) => (isNeeded ? [`${option}: …`] : []));
     let values = null;
     if (options === null && required.length > 0) {

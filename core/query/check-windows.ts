@@ -51,7 +51,9 @@ function checkWindow(entry: Entry, input: Schema, around: RowSurroundings): Wind
   if (bounds === null) return null;
   const { from, to } = bounds;
   if (from !== null && to !== null && from >= to) {
-    reporter.say("query.window-crossed", { window: text! }, node);
+    const swapped = from === to ? null : /^\s*(\S+)(\s+to\s+)(\S+)(.*)$/iu.exec(text!);
+    const turned = swapped === null ? null : `${swapped[3]!}${swapped[2]!}${swapped[1]!}${swapped[4]!}`;
+    reporter.say("query.window-crossed", { window: text! }, node, turned === null || readWindow(turned) === null ? undefined : reporter.replacing(`Write "${turned}"`, node, JSON.stringify(turned)));
     return null;
   }
   return { column, from, to, unit };

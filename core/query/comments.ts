@@ -1,5 +1,5 @@
 import { tokenizer, type Comment } from "acorn";
-import { syntaxOptions } from "./read-tokens";
+import { syntaxOptions } from "./syntax-options";
 
 /**
  * The comments of a query cell's body in their order, without the signs around them.

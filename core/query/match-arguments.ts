@@ -1,4 +1,5 @@
 import type { Reporter } from "./reporter";
+import { removingFrom } from "./row-fixes";
 import type { Span, Syntax } from "./syntax";
 import type { GivenArgument, TableExpression } from "./table-expression";
 import type { Parameter, Verb } from "./vocabulary";
@@ -46,8 +47,13 @@ export function matchArguments(
   }
   const extra = call.nodes[used];
   if (extra === undefined) return given;
-  reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra);
+  reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra, removingFrom(call.nodes, used, reporter));
   return null;
+}
+
+/** True for a verb that does something with nothing between its brackets. */
+export function takesNothing({ parameters }: Verb): boolean {
+  return parameters.every((parameter) => leastOf(parameter) === 0 && (parameter.kind !== "options" || Object.values(parameter.options).every((option) => !option.required)));
 }
 
 /** What a call lacks, in words. */

@@ -1,10 +1,11 @@
 import { parse, tokTypes, type AnyNode, type MemberExpression, type ObjectExpression, type Program, type TaggedTemplateExpression } from "acorn";
 import type { Limits } from "../limits";
-import { problem, type Checked, type Problem } from "../problem";
+import { problem, type Checked, type Fix, type Problem } from "../problem";
 import { oneOf } from "../problem-kind";
 import { lineTable, type LineTable } from "../text-position";
 import { isEngineName, isRefusedKey, whyNotAName, whyNotARow } from "./names";
-import { readTokens, syntaxOptions, syntaxProblem } from "./read-tokens";
+import { readTokens, syntaxProblem } from "./read-tokens";
+import { syntaxOptions } from "./syntax-options";
 import type { BinaryOperator, CellSyntax, ConstantSyntax, Entry, Span, Syntax, TextSyntax } from "./syntax";
 
 /**
@@ -68,11 +69,15 @@ function makeConverter(text: string, bodyOffset: number, lines: LineTable) {
   }
 
   /** Refuses a node at its first token, which is where a person sees what is meant. */
-  function refuseNode(node: { start: number; end: number }, instead: string): never {
+  function refuseNode(node: { start: number; end: number }, instead: string, fix?: Fix): never {
     const span = spanOf(node);
     const raw = text.slice(span.from, span.to);
     const first = /^(?:[\p{L}\p{N}_$]+|"[^"]*"|'[^']*'|.)/u.exec(raw)?.[0] ?? raw;
-    refuse(problem("query.not-allowed", { found: first, instead }, lines.rangeAt(span.from, span.from + first.length)));
+    refuse(problem("query.not-allowed", { found: first, instead }, lines.rangeAt(span.from, span.from + first.length), fix === undefined ? {} : { fix }));
+  }
+
+  function removing(from: number, to: number): Fix {
+    return { title: "Remove it", edits: [{ range: lines.rangeAt(from, to), text: "" }] };
   }
 
   function cell(program: Program): CellSyntax | null {
@@ -158,7 +163,7 @@ function makeConverter(text: string, bodyOffset: number, lines: LineTable) {
       case "UnaryExpression":
         if (node.operator === "-") return { ...span, kind: "negate", of: convert(node.argument) };
         if (node.operator === "!") return { ...span, kind: "not", of: convert(node.argument) };
-        return refuseNode(node, "a condition is reversed with !, a number with -");
+        return refuseNode(node, "a condition is reversed with !, a number with -", node.operator === "+" ? removing(span.from, span.to - (node.argument.end - node.argument.start)) : undefined);
       case "BinaryExpression":
       case "LogicalExpression": {
         if (!binaryOperators.has(node.operator)) return refuseNode(node, `operators are ${oneOf([...binaryOperators])}`);

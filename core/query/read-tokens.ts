@@ -3,6 +3,9 @@ import type { Limits } from "../limits";
 import { problem, type Checked, type Problem } from "../problem";
 import type { LineTable } from "../text-position";
 import { findHiddenCharacters, findLookAlikes } from "./hidden-characters";
+import { syntaxFix } from "./syntax-fix";
+import { syntaxOptions } from "./syntax-options";
+import { tokenFix } from "./token-fix";
 
 /** One token of a cell's body, its place in the cell's whole text. */
 export interface CellToken {
@@ -11,9 +14,6 @@ export interface CellToken {
   readonly from: number;
   readonly to: number;
 }
-
-/** Acorn's settings, the same for reading tokens and for parsing. Module code is strict and has no HTML comments. */
-export const syntaxOptions = { ecmaVersion: 2024, sourceType: "module", allowHashBang: false } as const;
 
 /** Operators, members and calls that may follow one another inside the open brackets, counted together over all of them. */
 const longestRun = 500;
@@ -148,7 +148,8 @@ export function syntaxProblem(error: unknown, text: string, bodyOffset: number, 
   const reason = error.message.replace(/\s*\(\d+:\d+\)$/, "").toLowerCase();
   // At the end there is nothing to mark, so the last character before it is.
   const from = found === "" ? Math.max(bodyOffset, text.trimEnd().length - 1) : at;
-  return problem("query.syntax", { found, reason }, lines.rangeAt(from, from + Math.max(1, found.length)));
+  const fix = syntaxFix({ text, bodyOffset, at, lines });
+  return problem("query.syntax", { found, reason }, lines.rangeAt(from, from + Math.max(1, found.length)), fix === undefined ? {} : { fix });
 }
 
 /** Returns a function that checks one token in its surroundings; false when reading on would be pointless. */
@@ -182,7 +183,10 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
       runs[runs.length - 1] = 0;
     }
     const reason = type === tokTypes.backQuote ? backQuote(tokens, index) : refusal(text, tokens, index, lines);
-    if (reason !== null) problems.push(reason);
+    if (reason !== null) {
+      const fix = reason.fix ?? tokenFix(text, tokens, index, runs.length - 1, lines);
+      problems.push(fix === undefined ? reason : { ...reason, fix });
+    }
     // After text of another lexical kind the tokens that follow cannot be trusted.
     const lost = type === tokTypes.regexp || (type === tokTypes.backQuote && reason !== null);
     return !lost && problems.length < mostProblems;

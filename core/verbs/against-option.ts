@@ -3,7 +3,7 @@ import type { Schema } from "../table/schema";
 import { groupName } from "./group-column";
 import type { UsedShots } from "./used-shots";
 import type { Refused } from "./verb-problem";
-import { refuse, verbProblem } from "./verb-problem";
+import { refuse, unknownText } from "./verb-problem";
 
 /** The option `against` of the verbs that compare pairs: the one that all others are compared with. */
 export const againstOption: Option = {
@@ -23,7 +23,7 @@ export function againstProblems(input: Schema, values: OptionValues): readonly V
   const known = input.columns.find((column) => column.name === groupName(values))?.values;
   const against = againstOf(values);
   if (against === null || known === undefined || known.length === 0 || known.includes(against)) return [];
-  return [verbProblem("against", "trade.no-such-group", { name: against, by: groupName(values), candidates: known })];
+  return [unknownText("against", "trade.no-such-group", { name: against, by: groupName(values), candidates: known }, against, known)];
 }
 
 /** The same shots with the one to compare with as the first group, so that the others are compared with it. */

@@ -8,7 +8,7 @@ import { pickRows } from "./keep-rows";
 import { duplicates, inferred, uncounted } from "./schema-after";
 import { joinSessions, sessionInTwoAirs, stackColumns } from "./stack-columns";
 import { tooLarge } from "./table-size";
-import { refuse, verbProblem, type Refused } from "./verb-problem";
+import { refuse, unknownText, verbProblem, type Refused } from "./verb-problem";
 
 /** The parameters of every join. */
 export const joinParameters = [
@@ -43,7 +43,10 @@ export function keyProblems(left: Schema, right: Schema, names: readonly string[
     const there = right.columns.find((column) => column.name === name);
     if (there === undefined) {
       const candidates = right.columns.map((column) => column.name);
-      return right.open ? [] : [verbProblem("columns", "query.unknown-column", { name, candidates })];
+      if (right.open) return [];
+      // The problem stands on all the names together: with one name, that name can be replaced.
+      const facts = { name, candidates };
+      return [names.length === 1 ? unknownText("columns", "query.unknown-column", facts, name, candidates) : verbProblem("columns", "query.unknown-column", facts)];
     }
     if (here === undefined || (here.kind === there.kind && here.unit === there.unit)) return [];
     return [verbProblem("columns", "query.different-columns", { name, here: columnInWords(here), there: columnInWords(there) })];

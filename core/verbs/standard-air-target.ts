@@ -8,7 +8,7 @@ import type { SessionFacts } from "../session/session-facts";
 import type { Measure } from "../units";
 import { asStated, listed } from "./session-sentences";
 import type { Refused } from "./verb-problem";
-import { refuse } from "./verb-problem";
+import { refuse, unknownText } from "./verb-problem";
 
 /** An air, and its name as a sentence has it: `standard air at sea level`. */
 export interface NamedAir {
@@ -65,7 +65,8 @@ export function targetAir(values: OptionValues, sessions: readonly SessionFacts[
   const standard = standardNames.find((each) => each === name);
   if (standard !== undefined) return { name: namesOfStandard[standard], air: standardAirs[standard] };
   const session = sessions.find((each) => each.name === name);
-  if (session === undefined) return refuse("air", "trade.no-such-air", { name, candidates: [...standardNames, ...sessions.map((each) => each.name)] });
+  const candidates = [...standardNames, ...sessions.map((each) => each.name)];
+  if (session === undefined) return { type: "refused", problems: [unknownText("air", "trade.no-such-air", { name, candidates }, name, candidates)] };
   const { air, isStated, missing } = airAsHit(session);
   if (!isStated) return refuse("air", "trade.air-not-stated", { session: session.name, file: session.file, missing });
   return { name: `the air of ${session.name}`, air };

@@ -135,5 +135,5 @@ test("one file of core imports the library that compiles, and one folder the par
       .map((file) => file.replaceAll("\\", "/"))
       .sort();
   expect(importing("arquero")).toEqual(["verbs/arquero-rows.ts"]);
-  expect(importing("acorn")).toEqual(["query/parse-query.ts", "query/read-tokens.ts"]);
+  expect(importing("acorn").filter((file) => !file.startsWith("query/"))).toEqual([]);
 });

@@ -1,0 +1,116 @@
+import type { Fix } from "../problem";
+import type { ColumnSchema } from "../table/schema";
+import { parseMeasure } from "../units";
+import type { RowSurroundings } from "./check-row";
+import type { Reporter } from "./reporter";
+import type { RowExpression } from "./row-expression";
+import type { Syntax } from "./syntax";
+
+type Member = Extract<Syntax, { kind: "member" }>;
+type Call = Extract<Syntax, { kind: "call" }>;
+
+/**
+ * The fix that takes out the arguments from number `from` on up to, not including, `end`, each with the comma before it.
+ * `undefined` where brackets around one of them would be left behind.
+ */
+export function removingFrom(given: readonly Syntax[], from: number, reporter: Reporter, end = given.length): Fix | undefined {
+  const [before, first, last] = [given[from - 1], given[from], given[end - 1]];
+  if (first === undefined || last === undefined) return undefined;
+  const span = { from: before?.to ?? first.from, to: last.to };
+  const opening = before === undefined ? reporter.textOf({ from: Math.max(0, first.from - 20), to: first.from }) : reporter.textOf({ from: before.to, to: first.from });
+  const isWhole = before === undefined ? !/\(\s*\(\s*$/u.test(opening) : /^\s*,/u.test(opening);
+  const between = reporter.textOf(span);
+  return isWhole && bracketsMatch(between) ? reporter.replacing("Remove it", span, "") : undefined;
+}
+
+function bracketsMatch(text: string): boolean {
+  const count = (signs: string): number => Array.from(text).filter((sign) => signs.includes(sign)).length;
+  return count("([{") === count(")]}");
+}
+
+/** The names of rows of which a piece of syntax takes columns: `d` for `d.carry > 150`. None inside a row function. */
+export function rowNamesIn(node: Syntax): ReadonlySet<string> {
+  const names = new Set<string>();
+  const visit = (each: Syntax): void => {
+    switch (each.kind) {
+      case "member":
+        if (each.of.kind === "name") names.add(each.of.name);
+        else visit(each.of);
+        return;
+      case "call":
+        for (const given of each.given) visit(given);
+        return;
+      case "negate":
+      case "not":
+        return visit(each.of);
+      case "binary":
+        visit(each.left);
+        return visit(each.right);
+      case "choose":
+        visit(each.test);
+        visit(each.yes);
+        return visit(each.no);
+      default:
+        return;
+    }
+  };
+  visit(node);
+  return names;
+}
+
+/** A member of something that is not the row, where the row is meant, or a function of the value by another way of writing. */
+export function memberFix(node: Member, row: string, columns: ReadonlyMap<string, ColumnSchema>, { constants, reporter, vocabulary }: RowSurroundings): Fix | undefined {
+  if (node.of.kind === "name") return constants.has(node.of.name) || !columns.has(node.name) ? undefined : reporter.replacing(`Use ${row}`, node.of, row);
+  const run = vocabulary.rowFunctions.get(ownName(node.name));
+  if (run?.parameters.length !== 1) return undefined;
+  return reporter.replacing(`Use op.${run.name}`, node, `op.${run.name}(${reporter.textOf(node.of)})`);
+}
+
+/**
+ * A function that is not called as `op.name(…)`: `abs(…)` and `Math.abs(…)` with `op.` before them, a method of a value
+ * with the value as its first argument.
+ */
+export function callFix(node: Call, { vocabulary, reporter }: RowSurroundings): Fix | undefined {
+  const { callee, given } = node;
+  if (callee.kind !== "name" && callee.kind !== "member") return undefined;
+  const run = vocabulary.rowFunctions.get(ownName(callee.name));
+  if (run === undefined) return undefined;
+  const title = `Use op.${run.name}`;
+  if (callee.kind === "name") return reporter.replacing(title, callee, `op.${run.name}`);
+  const { of } = callee;
+  if (of.kind === "name" && /^[A-Z]/u.test(of.name)) return reporter.replacing(title, callee, `op.${run.name}`);
+  const [first, last] = [given[0], given.at(-1)];
+  const others = first === undefined ? "" : `, ${reporter.textOf({ from: first.from, to: last!.to })}`;
+  return bracketsMatch(others) ? reporter.replacing(title, node, `op.${run.name}(${reporter.textOf(of)}${others})`) : undefined;
+}
+
+/** The name that a function of another language has here. */
+function ownName(name: string): string {
+  return otherNames.get(name) ?? name;
+}
+
+/** From memory: names of JavaScript's functions that do the same. */
+const otherNames: ReadonlyMap<string, string> = new Map([
+  ["startsWith", "starts_with"],
+  ["endsWith", "ends_with"],
+  ["toLowerCase", "lower"],
+  ["toUpperCase", "upper"],
+]);
+
+/** A constant compared with a value of another kind: its quotes added or taken away, where it is then of that kind. */
+export function kindFix(left: RowExpression, right: RowExpression, reporter: Reporter): Fix | undefined {
+  const [constant, value] = right.kind === "constant" ? [right, left] : [left, right];
+  if (constant.kind !== "constant" || value.kind === "constant") return undefined;
+  const write = (text: string): Fix => reporter.replacing(`Write ${text}`, constant, text);
+  const written = constant.value;
+  // A constant of the cell is used by its name, and may be used elsewhere.
+  if (/^[\p{ID_Start}_$]/u.test(reporter.textOf(constant)) && typeof written !== "boolean") return undefined;
+  if (value.type.kind === "text") return typeof written === "number" ? write(JSON.stringify(reporter.textOf(constant))) : undefined;
+  if (typeof written !== "string") return undefined;
+  const text = written.trim();
+  if (value.type.kind === "truth") return text === "true" || text === "false" ? write(text) : undefined;
+  if (value.type.kind !== "number") return undefined;
+  if (/^-?\d+(?:\.\d+)?$/u.test(text)) return write(text);
+  const measure = parseMeasure(text);
+  return measure !== undefined && measure.unit === value.type.unit ? write(String(measure.value)) : undefined;
+}

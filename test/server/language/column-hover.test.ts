@@ -1,4 +1,4 @@
-import fc from "fast-check";
+import { array, assert, constantFrom, property, string } from "fast-check";
 import { expect, test } from "vitest";
 import type { ColumnSchema } from "../../../core/table/schema";
 import { columnMarkdown } from "../../../server/language/column-hover";
@@ -7,7 +7,7 @@ import { hostileNames, renderedMarkdown, tagsIn } from "../../support/rendered-m
 const carry: ColumnSchema = { name: "carry", kind: "number", unit: "yd", origin: "measured" };
 
 function checkShown(column: Partial<ColumnSchema>, ...parts: readonly string[]): void {
-  const shown = columnMarkdown({ ...carry, ...column } as ColumnSchema, 12);
+  const shown = columnMarkdown({ ...carry, ...column }, 12);
   for (const part of parts) expect(shown).toContain(part);
 }
 
@@ -52,8 +52,8 @@ test.each(hostileNames)("L-11 a column called %j is shown as it is", (name) => {
 });
 
 test("L-11 no name or value makes anything but code", () => {
-  fc.assert(
-    fc.property(fc.string({ unit: "binary", maxLength: 30 }), fc.array(fc.constantFrom("`", "[", "]", "(", "<b>", "\n", "*", "a", "&lt;", "\\"), { maxLength: 12 }), (name, pieces) => {
+  assert(
+    property(string({ unit: "binary", maxLength: 30 }), array(constantFrom("`", "[", "]", "(", "<b>", "\n", "*", "a", "&lt;", "\\"), { maxLength: 12 }), (name, pieces) => {
       const shown = columnMarkdown({ name, kind: "text", unit: null, origin: "measured", values: [pieces.join("")] }, 3);
       expect(tagsIn(shown).filter((tag) => !["p", "code", "strong", "br"].includes(tag))).toEqual([]);
       expect(renderedMarkdown(shown)).not.toContain("href");

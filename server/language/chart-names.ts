@@ -7,8 +7,6 @@ import { withoutQuotes, type WrittenName } from "./written-name";
 
 /** Keys of a specification whose text names a column of the table, alone or in a list. */
 const columnKeys: ReadonlySet<string> = new Set(["field", "groupby", "on", "fold", "density", "regression", "loess", "quantile", "impute", "stack", "sort"]);
-/** Keys whose text names what a transform makes. */
-const newKeys: ReadonlySet<string> = new Set(["as"]);
 /** Channels and orders can stand where a column can. */
 const sortWords: ReadonlySet<string> = new Set(["ascending", "descending", "x", "y", "-x", "-y", "color", "-color", "size", "-size"]);
 /** As deep as a chart may be that is checked. */
@@ -23,14 +21,21 @@ const depth = 100;
 export function namesOfChart(text: string, bodyOffset: number, checked: CheckedChart | null, scope: Scope): readonly WrittenName[] {
   const named = (name: string, span: Span): WrittenName => {
     const column = scope.schema.columns.find((each) => each.name === name);
+    const origin = originOf(scope.origins, name);
+    const isUncertain = origin.symbol === null && scope.origins.rest === "unknown";
     const { from, to } = withoutQuotes(span);
-    return { from, to, role: "column", name, isDeclaration: false, form: "json", whole: span, ...originOf(scope.origins, name), ...(column === undefined ? {} : { column }) };
+    return { from, to, role: "column", name, isDeclaration: false, form: "json", whole: span, ...origin, ...(isUncertain ? { isUncertain } : {}), ...(column === undefined ? {} : { column }) };
   };
   const known = new Set(scope.schema.columns.map(({ name }) => name));
   const meant = (name: string): string => (known.has(name) || scope.origins.columns.has(name) ? name : name.replace(/\\(.)/gsu, "$1"));
   const names = checked === null ? textsOf(text, bodyOffset).map(({ name, span }) => named(meant(name), span)) : checked.uses.map(({ name, span }) => named(name, span));
   const once = new Map(names.filter(({ from, to }) => from < to).map((each) => [each.from, each]));
   return [...once.values()].sort((a, b) => a.from - b.from);
+}
+
+/** True for a specification that is JSON, whatever else may be wrong with it. */
+export function isJson(text: string, bodyOffset: number): boolean {
+  return "value" in readJson(text, bodyOffset, depth);
 }
 
 interface Found {
@@ -42,16 +47,26 @@ function textsOf(text: string, bodyOffset: number): readonly Found[] {
   const read = readJson(text, bodyOffset, depth);
   if (!("value" in read)) return textsBesideFields(text, bodyOffset);
   const found: Found[] = [];
-  const made = new Set<string>();
-  const visit = (node: JsonNode, key: string): void => {
-    if (node.kind === "text") {
-      if (newKeys.has(key)) made.add(node.value);
-      else if (columnKeys.has(key) && !(key === "sort" && sortWords.has(node.value))) found.push({ name: node.value, span: node });
-    } else if (node.kind === "list") node.items.forEach((item) => visit(item, key));
-    else if (node.kind === "object") node.entries.forEach((entry) => visit(entry.value, entry.key));
-  };
-  visit(read.value, "");
+  eachText(read.value, (node, key) => {
+    if (columnKeys.has(key) && !(key === "sort" && sortWords.has(node.value))) found.push({ name: node.value, span: node });
+  });
+  const made = new Set(fieldsMade(text, bodyOffset));
   return found.filter(({ name }) => !made.has(name));
+}
+
+/** The names that the transforms of a specification give to what they make; none while it is no JSON. */
+export function fieldsMade(text: string, bodyOffset: number): readonly string[] {
+  const read = readJson(text, bodyOffset, depth);
+  const made: string[] = [];
+  if ("value" in read) eachText(read.value, (node, key) => key === "as" && made.push(node.value));
+  return made;
+}
+
+/** Calls `use` with every text of a tree and the key that it stands behind, alone or in a list. */
+function eachText(node: JsonNode, use: (node: Extract<JsonNode, { kind: "text" }>, key: string) => void, key = ""): void {
+  if (node.kind === "text") use(node, key);
+  else if (node.kind === "list") node.items.forEach((item) => eachText(item, use, key));
+  else if (node.kind === "object") node.entries.forEach((entry) => eachText(entry.value, use, entry.key));
 }
 
 /** What stands behind `"field":` in a text that is no JSON. */

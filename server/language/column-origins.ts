@@ -31,7 +31,7 @@ export const unknownOrigins: Origins = { columns: new Map(), rest: "unknown" };
 
 const nowhere: Origin = { symbol: null, ending: "", files: [] };
 
-/** Where the column `name` of a table was declared. */
+/** Where the column `name` of a table was declared; its symbol is `null` where there is no such column, or where that is not known. */
 export function originOf({ columns, rest }: Origins, name: string): Origin {
   const known = columns.get(name);
   if (known !== undefined) return known;

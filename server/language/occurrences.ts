@@ -6,7 +6,7 @@ import type { ReadCell } from "../../core/read-cells";
 import type { Source } from "../../core/notebook-sources";
 import { nothingKnown } from "../../core/table/schema";
 import type { TextRange } from "../../core/text-position";
-import { namesOfChart } from "./chart-names";
+import { fieldsMade, isJson, namesOfChart } from "./chart-names";
 import { originsMade, originsOfShots, unknownOrigins, type Scope } from "./column-origins";
 import type { NotebookView } from "./notebook-view";
 import type { Occurrence, Role } from "./occurrence";
@@ -22,7 +22,7 @@ export function occurrencesOf(view: NotebookView, cell: number): readonly Occurr
   return namesOf(view, cell).names;
 }
 
-const noNames: CellNames = { names: [], result: null, tables: [], takers: [], lookers: [], merged: [], shared: [] };
+const noNames: CellNames = { names: [], result: null, tables: [], additions: [], lookers: [], merged: [], shared: [], fieldsMade: [] };
 
 const known = new WeakMap<NotebookView, Map<number, CellNames>>();
 
@@ -57,7 +57,8 @@ function readNames(view: NotebookView, index: number, cells: ReadonlyMap<number,
   if (cell.kind === "chart") {
     const table = cell.header?.table ?? null;
     const scope = table === null ? { schema: nothingKnown, origins: unknownOrigins } : tableOf(table);
-    return { ...noNames, names: [...header, ...namesOfChart(cell.text, cell.bodyOffset, checked.chart, scope)], tables: [scope.origins] };
+    const names = [...header, ...namesOfChart(cell.text, cell.bodyOffset, checked.chart, scope)];
+    return { ...noNames, names, tables: [scope.origins], fieldsMade: fieldsMade(cell.text, cell.bodyOffset) };
   }
   const surroundings = view.surroundingsOf(index);
   const syntax = syntaxOf(checked, cell, surroundings.limits);
@@ -99,11 +100,13 @@ function syntaxOf(checked: CheckedCell, { text, bodyOffset }: ReadCell, limits: 
   return syntax;
 }
 
-/** True for a query cell that cannot be parsed. */
+/** True for a cell whose names can be told only in part: one that cannot be parsed, or that has merge markers. */
 export function isBroken(view: NotebookView, index: number): boolean {
   const cell = readCellOf(view, index);
   const checked = view.cells[index]?.checked;
-  return cell?.kind === "query" && checked !== undefined && syntaxOf(checked, cell, view.surroundingsOf(index).limits) === null;
+  if (cell === undefined || checked === undefined) return checked?.kind === "conflict";
+  if (cell.kind === "chart") return checked.chart === null && !isJson(cell.text, cell.bodyOffset);
+  return syntaxOf(checked, cell, view.surroundingsOf(index).limits) === null;
 }
 
 function scopeOf(view: NotebookView, name: string, own: number, cells: ReadonlyMap<number, CellNames>): Scope {

@@ -3,7 +3,7 @@ import { plainText, plainValue } from "../../core/query/check-literal";
 import { isChartCall, type CellSyntax, type ChartCall, type Entry, type Span, type Syntax, type TextSyntax } from "../../core/query/syntax";
 import { isTextEnding } from "../../core/query/text-forms";
 import type { Options, Parameter, Verb, Vocabulary } from "../../core/query/vocabulary";
-import { nothingKnown, type ColumnSchema } from "../../core/table/schema";
+import { nothingKnown } from "../../core/table/schema";
 import { originOf, originsAfter, originsMade, unknownOrigins, type Origin, type Origins, type Scope, type VerbUse } from "./column-origins";
 import type { StepsOf } from "./query-steps";
 import { withoutQuotes, type WrittenForm, type WrittenName } from "./written-name";
@@ -16,14 +16,16 @@ export interface CellNames {
   readonly result: Scope | null;
   /** The columns of every table in the cell, before and after each verb. */
   readonly tables: readonly Origins[];
-  /** Columns that are declared in the place of one of the table before: their names. */
-  readonly takers: readonly { readonly origins: Origins; readonly offset: number }[];
-  /** Verbs of the trade and charts, which look for columns by their usual names. */
-  readonly lookers: readonly { readonly name: string; readonly origins: Origins }[];
+  /** Calls that add columns to those of the table before, or put them in the place of one: what they declare. */
+  readonly additions: readonly { readonly before: Origins; readonly declared: ReadonlyMap<string, Origin> }[];
+  /** Verbs of the trade and charts, which look for columns by their usual names; `needs` are those of a chart's own. */
+  readonly lookers: readonly { readonly name: string; readonly origins: Origins; readonly needs: readonly string[] }[];
   /** Declarations that verbs put into one column. */
   readonly merged: readonly (readonly [string, string])[];
   /** Constants whose text names several columns: the symbols of the later ones. */
   readonly shared: readonly string[];
+  /** Names that a chart's own transforms give. */
+  readonly fieldsMade: readonly string[];
 }
 
 /** What a query cell's names are read against. */
@@ -46,7 +48,7 @@ const noColumns: Scope = { schema: { columns: [], open: false, groupedBy: [], fr
 const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions"]);
 
 type Call = Extract<Syntax, { kind: "call" }>;
-type Extra = Partial<Pick<WrittenName, "symbol" | "isDeclaration" | "column" | "option" | "verb" | "ending" | "files">>;
+type Extra = Partial<Pick<WrittenName, "symbol" | "isDeclaration" | "column" | "option" | "verb" | "ending" | "files" | "isUncertain">>;
 
 /** A constant of the cell: where it is declared, what it is, and the table it stands for. */
 interface Constant {
@@ -60,8 +62,8 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
   const { index, text, vocabulary, stepsOf } = place;
   const names = new Map<string, WrittenName>();
   const tables: Origins[] = [];
-  const takers: { origins: Origins; offset: number }[] = [];
-  const lookers: { name: string; origins: Origins }[] = [];
+  const additions: { before: Origins; declared: ReadonlyMap<string, Origin> }[] = [];
+  const lookers: { name: string; origins: Origins; needs: readonly string[] }[] = [];
   const merged: (readonly [string, string])[] = [];
   const shared: string[] = [];
   const constants = new Map<string, Constant>();
@@ -93,7 +95,9 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
   /** What a use of a column says of it. */
   function useOf(name: string, { schema, origins }: Scope): Extra {
     const column = schema.columns.find((each) => each.name === name);
-    return { ...originOf(origins, name), ...(column === undefined ? {} : { column }) };
+    const origin = originOf(origins, name);
+    const isUncertain = origin.symbol === null && origins.rest === "unknown";
+    return { ...origin, ...(isUncertain ? { isUncertain } : {}), ...(column === undefined ? {} : { column }) };
   }
 
   function addName(node: Extract<Syntax, { kind: "name" }>): void {
@@ -123,10 +127,10 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
   }
 
   /** A text that is compared with a column. */
-  function valueName(node: Syntax, column: ColumnSchema, symbol: string | null): void {
-    if (column.kind !== "text") return;
+  function valueName(node: Syntax, { column, symbol = null, files = [] }: Extra): void {
+    if (column?.kind !== "text") return;
     const written = textNode(node);
-    if (written !== null) addQuoted("value", written.value, written, { column, symbol: symbol === null ? null : `value:${symbol}:${written.value}` });
+    if (written !== null) addQuoted("value", written.value, written, { column, files, symbol: symbol === null ? null : `value:${symbol}:${written.value}` });
   }
 
   function declarationAt(span: Span): Origin {
@@ -187,14 +191,8 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     add("row", parameter, span, "bare", span, { symbol, isDeclaration: true });
     visit(node.body);
 
-    function columnOf(each: Syntax): Extra & { readonly column?: ColumnSchema } {
-      const isColumn = each.kind === "member" && each.of.kind === "name" && each.of.name === parameter;
-      return isColumn ? useOf(each.name, scope) : {};
-    }
-
     function compare(a: Syntax, b: Syntax): void {
-      const { column, symbol: of = null } = columnOf(a);
-      if (column !== undefined) valueName(b, column, of);
+      if (a.kind === "member" && a.of.kind === "name" && a.of.name === parameter) valueName(b, useOf(a.name, scope));
     }
 
     function visit(each: Syntax): void {
@@ -255,10 +253,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
         const written = textNode(value);
         if (written === null) loose(value, scope);
         else if (option.kind === "choice") addQuoted("choice", written.value, written, { option, ...(verb === null ? {} : { verb }) });
-        else {
-          const { column, symbol = null } = useOf(groupedBy(node, options) ?? "", scope);
-          if (column !== undefined) valueName(value, column, symbol);
-        }
+        else valueName(value, useOf(groupedBy(node, options) ?? "", scope));
       } else if (option?.kind === "windows" && value.kind === "object") {
         for (const window of value.entries) {
           addKey("column", window, useOf(window.name, scope));
@@ -338,7 +333,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
       return { schema: { ...before.schema, open: true }, origins: { ...before.origins, rest: "unknown" } };
     }
     verbName(name, nameSpan);
-    if (verb.family === "trade") lookers.push({ name, origins: before.origins });
+    if (verb.family === "trade") lookers.push({ name, origins: before.origins, needs: [] });
     const step = stepsOf.step(nameSpan.from);
     const after = step?.after ?? { ...before.schema, open: true };
     const named: string[] = [];
@@ -352,7 +347,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
       declared.set(entry.name, origin);
       addKey("column", entry, { ...origin, isDeclaration: true, ...(column === undefined ? {} : { column }) });
     };
-    let given: VerbUse["given"] = matched(verb.parameters, call.given);
+    const given: VerbUse["given"] = matched(verb.parameters, call.given);
     for (const { parameter, nodes } of given) {
       const [first] = nodes;
       if (first === undefined) continue;
@@ -361,7 +356,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
         case "aggregates":
           if (first.kind !== "object") loose(first, before);
           else {
-            if (parameter.kind === "new columns") takers.push({ origins: before.origins, offset: first.from });
+            if (parameter.kind === "new columns") additions.push({ before: before.origins, declared });
             for (const entry of first.entries) {
               declare(entry);
               if (parameter.kind === "aggregates") aggregateNames(entry.value, before);
@@ -438,7 +433,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     add("chart kind", name, nameSpan, "bare", nameSpan);
     const [first, options, ...more] = node.given;
     const scope = first === undefined ? unknownTable : tableOf(first);
-    lookers.push({ name: `chart.${name}`, origins: scope.origins });
+    lookers.push({ name: `chart.${name}`, origins: scope.origins, needs: chart?.needs ?? [] });
     if (options !== undefined) optionNames(options, chart?.options ?? {}, scope, null);
     more.forEach((each) => loose(each, scope));
     return unknownTable;
@@ -476,7 +471,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     constants.set(name, { symbol, value, table });
   }
   const result = resultOf(cell.result);
-  return { names: [...names.values()].sort((a, b) => a.from - b.from), result, tables, takers, lookers, merged, shared };
+  return { names: [...names.values()].sort((a, b) => a.from - b.from), result, tables, additions, lookers, merged, shared, fieldsMade: [] };
 }
 
 type MemberCall = Call & { readonly callee: Extract<Syntax, { kind: "member" }> };

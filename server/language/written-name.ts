@@ -13,6 +13,8 @@ export interface WrittenName extends Occurrence {
   readonly ending: string;
   /** The session files that a column of shots comes from, below the root. */
   readonly files: readonly string[];
+  /** True for a column without a symbol that may be there all the same. */
+  readonly isUncertain?: true;
 }
 
 /** The span without the quotes at its ends. */

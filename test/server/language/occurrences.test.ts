@@ -1,6 +1,6 @@
 import { readFileSync, readdirSync } from "node:fs";
 import path from "node:path";
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { CellKind } from "../../../core/notebook/document";
 import { parseNotebook } from "../../../core/notebook/parse-notebook";

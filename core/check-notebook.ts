@@ -2,6 +2,7 @@ import type { Basis } from "./basis";
 import { createCheckMemo, type CheckMemo } from "./check-memo";
 import { checkChart, type CheckedChart } from "./chart/check-chart";
 import { contentKey } from "./content-key";
+import { cappedProblems } from "./capped-problems";
 import type { Limits } from "./limits";
 import type { CellHeader, CellKind, FrontMatter, NotebookDocument } from "./notebook/document";
 import type { Source, Sources } from "./notebook-sources";
@@ -169,14 +170,14 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
       limits,
     });
     const schema = value?.result.type === "table" ? value.result.schema : null;
-    return { query: value, chart: null, schema, problems };
+    return { query: value, chart: null, schema, problems: cappedProblems(problems, limits.problems) };
   }
   const unknown = cell.uses.names
     .filter(({ name }) => !around.names.has(name))
     .map(({ name, range }) => unknownTable(name, tableNames(cell, around), range));
   const table = cell.header?.table ?? null;
   const { value, problems } = checkChart(cell.text, cell.bodyOffset, (table === null ? null : around.schemas.get(table)) ?? nothingKnown, limits);
-  return { query: null, chart: value, schema: null, problems: [...unknown, ...problems] };
+  return { query: null, chart: value, schema: null, problems: cappedProblems([...unknown, ...problems], limits.problems) };
 }
 
 /** What is wrong with the tables that a cell wants: one that has no result, a chart or a text. Said at the first use of each. */

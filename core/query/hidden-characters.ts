@@ -4,9 +4,6 @@ import type { LineTable } from "../text-position";
 /** Direction marks, zero-width characters and the line ends that editors do not show. */
 const hidden = /[\u0085\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]|[\u{e0000}-\u{e007f}]/gu;
 
-/** Characters listed for one cell; more say nothing new. */
-const most = 20;
-
 /**
  * Problems for characters in the body that cannot be seen or change the direction of text.
  *
@@ -15,7 +12,6 @@ const most = 20;
 export function findHiddenCharacters(text: string, bodyOffset: number, lines: LineTable): readonly Problem[] {
   const found: Problem[] = [];
   for (const match of text.slice(bodyOffset).matchAll(hidden)) {
-    if (found.length === most) break;
     const from = bodyOffset + match.index;
     const range = lines.rangeAt(from, from + match[0].length);
     const code = codePoint(match[0]);

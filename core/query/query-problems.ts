@@ -252,6 +252,11 @@ export const queryProblems = {
     () => "missing is not equal to missing",
   ),
 
+  "nb.more-problems": kind(
+    "info",
+    (f: { total: number; listed: number }) => `${f.total} problems in this cell in all; ${f.listed} of them are listed`,
+    () => "mend these and look again",
+  ),
   "nb.cycle": kind(
     "error",
     (f: { path: readonly string[] }) => `these cells need one another: ${f.path.join(" → ")}`,

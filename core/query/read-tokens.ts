@@ -155,6 +155,7 @@ export function syntaxProblem(error: unknown, text: string, bodyOffset: number, 
 /** Returns a function that checks one token in its surroundings; false when reading on would be pointless. */
 function makeGate(text: string, lines: LineTable, limits: Limits, problems: Problem[]): (tokens: readonly CellToken[], index: number) => boolean {
   const runs = [0];
+  let refused = 0;
   let run = 0;
   /** The brackets that were open where the text with holes began that is being read; `null` outside of one. */
   let textDepth: number | null = null;
@@ -186,10 +187,11 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
     if (reason !== null) {
       const fix = reason.fix ?? tokenFix(text, tokens, index, runs.length - 1, lines);
       problems.push(fix === undefined ? reason : { ...reason, fix });
+      refused++;
     }
     // After text of another lexical kind the tokens that follow cannot be trusted.
     const lost = type === tokTypes.regexp || (type === tokTypes.backQuote && reason !== null);
-    return !lost && problems.length < mostProblems;
+    return !lost && refused < mostProblems;
   };
 
   /** One level of text`…` is let through: the name `text` by itself opens it, and nothing inside a hole opens another. */

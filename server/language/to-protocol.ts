@@ -14,12 +14,15 @@ export function toDiagnostic(found: Problem): Diagnostic {
   };
 }
 
+/** Larger than any column; the protocol takes a character beyond a line's end for its end (LSP 3.17, Position). */
+const lineEnd = 2 ** 31 - 1;
+
 /** The protocol's range: lines and characters from 0. Never more than one line, so that a long cell isn't all marked. */
 function toRange(range: TextRange): Range {
   const { start, end } = range;
   return {
     start: { line: start.line - 1, character: start.column - 1 },
-    end: end.line === start.line ? { line: end.line - 1, character: end.column - 1 } : { line: start.line, character: 0 },
+    end: end.line === start.line ? { line: end.line - 1, character: end.column - 1 } : { line: start.line - 1, character: lineEnd },
   };
 }
 

@@ -26,7 +26,8 @@ export interface CheckedView {
   readonly units: readonly UnitFacts[];
 }
 
-const viewKeys = ["mark", "layer", "concat", "hconcat", "vconcat", "spec"];
+/** Keys that say what a view is; it has one of them. */
+export const viewKeys = ["mark", "layer", "concat", "hconcat", "vconcat", "spec"];
 
 /** Channels that do not tell one series from another. */
 const ungroupingChannels = ["x", "y", "x2", "y2", "xError", "yError", "xError2", "yError2", "text", "tooltip", "order"];

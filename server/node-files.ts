@@ -13,8 +13,11 @@ const chunkBytes = 8 * 1024 * 1024;
  */
 const settledMilliseconds = 2_000;
 
-/** What is known of files that were read, by real path, so that an unchanged one need not be read for its digest. */
-const remembered = new Map<string, { readonly stamp: string; readonly digest: string }>();
+/**
+ * What is known of files that were read, by real path, so that an unchanged one need not be read for its digest. One that
+ * was read whole by some and in part by others has a digest for each.
+ */
+const remembered = new Map<string, { readonly stamp: string; readonly digests: readonly string[] }>();
 
 type Place = { readonly ok: true; readonly real: string } | { readonly ok: false; readonly reason: FileFault };
 
@@ -23,7 +26,8 @@ type Place = { readonly ok: true; readonly real: string } | { readonly ok: false
  *
  * Links are resolved before anything is opened, and a path whose real place is outside the real root is refused.
  * Only ordinary files are read, and none larger than `mostBytes`. A file that changes while it is read is read again,
- * once.
+ * once. The digest of a file that is read in part is of that part, of the size of the whole, and of the moment at which it
+ * was last changed.
  */
 export function nodeFiles(root: string, mostBytes: number): FilePort {
   /** The real place of a path; the name itself must be spelled as the file system has it, which not all ask for. */
@@ -56,7 +60,7 @@ export function nodeFiles(root: string, mostBytes: number): FilePort {
     return "missing";
   }
 
-  async function readOnce(relative: string): Promise<FileRead> {
+  async function readOnce(relative: string, most: number): Promise<FileRead> {
     const place = await placeOf(relative);
     if (!place.ok) return place;
     const { real } = place;
@@ -70,7 +74,8 @@ export function nodeFiles(root: string, mostBytes: number): FilePort {
       if (!again.ok || stampOf(await stat(again.real, { bigint: true })) !== stampOf(before)) return { ok: false, reason: "changing" };
       if (!before.isFile()) return { ok: false, reason: "not a file" };
       if (before.size > mostBytes) return { ok: false, reason: "too large" };
-      const bytes = new Uint8Array(Number(before.size));
+      const isPart = before.size > most;
+      const bytes = new Uint8Array(isPart ? most : Number(before.size));
       const hash = createHash("sha256");
       for (let filled = 0; filled < bytes.length; ) {
         const { bytesRead } = await handle.read(bytes, filled, Math.min(chunkBytes, bytes.length - filled), filled);
@@ -79,18 +84,19 @@ export function nodeFiles(root: string, mostBytes: number): FilePort {
         filled += bytesRead;
       }
       if (stampOf(await handle.stat({ bigint: true })) !== stampOf(before)) return { ok: false, reason: "changing" };
+      if (isPart) hash.update(`${before.size} ${before.mtimeNs}`);
       const digest = hash.digest("hex");
       remember(real, before, digest);
-      return { ok: true, bytes, digest };
+      return isPart ? { ok: true, bytes, digest, size: Number(before.size) } : { ok: true, bytes, digest };
     } finally {
       await handle.close();
     }
   }
 
-  async function read(relative: string): Promise<FileRead> {
+  async function read(relative: string, most = Infinity): Promise<FileRead> {
     try {
-      const first = await readOnce(relative);
-      return !first.ok && first.reason === "changing" ? await readOnce(relative) : first;
+      const first = await readOnce(relative, most);
+      return !first.ok && first.reason === "changing" ? await readOnce(relative, most) : first;
     } catch (error) {
       return { ok: false, reason: faultOf(error) };
     }
@@ -115,7 +121,7 @@ export function nodeFiles(root: string, mostBytes: number): FilePort {
     try {
       const place = await placeOf(relative);
       const known = place.ok ? remembered.get(place.real) : undefined;
-      return place.ok && known?.digest === digest && known.stamp === stampOf(await stat(place.real, { bigint: true }));
+      return place.ok && known?.digests.includes(digest) === true && known.stamp === stampOf(await stat(place.real, { bigint: true }));
     } catch {
       // Whatever is wrong with it is found when it is read.
       return false;
@@ -142,7 +148,12 @@ function stampOf({ dev, ino, size, mtimeNs, ctimeNs }: BigIntStats): string {
 
 function remember(real: string, stats: BigIntStats, digest: string): void {
   const changed = Math.max(Number(stats.mtimeMs), Number(stats.ctimeMs));
-  if (Date.now() - changed > settledMilliseconds) remembered.set(real, { stamp: stampOf(stats), digest });
+  if (Date.now() - changed <= settledMilliseconds) return;
+  const stamp = stampOf(stats);
+  const known = remembered.get(real);
+  const others = known?.stamp === stamp ? known.digests : [];
+  // A file is read whole, or up to one limit.
+  remembered.set(real, { stamp, digests: [digest, ...others.filter((other) => other !== digest)].slice(0, 2) });
 }
 
 function faultOf(error: unknown): FileFault {

@@ -5,6 +5,7 @@ import {
   currentRequest,
   listRequest,
   placeRequest,
+  readAnswer,
   readRequest,
   wholeRequest,
   type CurrentAnswer,
@@ -14,6 +15,7 @@ import {
   type PlaceAnswer,
   type PlaceParams,
   type ReadAnswer,
+  type ReadParams,
   type WholeAnswer,
   type WholeParams,
 } from "../../server/language/requests";
@@ -105,10 +107,9 @@ function answerRequests(client: LanguageClient): void {
     const place = placeOf(vscode.Uri.parse(document, true));
     return { root: place.root.toString().replace(/\/$/u, ""), path: place.path };
   });
-  client.onRequest<ReadAnswer, unknown>(readRequest, async ({ document, path }: FileParams) => {
-    const read = await placeOf(vscode.Uri.parse(document, true)).files.read(path);
-    return read.ok ? { ok: true, base64: Buffer.from(read.bytes).toString("base64"), digest: read.digest } : read;
-  });
+  client.onRequest<ReadAnswer, unknown>(readRequest, async ({ document, path, most }: ReadParams) =>
+    readAnswer(await placeOf(vscode.Uri.parse(document, true)).files.read(path, most)),
+  );
   client.onRequest(listRequest, async ({ document, path }: FileParams): Promise<ListAnswer> => ({
     names: await placeOf(vscode.Uri.parse(document, true)).files.list(path),
   }));

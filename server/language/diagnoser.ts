@@ -5,19 +5,23 @@ import { kindOfCell } from "../../core/notebook/cell-languages";
 import type { NotebookDocument } from "../../core/notebook/document";
 import { withLf } from "../../core/notebook/lines";
 import type { Problem } from "../../core/problem";
+import { createProfileLoader } from "../../core/profile-loader";
 import { createEngine, type Engine } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
 import { readSession } from "../../core/session/read-session";
 import { readYaml } from "../../core/yaml-text";
 import { makeView } from "./make-view";
 import type { NotebookView } from "./notebook-view";
+import { profileHere, type ProfileSession } from "./profile-session";
 import type { PlaceAnswer } from "./requests";
+import { createSessionProfiler } from "./session-profiler";
 import type { SessionView } from "./session-view";
 
 /** How the diagnoser gets at files: through whoever holds the editor, and through the texts that are open. */
 export interface FilesAround {
   readonly place: (document: string) => Promise<PlaceAnswer>;
-  readonly read: (document: string, path: string) => Promise<FileRead>;
+  /** @param most bytes that are wanted: of a longer file its beginning may be given alone. */
+  readonly read: (document: string, path: string, most?: number) => Promise<FileRead>;
   readonly list: (document: string, folder: string) => Promise<readonly string[] | null>;
   /** True when a file surely still has the digest that it was read with. */
   readonly isCurrent: (document: string, path: string, digest: string) => Promise<boolean>;
@@ -56,8 +60,12 @@ export interface Diagnoser {
   readonly session: (uri: string) => Promise<DiagnosedSession>;
 }
 
-/** Returns a diagnoser; it remembers loaded sessions by root. */
-export function createDiagnoser(around: FilesAround): Diagnoser {
+/**
+ * Returns a diagnoser; it remembers profiles of sessions by root, and no rows.
+ *
+ * @param profile where sessions are read: on this thread when absent.
+ */
+export function createDiagnoser(around: FilesAround, profile: ProfileSession = profileHere): Diagnoser {
   const engines = new Map<string, Engine>();
 
   function engineAt(root: string, document: string): Engine {
@@ -65,9 +73,9 @@ export function createDiagnoser(around: FilesAround): Diagnoser {
     if (known !== undefined) return known;
     const textOf = (path: string): string | null => around.openText(uriOf(root, path));
     const files: FilePort = {
-      read: async (path) => {
+      read: async (path, most) => {
         const text = textOf(path);
-        if (text === null) return around.read(document, path);
+        if (text === null) return around.read(document, path, most);
         return { ok: true, bytes: new TextEncoder().encode(text), digest: contentKey(text) };
       },
       list: (folder) => around.list(document, folder),
@@ -77,7 +85,8 @@ export function createDiagnoser(around: FilesAround): Diagnoser {
       },
     };
     // Nothing is run, so no time passes.
-    const made = createEngine({ files, vocabulary, limits: defaultLimits, clock: () => 0 });
+    const loader = createProfileLoader(createSessionProfiler(files, profile).load, defaultLimits);
+    const made = createEngine({ files, loader, vocabulary, limits: defaultLimits, clock: () => 0 });
     engines.set(root, made);
     return made;
   }

@@ -1,4 +1,4 @@
-import type { FileFault } from "../../core/file-port";
+import type { FileFault, FileRead } from "../../core/file-port";
 
 /** Asks the client where a document is: the root its data may come from, and its path below it. */
 export const placeRequest = "fairstrike/place";
@@ -31,14 +31,20 @@ export interface FileParams {
   readonly path: string;
 }
 
+/** Names a file to be read, and how much of it. */
+export interface ReadParams extends FileParams {
+  /** Bytes that are wanted: of a longer file only its beginning is sent. All of it when absent. */
+  readonly most?: number;
+}
+
 /** Names a file and the digest it was read with. */
 export interface CurrentParams extends FileParams {
   readonly digest: string;
 }
 
-/** A file's bytes in base 64, or why there are none. */
+/** A file's bytes in base 64, or why there are none; with `size`, the bytes of the whole, where they are only its beginning. */
 export type ReadAnswer =
-  | { readonly ok: true; readonly base64: string; readonly digest: string }
+  | { readonly ok: true; readonly base64: string; readonly digest: string; readonly size?: number }
   | { readonly ok: false; readonly reason: FileFault };
 
 /** The names in a folder; `null` when it cannot be listed. */
@@ -69,4 +75,18 @@ export interface WholeText {
   readonly language: string;
   readonly version: number;
   readonly text: string;
+}
+
+/** The answer that sends what was read. */
+export function readAnswer(read: FileRead): ReadAnswer {
+  if (!read.ok) return read;
+  const { bytes, ...rest } = read;
+  return { ...rest, base64: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("base64") };
+}
+
+/** What was read, of the answer that it was sent in. */
+export function readOf(answer: ReadAnswer): FileRead {
+  if (!answer.ok) return answer;
+  const { base64, ...rest } = answer;
+  return { ...rest, bytes: Buffer.from(base64, "base64") };
 }

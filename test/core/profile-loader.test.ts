@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { defaultLimits, type Limits } from "../../core/limits";
 import { createProfileLoader, profileOf, schemaOfProfile, type ProfiledSession } from "../../core/profile-loader";

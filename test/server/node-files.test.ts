@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { chmodSync, linkSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { chmodSync, linkSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync, utimesSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { expect, onTestFinished, test, vi } from "vitest";
 import { nodeFiles } from "../../server/node-files";
@@ -142,4 +142,46 @@ test("G6 reading changes nothing", async () => {
   await read(root, "a.csv");
   await nodeFiles(root, most).list("empty");
   expect(readFileSync(path.join(root, "a.csv"), "utf8")).toBe("inside");
+});
+
+test("of a file longer than is wanted the beginning is given, with the size of the whole", async () => {
+  const files = nodeFiles(tempFolder({ "a.csv": "abcdef" }), most);
+  const [part, all] = [await files.read("a.csv", 4), await files.read("a.csv", 6)];
+  expect(part.ok && [new TextDecoder().decode(part.bytes), part.size]).toEqual(["abcd", 6]);
+  expect(all.ok && [new TextDecoder().decode(all.bytes), all.size]).toEqual(["abcdef", undefined]);
+  expect(part.ok && all.ok && part.digest !== all.digest).toBe(true);
+});
+
+test("the digest of a part tells a file that grew, or was written to behind the part", async () => {
+  const folder = tempFolder({ "a.csv": "abcdef" });
+  const file = path.join(folder, "a.csv");
+  const digest = async (): Promise<string> => {
+    const found = await nodeFiles(folder, most).read("a.csv", 4);
+    return found.ok ? found.digest : found.reason;
+  };
+  utimesSync(file, 1_700_000_000, 1_700_000_000);
+  const first = await digest();
+  expect(await digest()).toBe(first);
+  writeFileSync(file, "abcdefg");
+  utimesSync(file, 1_700_000_000, 1_700_000_000);
+  const longer = await digest();
+  utimesSync(file, 1_700_000_001, 1_700_000_001);
+  expect(new Set([first, longer, await digest()]).size).toBe(3);
+});
+
+test("a file that is read whole by one and in part by another is current for both", async () => {
+  const folder = tempFolder({ "a.csv": "abcdef" });
+  // What was changed just now is not trusted; two seconds on it is.
+  vi.spyOn(Date, "now").mockReturnValue(Date.now() + 60_000);
+  onTestFinished(() => void vi.restoreAllMocks());
+  const files = nodeFiles(folder, most);
+  const [whole, part] = [await files.read("a.csv"), await files.read("a.csv", 4)];
+  for (const read of [whole, part]) expect(read.ok && (await files.isCurrent!("a.csv", read.digest))).toBe(true);
+  writeFileSync(path.join(folder, "a.csv"), "abcdefgh");
+  for (const read of [whole, part]) expect(read.ok && (await files.isCurrent!("a.csv", read.digest))).toBe(false);
+});
+
+test("a part is refused as the whole would be", async () => {
+  const found = await nodeFiles(tempFolder({ "a.csv": "abcdef" }), 5).read("a.csv", 2);
+  expect(!found.ok && found.reason).toBe("too large");
 });

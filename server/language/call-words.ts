@@ -8,6 +8,8 @@ export interface CallPart {
   /** As it is written in the label. */
   readonly written: string;
   readonly documentation: string;
+  /** The same in a list of all parts, where it says less. */
+  readonly brief?: string;
   /** The option's name; `null` for what has its place by number. */
   readonly option: string | null;
   /** The number of the argument. */
@@ -116,20 +118,20 @@ export function callMarkdown(shape: CallShape, more: readonly string[] = []): st
   return [
     codeBlock(labelOf(shape).label, "js"),
     help.summary,
-    ...(parts.length === 0 ? [] : [parts.map((part) => `- \`${part.written}\`: ${part.documentation}`).join("\n")]),
+    ...(parts.length === 0 ? [] : [parts.map(({ written, brief, documentation }) => `- \`${written}\`: ${brief ?? documentation}`).join("\n")]),
     ...(help.method === undefined ? [] : [`**Method.** ${help.method}`]),
     ...more,
     codeBlock(help.example, "js"),
   ].join("\n\n");
 }
 
-/** What an option can be given as, in words: `a column of numbers, in quotes`. */
-export function optionInWords(option: Option): string {
+/** What an option can be given as, in words, where its help does not say it: `one of "as struck", "same"`; else `null`. */
+function optionInWords(option: Option): string | null {
   switch (option.kind) {
     case "column":
-      return `a column${contents[option.of]}, in quotes`;
     case "columns":
-      return `one or several columns${contents[option.of]}, in quotes`;
+    case "text":
+      return null;
     case "choice":
       return `one of ${option.choices.map((choice) => `"${choice}"`).join(", ")}`;
     case "number":
@@ -140,21 +142,22 @@ export function optionInWords(option: Option): string {
       return `a number with its unit, as "${option.example}"`;
     case "truth":
       return "true or false";
-    case "text":
-      return "text in quotes";
     case "windows":
-      return 'ranges by column, { launch_angle: "14 to 18 deg" }';
+      return "ranges by column, in quotes";
   }
 }
 
 /** What an option is for and what it can be, in sentences. */
 export function optionSentences(option: Option): string {
-  return `${option.required ? "Needed. " : ""}${sentence(option.help)} ${sentence(optionInWords(option))}`;
+  const kind = optionInWords(option);
+  return kind === null ? helpOf(option) : `${helpOf(option)} ${sentence(kind)}`;
+}
+
+function helpOf({ required, help }: Option): string {
+  return `${required ? "Needed. " : ""}${sentence(help)}`;
 }
 
 const noPart = { option: null, takesRest: false } as const;
-
-const contents = { number: " of numbers", text: " of text", group: " that tells rows apart", any: "" } as const;
 
 function bounds({ above, below }: Extract<Option, { kind: "number" }>): string {
   const parts = [Number.isFinite(above) ? `above ${above}` : "", Number.isFinite(below) ? `below ${below}` : ""].filter((part) => part !== "");
@@ -174,7 +177,7 @@ function partsOfParameter(parameter: Parameter, place: number): readonly CallPar
 }
 
 function optionParts(options: Options, place: number): readonly CallPart[] {
-  return Object.entries(options).map(([name, option]) => ({ written: name, documentation: optionSentences(option), option: name, place, takesRest: false }));
+  return Object.entries(options).map(([name, option]) => ({ written: name, documentation: optionSentences(option), brief: helpOf(option), option: name, place, takesRest: false }));
 }
 
 function writtenAs(parameter: Exclude<Parameter, { kind: "options" }>): string {

@@ -194,9 +194,9 @@ function aboutConstant(name: string, view: NotebookView, cell: number): string |
 }
 
 function aboutPath(path: string, view: NotebookView): string {
-  const table = view.sources.byPath.get(path)?.table ?? null;
-  if (table === null) return `**${nameInCode(path)}**: its shots could not be read.`;
-  return [`**${nameInCode(path)}**: ${table.rowCount} ${table.rowCount === 1 ? "shot" : "shots"}`, sessionsMarkdown(table.sessions)].join("\n\n");
+  const source = view.sources.byPath.get(path);
+  if (!source?.table || source.schema === null) return `**${nameInCode(path)}**: its shots could not be read.`;
+  return [`**${nameInCode(path)}**: ${schemaInWords(source.schema)}`, sessionsMarkdown(source.table.sessions)].join("\n\n");
 }
 
 /** Words of the language that name nothing of their own. */

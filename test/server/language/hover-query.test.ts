@@ -52,7 +52,7 @@ test("a choice", () => checkHover('shots.compare({ of: "carry", strikes: "as str
 test("a kind of chart", () => checkHover("chart.land¦ing(shots)", "landing", "chart.landing(table, { by })", "offline, carry"));
 test("a table from options", () => checkHover('fli¦ght({ ball_speed: "1 mph" })', "flight", "flight({ ball_speed,"));
 test("an opening", () => checkHover('sess¦ion("s/one.session.yaml")', "session", "shots of one session"));
-test("a path", () => checkHover('session("s/one¦.session.yaml")', "s/one.session.yaml", "12 shots", "Heads: `Wren`, `Heron`", "synthetic"));
+test("a path", () => checkHover('session("s/one¦.session.yaml")', "s/one.session.yaml", "12 rows", "12 shots", "Heads: `Wren`, `Heron`", "synthetic"));
 test("a path to nothing", () => checkHover('session("s/no¦.session.yaml")', "s/no.session.yaml", "could not be read"));
 
 test("a head with its build", () => checkHover('shots.filter(d => d.head === "Wr¦en")', "Wren", "a value of `head`", "Iron, loft 34°", "from the monitor's origin"));

@@ -2,7 +2,8 @@ import type { CheckedChart } from "../../core/chart/check-chart";
 import type { JsonNode } from "../../core/chart/json-tree";
 import { readJson } from "../../core/chart/json-tree";
 import type { Span } from "../../core/query/syntax";
-import { originOf, type Scope } from "./column-origins";
+import type { Scope } from "./column-origins";
+import { columnFacts } from "./name-list";
 import { withoutQuotes, type WrittenName } from "./written-name";
 
 /** Keys of a specification whose text names a column of the table, alone or in a list. */
@@ -20,11 +21,8 @@ const depth = 100;
  */
 export function namesOfChart(text: string, bodyOffset: number, checked: CheckedChart | null, scope: Scope): readonly WrittenName[] {
   const named = (name: string, span: Span): WrittenName => {
-    const column = scope.schema.columns.find((each) => each.name === name);
-    const origin = originOf(scope.origins, name);
-    const isUncertain = origin.symbol === null && scope.origins.rest === "unknown";
     const { from, to } = withoutQuotes(span);
-    return { from, to, role: "column", name, isDeclaration: false, form: "json", whole: span, ...origin, ...(isUncertain ? { isUncertain } : {}), ...(column === undefined ? {} : { column }) };
+    return { from, to, role: "column", name, isDeclaration: false, symbol: null, ending: "", files: [], form: "json", whole: span, ...columnFacts(name, scope) };
   };
   const known = new Set(scope.schema.columns.map(({ name }) => name));
   const meant = (name: string): string => (known.has(name) || scope.origins.columns.has(name) ? name : name.replace(/\\(.)/gsu, "$1"));

@@ -89,14 +89,16 @@ function cellsByIndex(view: NotebookView): ReadonlyMap<number, ReadCell> {
   return cells;
 }
 
-const parsed = new WeakMap<CheckedCell, { readonly text: string; readonly syntax: CellSyntax | null }>();
+const parsed = new WeakMap<object, { readonly text: string; readonly syntax: CellSyntax | null }>();
 
 /** The syntax of a query cell, parsed once as long as its check holds; `null` when it cannot be parsed. */
 function syntaxOf(checked: CheckedCell, { text, bodyOffset }: ReadCell, limits: Limits): CellSyntax | null {
-  const before = parsed.get(checked);
+  // The check of a cell that has not changed gives the same query as before.
+  const key = checked.query ?? checked;
+  const before = parsed.get(key);
   if (before?.text === text) return before.syntax;
   const syntax = parseQuery(text, bodyOffset, limits).value;
-  parsed.set(checked, { text, syntax });
+  parsed.set(key, { text, syntax });
   return syntax;
 }
 

@@ -1,12 +1,14 @@
 import type { PlainConstant } from "../../core/query/check-row";
 import { plainText, plainValue } from "../../core/query/check-literal";
-import { isChartCall, type CellSyntax, type ChartCall, type Entry, type Span, type Syntax, type TextSyntax } from "../../core/query/syntax";
+import { isChartCall, type CellSyntax, type ChartCall, type Entry, type Syntax, type TextSyntax } from "../../core/query/syntax";
 import { isTextEnding } from "../../core/query/text-forms";
 import type { Options, Parameter, Verb, Vocabulary } from "../../core/query/vocabulary";
 import { nothingKnown } from "../../core/table/schema";
-import { originOf, originsAfter, originsMade, unknownOrigins, type Origin, type Origins, type Scope, type VerbUse } from "./column-origins";
+import { originsAfter, originsMade, unknownOrigins, type Origin, type Origins, type Scope, type VerbUse } from "./column-origins";
+import { columnFacts, createNameList, places } from "./name-list";
 import type { StepsOf } from "./query-steps";
-import { withoutQuotes, type WrittenForm, type WrittenName } from "./written-name";
+import { addRowNames } from "./row-names";
+import type { WrittenName } from "./written-name";
 
 /** The names of one cell, and what was met on the way to them. */
 export interface CellNames {
@@ -44,107 +46,32 @@ export interface QueryPlace {
 const unknownTable: Scope = { schema: nothingKnown, origins: unknownOrigins };
 const noColumns: Scope = { schema: { columns: [], open: false, groupedBy: [], fromShots: false }, origins: { columns: new Map(), rest: "none" } };
 
-/** Words that are part of the language where a table could stand. */
-const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions"]);
-
 type Call = Extract<Syntax, { kind: "call" }>;
-type Extra = Partial<Pick<WrittenName, "symbol" | "isDeclaration" | "column" | "option" | "verb" | "ending" | "files" | "isUncertain">>;
-
-/** A constant of the cell: where it is declared, what it is, and the table it stands for. */
-interface Constant {
-  readonly symbol: string;
-  readonly value: Syntax;
-  readonly table: Scope | null;
-}
-
 /** Every name in the body of a query cell that could be parsed. */
 export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
   const { index, text, vocabulary, stepsOf } = place;
-  const names = new Map<string, WrittenName>();
+  const list = createNameList(index, text, vocabulary);
+  const { constants } = list;
   const tables: Origins[] = [];
   const additions: { before: Origins; declared: ReadonlyMap<string, Origin> }[] = [];
   const lookers: { name: string; origins: Origins; needs: readonly string[] }[] = [];
   const merged: (readonly [string, string])[] = [];
-  const shared: string[] = [];
-  const constants = new Map<string, Constant>();
   const plain = new Map<string, PlainConstant>();
 
-  function add(role: WrittenName["role"], name: string, span: Span, form: WrittenForm, whole: Span, extra: Extra = {}): void {
-    if (span.from >= span.to) return;
-    const key = `${span.from}`;
-    const before = names.get(key);
-    if (before !== undefined) {
-      if (before.symbol !== (extra.symbol ?? null)) for (const symbol of [before.symbol, extra.symbol]) if (symbol) shared.push(symbol);
-      return;
-    }
-    names.set(key, { from: span.from, to: span.to, role, name, symbol: null, isDeclaration: false, form, whole, ending: "", files: [], ...extra });
-  }
-
-  function addQuoted(role: WrittenName["role"], name: string, node: Span, extra: Extra = {}): void {
-    add(role, name, withoutQuotes(node), "quoted", node, extra);
-  }
-
-  function addKey(role: WrittenName["role"], { name, nameSpan }: Entry, extra: Extra = {}): void {
-    add(role, name, isQuoted(nameSpan) ? withoutQuotes(nameSpan) : nameSpan, "key", nameSpan, extra);
-  }
-
-  function isQuoted({ from }: Span): boolean {
-    return text[from] === '"' || text[from] === "'";
-  }
-
-  /** What a use of a column says of it. */
-  function useOf(name: string, { schema, origins }: Scope): Extra {
-    const column = schema.columns.find((each) => each.name === name);
-    const origin = originOf(origins, name);
-    const isUncertain = origin.symbol === null && origins.rest === "unknown";
-    return { ...origin, ...(isUncertain ? { isUncertain } : {}), ...(column === undefined ? {} : { column }) };
-  }
-
-  function addName(node: Extract<Syntax, { kind: "name" }>): void {
-    const constant = constants.get(node.name);
-    if (constant !== undefined) add("constant", node.name, node, "bare", node, { symbol: constant.symbol });
-    else if (vocabulary.sources.has(node.name)) add("source", node.name, node, "bare", node);
-    else if (!places.has(node.name)) add("cell", node.name, node, "bare", node, { symbol: `cell:${node.name}` });
-  }
-
-  /** The text node behind a name in quotes or a constant that holds one; the constant's use is noted. */
-  function textNode(node: Syntax): Extract<Syntax, { kind: "text" }> | null {
-    if (node.kind === "text") return node;
-    if (node.kind !== "name" || !constants.has(node.name)) return null;
-    addName(node);
-    const { value } = constants.get(node.name)!;
-    return value.kind === "name" || value.kind === "text" ? textNode(value) : null;
-  }
-
   function columnName(node: Syntax, scope: Scope): string | null {
-    const written = textNode(node);
-    if (written === null) {
-      loose(node, scope);
-      return null;
-    }
-    addQuoted("column", written.value, written, useOf(written.value, scope));
-    return written.value;
-  }
-
-  /** A text that is compared with a column. */
-  function valueName(node: Syntax, { column, symbol = null, files = [] }: Extra): void {
-    if (column?.kind !== "text") return;
-    const written = textNode(node);
-    if (written !== null) addQuoted("value", written.value, written, { column, files, symbol: symbol === null ? null : `value:${symbol}:${written.value}` });
-  }
-
-  function declarationAt(span: Span): Origin {
-    return { symbol: `column:${index}:${isQuoted(span) ? span.from + 1 : span.from}`, ending: "", files: [] };
+    const name = list.column(node, scope);
+    if (name === null) loose(node, scope);
+    return name;
   }
 
   /** Whatever stands where nothing of its kind is expected: names of tables, functions, rows. */
   function loose(node: Syntax, scope: Scope): void {
     switch (node.kind) {
       case "name":
-        return addName(node);
+        return list.plainName(node);
       case "member":
-        if (node.of.kind === "name" && node.of.name === "op") return functionName(node);
-        if (vocabulary.verbs.has(node.name)) verbName(node.name, node.nameSpan);
+        if (node.of.kind === "name" && node.of.name === "op") return list.functionName(node);
+        if (vocabulary.verbs.has(node.name)) list.verb(node.name, node.nameSpan);
         return loose(node.of, scope);
       case "call":
         if (isTableCall(node)) return void tableOf(node);
@@ -155,7 +82,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
       case "list":
         return node.items.forEach((item) => loose(item, scope));
       case "row function":
-        return rowFunction(node, scope);
+        return addRowNames(node, scope, place, list);
       case "negate":
       case "not":
         return loose(node.of, scope);
@@ -174,89 +101,22 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     }
   }
 
-  function functionName({ name, nameSpan }: { readonly name: string; readonly nameSpan: Span }): void {
-    const role = vocabulary.aggregates.has(name) && !vocabulary.rowFunctions.has(name) ? "aggregate" : "function";
-    add(role, name, isQuoted(nameSpan) ? withoutQuotes(nameSpan) : nameSpan, "bare", nameSpan);
-  }
-
-  function verbName(name: string, span: Span): void {
-    const verb = vocabulary.verbs.get(name);
-    add("verb", name, isQuoted(span) ? withoutQuotes(span) : span, "bare", span, verb === undefined ? {} : { verb });
-  }
-
-  function rowFunction(node: Extract<Syntax, { kind: "row function" }>, scope: Scope): void {
-    const { parameter } = node;
-    const span = parameterSpan(text, node);
-    const symbol = `row:${index}:${span.from}`;
-    add("row", parameter, span, "bare", span, { symbol, isDeclaration: true });
-    visit(node.body);
-
-    function compare(a: Syntax, b: Syntax): void {
-      if (a.kind === "member" && a.of.kind === "name" && a.of.name === parameter) valueName(b, useOf(a.name, scope));
-    }
-
-    function visit(each: Syntax): void {
-      switch (each.kind) {
-        case "name":
-          if (constants.has(each.name)) addName(each);
-          else if (each.name === parameter) add("row", parameter, each, "bare", each, { symbol });
-          return;
-        case "member": {
-          const { of, name, nameSpan } = each;
-          if (of.kind !== "name" || of.name !== parameter) return of.kind === "name" && of.name === "op" ? functionName(each) : visit(of);
-          add("row", parameter, of, "bare", of, { symbol });
-          add("column", name, isQuoted(nameSpan) ? withoutQuotes(nameSpan) : nameSpan, "member", { from: of.to, to: each.to }, useOf(name, scope));
-          return;
-        }
-        case "call": {
-          const { callee, given } = each;
-          if (callee.kind !== "name") visit(callee);
-          const [first, ...others] = given;
-          if (callee.kind === "member" && vocabulary.rowFunctions.get(callee.name)?.matches === true && first !== undefined) others.forEach((other) => compare(first, other));
-          return given.forEach(visit);
-        }
-        case "binary":
-          visit(each.left);
-          if (each.operator === "===" || each.operator === "!==") {
-            compare(each.left, each.right);
-            compare(each.right, each.left);
-          }
-          return visit(each.right);
-        case "choose":
-          visit(each.test);
-          visit(each.yes);
-          return visit(each.no);
-        case "negate":
-        case "not":
-          return visit(each.of);
-        case "object":
-          return each.entries.forEach((entry) => visit(entry.value));
-        case "list":
-          return each.items.forEach(visit);
-        case "row function":
-          return rowFunction(each, scope);
-        default:
-          return;
-      }
-    }
-  }
-
   function optionNames(node: Syntax, options: Options, scope: Scope, verb: Verb | null): void {
     if (node.kind !== "object") return loose(node, scope);
     for (const entry of node.entries) {
       const option = Object.hasOwn(options, entry.name) ? options[entry.name] : undefined;
-      addKey("option", entry, { ...(option === undefined ? {} : { option }), ...(verb === null ? {} : { verb }) });
+      list.key("option", entry, { ...(option === undefined ? {} : { option }), ...(verb === null ? {} : { verb }) });
       const { value } = entry;
       if (option?.kind === "column") columnName(value, scope);
       else if (option?.kind === "columns") (value.kind === "list" ? value.items : [value]).forEach((item) => columnName(item, scope));
       else if (option?.kind === "choice" || option?.kind === "text") {
-        const written = textNode(value);
+        const written = list.textBehind(value);
         if (written === null) loose(value, scope);
-        else if (option.kind === "choice") addQuoted("choice", written.value, written, { option, ...(verb === null ? {} : { verb }) });
-        else valueName(value, useOf(groupedBy(node, options) ?? "", scope));
+        else if (option.kind === "choice") list.quoted("choice", written.value, written, { option, ...(verb === null ? {} : { verb }) });
+        else list.value(value, columnFacts(groupedBy(node, options) ?? "", scope));
       } else if (option?.kind === "windows" && value.kind === "object") {
         for (const window of value.entries) {
-          addKey("column", window, useOf(window.name, scope));
+          list.key("column", window, columnFacts(window.name, scope));
           loose(window.value, scope);
         }
       } else loose(value, scope);
@@ -272,7 +132,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
 
   function sourceOf(node: Syntax): Scope {
     if (node.kind === "name") {
-      addName(node);
+      list.plainName(node);
       const constant = constants.get(node.name);
       if (constant !== undefined) return constant.table ?? unknownTable;
       return places.has(node.name) || vocabulary.sources.has(node.name) ? unknownTable : place.tableOf(node.name);
@@ -292,7 +152,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
       given.forEach((each) => loose(each, unknownTable));
       return unknownTable;
     }
-    add("source", callee.name, callee, "bare", callee);
+    list.add("source", callee.name, callee);
     more.forEach((each) => loose(each, unknownTable));
     if (made !== undefined) {
       if (first !== undefined) optionNames(first, made.options, noColumns, null);
@@ -303,7 +163,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
       if (first !== undefined) loose(first, unknownTable);
       return unknownTable;
     }
-    addQuoted("path", first.value, first);
+    list.quoted("path", first.value, first);
     return place.sessionsAt(first.value);
   }
 
@@ -328,11 +188,11 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     const { name, nameSpan } = call.callee;
     const verb = vocabulary.verbs.get(name);
     if (verb === undefined) {
-      verbName(name, nameSpan);
+      list.verb(name, nameSpan);
       call.given.forEach((each) => loose(each, before));
       return { schema: { ...before.schema, open: true }, origins: { ...before.origins, rest: "unknown" } };
     }
-    verbName(name, nameSpan);
+    list.verb(name, nameSpan);
     if (verb.family === "trade") lookers.push({ name, origins: before.origins, needs: [] });
     const step = stepsOf.step(nameSpan.from);
     const after = step?.after ?? { ...before.schema, open: true };
@@ -342,10 +202,10 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     const use = { verb, named, declared, renamed, place: `${index}:${nameSpan.from}`, by: "head" };
     let other: Scope | null = null;
     const declare = (entry: Entry): void => {
-      const origin = declarationAt(entry.nameSpan);
+      const origin = list.declarationAt(entry.nameSpan);
       const column = after.columns.find((each) => each.name === entry.name);
       declared.set(entry.name, origin);
-      addKey("column", entry, { ...origin, isDeclaration: true, ...(column === undefined ? {} : { column }) });
+      list.key("column", entry, { ...origin, isDeclaration: true, ...(column === undefined ? {} : { column }) });
     };
     const given: VerbUse["given"] = matched(verb.parameters, call.given);
     for (const { parameter, nodes } of given) {
@@ -394,12 +254,12 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     return { schema: after, origins };
 
     function renameNames(entry: Entry): void {
-      addKey("column", entry, useOf(entry.name, before));
-      const written = textNode(entry.value);
+      list.key("column", entry, columnFacts(entry.name, before));
+      const written = list.textBehind(entry.value);
       if (written === null) return loose(entry.value, before);
-      const origin = declarationAt(written);
+      const origin = list.declarationAt(written);
       const column = after.columns.find((each) => each.name === written.value);
-      addQuoted("column", written.value, written, { ...origin, isDeclaration: true, ...(column === undefined ? {} : { column }) });
+      list.quoted("column", written.value, written, { ...origin, isDeclaration: true, ...(column === undefined ? {} : { column }) });
       renamed.set(entry.name, written.value);
       declared.set(written.value, origin);
     }
@@ -409,7 +269,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
     if (node.kind !== "call" || node.callee.kind !== "member" || node.callee.of.kind !== "name" || node.callee.of.name !== "op") return loose(node, scope);
     const { name, nameSpan } = node.callee;
     const aggregate = vocabulary.aggregates.get(name);
-    add(aggregate === undefined ? "function" : "aggregate", name, isQuoted(nameSpan) ? withoutQuotes(nameSpan) : nameSpan, "bare", nameSpan);
+    list.add(aggregate === undefined ? "function" : "aggregate", name, nameSpan);
     const [first, ...more] = node.given;
     if (first !== undefined) {
       if (first.kind === "row function" || aggregate?.of === "none") loose(first, scope);
@@ -430,7 +290,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
   function chartOf(node: ChartCall): Scope {
     const { name, nameSpan } = node.callee;
     const chart = vocabulary.charts.get(name);
-    add("chart kind", name, nameSpan, "bare", nameSpan);
+    list.add("chart kind", name, nameSpan);
     const [first, options, ...more] = node.given;
     const scope = first === undefined ? unknownTable : tableOf(first);
     lookers.push({ name: `chart.${name}`, origins: scope.origins, needs: chart?.needs ?? [] });
@@ -442,7 +302,7 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
   function holeNames(node: Syntax): void {
     if (node.kind !== "call" || node.callee.kind !== "member" || !isTextEnding(node.callee.name)) return void tableOf(node);
     const scope = tableOf(node.callee.of);
-    verbName(node.callee.name, node.callee.nameSpan);
+    list.verb(node.callee.name, node.callee.nameSpan);
     const [first, ...more] = node.given;
     if (first !== undefined) columnName(first, scope);
     more.forEach((each) => loose(each, scope));
@@ -462,16 +322,20 @@ export function namesOfQuery(cell: CellSyntax, place: QueryPlace): CellNames {
 
   for (const { name, nameSpan, value } of cell.constants) {
     const symbol = `constant:${index}:${name}`;
+    list.add("constant", name, nameSpan, { symbol, isDeclaration: true });
     const simple = plainValue(value, plain);
-    add("constant", name, nameSpan, "bare", nameSpan, { symbol, isDeclaration: true });
-    if (simple !== undefined) loose(value, noColumns);
-    const table = simple === undefined ? tableOf(value) : null;
-    if (simple !== undefined) plain.set(name, simple);
-    else stepsOf.declare(name, value, plain);
-    constants.set(name, { symbol, value, table });
+    let table: Scope | null = null;
+    if (simple === undefined) {
+      table = tableOf(value);
+      stepsOf.declare(name, value, plain);
+    } else {
+      loose(value, noColumns);
+      plain.set(name, simple);
+    }
+    constants.set(name, { symbol, text: list.textBehind(value), table });
   }
   const result = resultOf(cell.result);
-  return { names: [...names.values()].sort((a, b) => a.from - b.from), result, tables, additions, lookers, merged, shared, fieldsMade: [] };
+  return { names: list.sorted(), result, tables, additions, lookers, merged, shared: list.shared, fieldsMade: [] };
 }
 
 type MemberCall = Call & { readonly callee: Extract<Syntax, { kind: "member" }> };
@@ -492,15 +356,4 @@ function matched(parameters: readonly Parameter[], nodes: readonly Syntax[]): Ve
     used += taken.length;
     return { parameter, nodes: taken };
   });
-}
-
-/** Where a row function's parameter stands: behind brackets, space and comments at its beginning. */
-function parameterSpan(text: string, { from, to }: Span): Span {
-  const before = /(?:[\s(]|\/\*[^]*?\*\/|\/\/[^\n]*\n)*/y;
-  before.lastIndex = from;
-  const start = from + before.exec(text)![0].length;
-  const name = /(?:[\p{ID_Continue}$]|\\u\{?[0-9a-fA-F]+\}?)+/uy;
-  name.lastIndex = start;
-  const length = name.exec(text)?.[0].length ?? 0;
-  return { from: start, to: Math.min(to, start + length) };
 }

@@ -61,6 +61,9 @@ test("a constant that holds a column's name or a value is an occurrence of it", 
     "!constant by", "column head", "!constant who", "value Wren", "cell shots", "verb groupby", "constant by", "verb count", "verb filter", "!row d", "row d", "column head", "constant who",
   ]));
 
+test("constants that name one another end", () =>
+  checkNames('const a = b; const b = a; shots.groupby(b)', ["!constant a", "cell b", "!constant b", "constant a", "cell shots", "verb groupby", "constant b"]));
+
 test("names of a cell that cannot be parsed", () =>
   checkNames('const far = 150; shots.filter(d => d.carry > far && d["head"] === ).select(', [
     "!constant far", "cell shots", "verb filter", "!row d", "row d", "column carry", "constant far", "row d", "column head", "verb select",

@@ -50,7 +50,12 @@ export function usualShots(readings: SessionReadings): readonly UsualShot[] {
   if (launchParts.some((column) => columns.get(column) === null) || flightParts.every((column) => columns.get(column) === null)) return [];
   const isComplete = (i: number): boolean => launchParts.every((column) => Number.isFinite(columns.get(column)![i]!)) && flightParts.some((column) => Number.isFinite(columns.get(column)?.[i] ?? Number.NaN));
   const byHead = new Map<number, number[]>();
-  for (let i = 0; i < readings.count; i++) if (isComplete(i)) byHead.set(readings.head[i]!, [...(byHead.get(readings.head[i]!) ?? []), i]);
+  for (let i = 0; i < readings.count; i++) {
+    if (!isComplete(i)) continue;
+    const rows = byHead.get(readings.head[i]!);
+    if (rows === undefined) byHead.set(readings.head[i]!, [i]);
+    else rows.push(i);
+  }
   const heads = [...byHead].filter(([, rows]) => rows.length >= fewestOfHead).sort((a, b) => b[1].length - a[1].length).slice(0, mostHeads);
   if (heads.reduce((sum, [, rows]) => sum + rows.length, 0) < fewest) return [];
   const unitsOf = new Map([...columns.keys()].flatMap((column) => {

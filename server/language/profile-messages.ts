@@ -10,11 +10,21 @@ export type ToProfiler =
       /** The session file, relative to the root. */
       readonly path: string;
     }
-  | { readonly type: "file"; readonly question: number; readonly read: FileRead };
+  /** The answer to a question; `same` when the file has the digest that the worker knows. */
+  | { readonly type: "file"; readonly question: number; readonly read: FileRead | "same" };
 
 /** What the worker says: which file it needs of a job, or how the job ended. */
 export type FromProfiler =
-  | { readonly type: "read"; readonly job: number; readonly question: number; readonly path: string; readonly most: number | undefined }
+  | {
+      readonly type: "read";
+      readonly job: number;
+      readonly question: number;
+      readonly path: string;
+      /** Bytes that are wanted; `null` for all. */
+      readonly most: number | null;
+      /** The digest of the file as the worker has it already; `null` when it has not. */
+      readonly known: string | null;
+    }
   | { readonly type: "profiled"; readonly job: number; readonly session: ProfiledSession }
   | { readonly type: "fault"; readonly job: number; readonly message: string };
 

@@ -84,9 +84,11 @@ export function createProfileProcess(script: string, options: ProfileProcessOpti
     }
   }
 
-  async function answer(from: Worker, job: Job, { question, path, most }: Extract<FromProfiler, { type: "read" }>): Promise<void> {
-    const read = await job.files.read(path, most).catch((): FileRead => ({ ok: false, reason: "unreadable" }));
+  async function answer(from: Worker, { files }: Job, asked: Extract<FromProfiler, { type: "read" }>): Promise<void> {
+    const { question } = asked;
+    const read = await readUnlessKnown(files, asked).catch((): FileRead => ({ ok: false, reason: "unreadable" }));
     if (worker !== from) return;
+    if (read === "same") return from.postMessage({ type: "file", question, read } satisfies ToProfiler);
     const own = ownBytes(read);
     from.postMessage({ type: "file", question, read: own } satisfies ToProfiler, own.ok ? [own.bytes.buffer] : []);
   }
@@ -135,6 +137,13 @@ export function createProfileProcess(script: string, options: ProfileProcessOpti
       await stop();
     },
   };
+}
+
+/** Reads a file that the worker does not have as it is now. */
+async function readUnlessKnown(files: FilePort, { path, most, known }: Extract<FromProfiler, { type: "read" }>): Promise<FileRead | "same"> {
+  if (known !== null && (await files.isCurrent?.(path, known)) === true) return "same";
+  const read = await files.read(path, most ?? undefined);
+  return read.ok && read.digest === known ? "same" : read;
 }
 
 function disposed(): Error {

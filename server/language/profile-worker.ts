@@ -8,22 +8,45 @@ export interface ProfilerHost {
   readonly listen: (receive: (message: ToProfiler) => void) => void;
 }
 
+/** Bytes of exports that are kept for the next job, 32 MB: while a session is written, its exports stay as they are. */
+const mostKept = 32 * 1024 * 1024;
+
+type Found = Extract<FileRead, { readonly ok: true }>;
+
 /**
  * Starts to profile sessions when told, and asks the host for every file. Each job ends with one `profiled` or `fault`, and
- * leaves nothing behind.
+ * leaves nothing behind but the bytes of its exports.
  */
 export function startProfiler(host: ProfilerHost): void {
-  const waiting = new Map<number, (read: FileRead) => void>();
+  const waiting = new Map<number, (read: FileRead | "same") => void>();
+  /** By path, what was used last at the end. */
+  const kept = new Map<string, Found>();
   let questions = 0;
+
+  function keep(path: string, found: Found): void {
+    kept.delete(path);
+    kept.set(path, found);
+    let size = [...kept.values()].reduce((sum, each) => sum + each.bytes.length, 0);
+    for (const [other, { bytes }] of kept) {
+      if (size <= mostKept) return;
+      kept.delete(other);
+      size -= bytes.length;
+    }
+  }
 
   function filesOf(job: number): FilePort {
     return {
-      read: (path, most) =>
-        new Promise((resolve) => {
+      read: async (path, most) => {
+        const before = most === undefined ? undefined : kept.get(path);
+        const answered = await new Promise<FileRead | "same">((resolve) => {
           const question = ++questions;
           waiting.set(question, resolve);
-          host.post({ type: "read", job, question, path, most });
-        }),
+          host.post({ type: "read", job, question, path, most: most ?? null, known: before?.digest ?? null });
+        });
+        const read = answered === "same" ? before! : answered;
+        if (most !== undefined && read.ok) keep(path, read);
+        return read;
+      },
       // A session names its exports one by one.
       list: () => Promise.resolve(null),
     };

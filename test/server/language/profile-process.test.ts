@@ -46,23 +46,15 @@ test("a worker gives the profile that this thread would give", async () => {
 
 test("jobs asked for together are done one after another, each with its own files", async () => {
   const { profile } = start();
-  let open = 0;
-  let most = 0;
-  const slow = (name: string): FilePort => {
+  const log: string[] = [];
+  const named = (name: string): FilePort => {
     const port = files({ ...smallFiles, [session]: smallSession(name) });
-    return {
-      ...port,
-      read: async (each, bytes) => {
-        if (each === session) most = Math.max(most, ++open);
-        const read = await port.read(each, bytes);
-        if (each !== session) open--;
-        return read;
-      },
-    };
+    return { ...port, read: (each, most) => (each === session && log.push(`begin ${name}`), port.read(each, most)) };
   };
-  const profiled = await Promise.all(["a", "b", "c"].map((name) => profile(session, slow(name))));
-  expect(profiled.map((each) => each.table!.sessions[0]!.name)).toEqual(["a", "b", "c"]);
-  expect(most).toBe(1);
+  const names = ["a", "b", "c"];
+  const profiled = await Promise.all(names.map((name) => profile(session, named(name)).finally(() => log.push(`end ${name}`))));
+  expect(profiled.map((each) => each.table!.sessions[0]!.name)).toEqual(names);
+  expect(log).toEqual(names.flatMap((name) => [`begin ${name}`, `end ${name}`]));
 });
 
 test("L-06 of an export of more than 16 MB the beginning is asked for, and the profile says so", async () => {
@@ -88,6 +80,21 @@ test("bytes are handed over to the worker where they fill their buffer, and copi
     expect((await profile(session, { ...port, read })).counts!.rowCount).toBe(12);
   }
   expect(around.length).toBe(whole.length + 8);
+});
+
+test("an export that the worker has as it is now is not read again, and one that changed is", async () => {
+  const { profile } = start();
+  const put = (texts: Readonly<Record<string, string>>): FilePort & { readonly reads: string[] } => {
+    const reads: string[] = [];
+    const port = files({ ...smallFiles, ...texts });
+    return { ...port, reads, read: (name, most) => port.read(name, (reads.push(name), most)) };
+  };
+  const rowsOf = async (port: FilePort): Promise<number> => (await profile(session, port)).counts!.rowCount;
+  const shorter = smallExport.replace("12,Heron,115.5,158.5,1.5\n", "");
+  const ports = [put({}), put({ [session]: smallSession("other") }), put({ "s/small.csv": shorter }), put({})];
+  const { isCurrent: _isCurrent, ...untold } = put({});
+  expect([await rowsOf(ports[0]!), await rowsOf(ports[1]!), await rowsOf(ports[2]!), await rowsOf(ports[3]!), await rowsOf(untold)]).toEqual([12, 12, 11, 12, 12]);
+  expect([...ports, untold].map((port) => port.reads.length)).toEqual([2, 1, 2, 2, 2]);
 });
 
 test("a port that fails is a file that cannot be read", async () => {

@@ -1,5 +1,6 @@
 import { checkCommand } from "./check-command";
 import { UsageError, type Command, type Terminal } from "./command";
+import { describeDataCommand } from "./describe-data-command";
 import { exitCodes, type ExitCode } from "./exit-codes";
 import { flightCommand } from "./flight-command";
 import { runCommand } from "./run-command";
@@ -7,7 +8,7 @@ import { forTerminal } from "./say-problems";
 import { suspectsCommand } from "./suspects-command";
 import { version } from "./version";
 
-const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand, suspects: suspectsCommand, flight: flightCommand };
+const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand, suspects: suspectsCommand, flight: flightCommand, "describe-data": describeDataCommand };
 
 /** Runs the command line `given` (without the program's name) and returns its exit code. */
 export async function runCommandLine(given: readonly string[], terminal: Terminal): Promise<ExitCode> {
@@ -23,7 +24,7 @@ export async function runCommandLine(given: readonly string[], terminal: Termina
   }
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (command === undefined) {
-    const accepted = Object.keys(commands).join(", ").replace(/, (?=\w+$)/u, " and ");
+    const accepted = Object.keys(commands).join(", ").replace(/, (?=[\w-]+$)/u, " and ");
     await terminal.say(forTerminal(`fairstrike: there is no command ${JSON.stringify(name)}; there are ${accepted}\n${asking}\n`));
     return exitCodes.usage;
   }

@@ -9,6 +9,7 @@ import { createProfileLoader } from "../../core/profile-loader";
 import { createEngine, type Engine } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
 import { readSession } from "../../core/session/read-session";
+import { decodeText } from "../../core/table/decode-text";
 import { readYaml } from "../../core/yaml-text";
 import { makeView } from "./make-view";
 import type { NotebookView } from "./notebook-view";
@@ -96,6 +97,12 @@ export function createDiagnoser(around: FilesAround, profile: ProfileSession = p
     async (folder: string): Promise<readonly string[]> =>
       (await around.list(document, folder)) ?? [];
 
+  /** The text of a session file that is not open; nothing when it cannot be read, which is among its problems. */
+  async function closedText(document: string, path: string): Promise<string> {
+    const read = await around.read(document, path, defaultLimits.notebookText);
+    return read.ok ? (decodeText(read.bytes).value ?? "") : "";
+  }
+
   return {
     notebook: async (uri, document) => {
       const { root, path } = await around.place(uri);
@@ -108,7 +115,7 @@ export function createDiagnoser(around: FilesAround, profile: ProfileSession = p
       const engine = engineAt(root, uri);
       const problems = await engine.checkSession(path);
       const { exports, table } = await engine.session(path);
-      const text = withLf(around.openText(uri) ?? "");
+      const text = withLf(around.openText(uri) ?? (await closedText(uri, path)));
       const view = { path, text, session: readSession(text).value, tree: readYaml(text).value, exports, shots: table, listFolder: listFolder(uri) };
       return { root, view, files: byUri(root, problems) };
     },

@@ -67,7 +67,19 @@ test("the text of a session that is open counts, and not the file", async () => 
   open.set(uri, smallSession("one"));
   expect(await codesOf()).toEqual([]);
   open.delete(uri);
-  expect([await codesOf(), diagnoser.reads]).toEqual([[], ["s/small.csv", "s/small.csv", "s/one.session.yaml", "s/small.csv"]]);
+  expect([await codesOf(), diagnoser.reads]).toEqual([[], ["s/small.csv", "s/small.csv", "s/one.session.yaml", "s/small.csv", "s/one.session.yaml"]]);
+});
+
+test("a session that is not open is known with its text, and what its exports hold without their rows", async () => {
+  const { view } = await diagnoserOf().session(`${root}/s/one.session.yaml`);
+  expect([view.text, view.session?.name]).toEqual([smallSession("one"), "one"]);
+  expect([view.exports.map((each) => each.rowCount), view.shots!.rowCount]).toEqual([[12], 0]);
+});
+
+test("the tables of a notebook have columns and counts, and no rows", async () => {
+  const { view } = await diagnoserOf().notebook(`${root}/n.shots.md`, documentOf(cells));
+  const { table, schema } = view.sources.shots!;
+  expect([table!.rowCount, schema!.rowCount, schema!.columns.find((column) => column.name === "head")!.values]).toEqual([0, 12, ["Heron", "Wren"]]);
 });
 
 test("checking again reads no file that has not changed", async () => {

@@ -16,6 +16,7 @@ import { schemaOf } from "../core/table/schema";
 import { findColumn, type Table } from "../core/table/table";
 import { vocabulary } from "../core/vocabulary";
 import { benchCalibration } from "./bench-calibration";
+import { benchEditor } from "./bench-editor";
 import { benchFlight } from "./bench-flight";
 import { benchMisreads } from "./bench-misreads";
 import { benchStatistics } from "./bench-statistics";
@@ -31,6 +32,7 @@ import { quietContext } from "./quiet-context";
  *   npm run bench -- statistics
  *                              the verbs of the trade only, beside R where it is installed
  *   npm run bench -- flight    100 thousand simulated flights only, beside SciPy where it is installed
+ *   npm run bench -- editor    what somebody waits for who types: completion, problems, memory
  *   npm run bench -- misreads  which planted misreads are found, on synthetic sessions
  *   npm run bench -- calibration 1000
  *                              how often compare is right, on so many synthetic sessions of each truth
@@ -40,6 +42,10 @@ async function main(): Promise<void> {
   const asked = words.map(Number).filter((number) => number > 0);
   if (words.includes("calibration")) {
     process.exitCode = benchCalibration(asked[0] ?? 1000) ? 0 : 1;
+    return;
+  }
+  if (words.includes("editor")) {
+    process.exitCode = (await benchEditor()) ? 0 : 1;
     return;
   }
   if (words.includes("statistics")) return benchStatistics();

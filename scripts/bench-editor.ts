@@ -1,0 +1,275 @@
+import { mkdirSync, mkdtempSync, readFileSync, realpathSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { build } from "esbuild";
+import { ResponseError } from "vscode-languageserver/node";
+import { seededRandom } from "../core/stats/random";
+import { largeNotebook } from "./editor/large-notebook";
+import { openNotebook, type OpenNotebook } from "./editor/open-notebook";
+import { startStdioClient, type StdioClient } from "./editor/stdio-client";
+
+/** Milliseconds that the server waits after the last change before it checks. */
+const pause = 150;
+
+const root = path.join(import.meta.dirname, "..");
+
+/** Times of one kind of request, in milliseconds, or why there are none. */
+interface Measured {
+  readonly words: string;
+  readonly times: readonly number[];
+  /** The 95th percentile should be below this. */
+  readonly goal: number;
+  readonly fault: string | null;
+}
+
+/** A notebook in a client, and repeatable chance. */
+interface Scene {
+  readonly client: StdioClient;
+  readonly open: OpenNotebook;
+  readonly random: () => number;
+}
+
+/**
+ * Measures what somebody waits for who types in a notebook of 200 cells over 100 000 shots: a client over stdio edits,
+ * asks and waits for problems. True when every goal is met.
+ */
+export async function benchEditor(): Promise<boolean> {
+  const folder = realpathSync(mkdtempSync(path.join(tmpdir(), "fairstrike-editor-")));
+  try {
+    const script = await buildServer(folder);
+    const { cells, files } = largeNotebook({ cells: 200, shots: 100_000, sessions: 8 });
+    for (const [name, text] of Object.entries(files)) {
+      mkdirSync(path.dirname(path.join(folder, name)), { recursive: true });
+      writeFileSync(path.join(folder, name), text);
+    }
+    console.log(`\nA notebook of ${cells.length} cells over 100 000 shots in 8 sessions, as it is typed in`);
+    const client = await startStdioClient(script, { folder });
+    const opening = performance.now();
+    const open = await openNotebook(client, cells);
+    const scene: Scene = { client, open, random: seededRandom(5) };
+    await client.connection.sendRequest("textDocument/documentSymbol", { textDocument: { uri: open.cells[1]!.uri } }).catch(() => undefined);
+    await quiet(client, 1000);
+    console.log(`  opened and checked in ${((client.published.at(-1)?.at ?? performance.now()) - opening).toFixed(0)} ms, ${client.published.length} sets of problems`);
+    const memoryAfterOpening = peakMemory(client.process);
+    const rows = [...(await completions(scene)), ...(await requests(scene)), ...(await diagnostics(scene)), ...(await burst(scene))];
+    await quiet(client, 500);
+    for (let i = open.edits(); i < 300; i++) await editAndBack(scene);
+    await quiet(client, 1000);
+    const isFast = rows.map(printRow).every(Boolean);
+    const isSmall = printMemory("memory after opening", memoryAfterOpening) && printMemory(`memory after ${open.edits()} edits`, peakMemory(client.process));
+    const code = await client.stop();
+    for (const fault of new Set(client.faults)) console.log(`  the server said: ${fault.trim().slice(0, 300)}`);
+    if (code !== 0) console.log(`  the server ended with ${code}`);
+    return isFast && isSmall && code === 0;
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Bundles the server as it is packaged; returns the bundle's path. */
+async function buildServer(folder: string): Promise<string> {
+  const outfile = path.join(folder, "server.js");
+  await build({
+    entryPoints: [path.join(root, "server/node-main.ts")],
+    outfile,
+    absWorkingDir: root,
+    bundle: true,
+    platform: "node",
+    target: "node20",
+    format: "cjs",
+    minifySyntax: true,
+    minifyWhitespace: true,
+    logLevel: "error",
+    // As in scripts/build.mjs, which says why.
+    alias: {
+      "vega-canvas": path.join(root, "node_modules/vega-canvas/build/vega-canvas.browser.js"),
+      yaml: path.join(root, "node_modules/yaml/browser/index.js"),
+    },
+  });
+  return outfile;
+}
+
+/** Waits until nothing was published for a while. */
+async function quiet(client: StdioClient, milliseconds: number): Promise<void> {
+  for (let seen = -1; seen !== client.published.length; ) {
+    seen = client.published.length;
+    await new Promise((resolve) => setTimeout(resolve, milliseconds));
+  }
+}
+
+/** Runs `once` so many times; a method that the server does not know is said and not tried again. */
+async function measure(words: string, goal: number, rounds: number, once: () => Promise<number>): Promise<Measured> {
+  const times: number[] = [];
+  try {
+    // The first round warms up and is left out.
+    for (let round = 0; round <= rounds; round++) {
+      const time = await once();
+      if (round > 0) times.push(time);
+    }
+    return { words, times, goal, fault: null };
+  } catch (error) {
+    const isUnknown = error instanceof ResponseError && error.code === -32601;
+    return { words, times, goal, fault: isUnknown ? "method not found" : String(error) };
+  }
+}
+
+/** A cell of one sort at random; `sort` is its place among ten. */
+function someCell({ open, random }: Scene, sort: number): number {
+  const count = Math.floor((open.cells.length - 1 - sort) / 10);
+  return 1 + sort + 10 * Math.floor(random() * count);
+}
+
+function findIn({ open }: Scene, cell: number, words: string): number {
+  const at = open.cells[cell]!.text().indexOf(words);
+  if (at < 0) throw new Error(`no ${words} in ${open.cells[cell]!.text()}`);
+  return at;
+}
+
+/** Types `insert` after `anchor` in a cell, asks for completion `back` characters before its end, and takes it out again. */
+async function complete(scene: Scene, sort: number, anchor: string, insert: string, back: number): Promise<number> {
+  const { client, open } = scene;
+  const cell = someCell(scene, sort);
+  const from = findIn(scene, cell, anchor) + anchor.length;
+  open.edit(cell, from, from, insert);
+  const start = performance.now();
+  const answer = await client.connection.sendRequest<readonly unknown[] | { readonly items: readonly unknown[] } | null>(
+    "textDocument/completion",
+    open.at(cell, from + insert.length - back),
+  );
+  const time = performance.now() - start;
+  const count = answer === null ? 0 : "items" in answer ? answer.items.length : answer.length;
+  if (count === 0) throw new Error("nothing was suggested");
+  open.edit(cell, from, from + insert.length, "");
+  return time;
+}
+
+async function completions(scene: Scene): Promise<readonly Measured[]> {
+  return [
+    await measure("completion after a dot, text just changed", 50, 40, () => complete(scene, 1, "d.ball_speed > 60", " && d.", 0)),
+    await measure("completion within quotes, text just changed", 50, 40, () => complete(scene, 0, '"Dunlin"', ' && d.head === ""', 1)),
+    await measure("completion of an option, text just changed", 50, 40, () => complete(scene, 5, 'by: "head"', ", ", 0)),
+  ];
+}
+
+async function requests(scene: Scene): Promise<readonly Measured[]> {
+  const { client, open } = scene;
+  const ask = async (method: string, sort: number, words: string): Promise<number> => {
+    const cell = someCell(scene, sort);
+    const start = performance.now();
+    const answer = await client.connection.sendRequest(method, open.at(cell, findIn(scene, cell, words) + words.length - 1));
+    if (answer === null) throw new Error("nothing was found");
+    return performance.now() - start;
+  };
+  return [
+    await measure("hover over a column", 50, 40, () => ask("textDocument/hover", 1, "d.ball_speed")),
+    await measure("definition of a cell's name", 50, 40, () => ask("textDocument/definition", 3, "_means.")),
+  ];
+}
+
+/** Misspells a column and waits until that is said, then mends it and waits until it is not said any more; less the pause. */
+async function editAndBack(scene: Scene): Promise<readonly [number, number]> {
+  const { client, open } = scene;
+  const cell = someCell(scene, 1);
+  const { uri } = open.cells[cell]!;
+  const from = findIn(scene, cell, "d.carry *") + "d.".length;
+  const wrong = client.nextPublished((each) => each.uri === uri && each.diagnostics.some(({ code }) => code === "query.unknown-column"));
+  const misspelt = open.edit(cell, from, from + "carry".length, "cary");
+  const said = (await wrong).at - misspelt - pause;
+  const right = client.nextPublished((each) => each.uri === uri && each.diagnostics.length === 0);
+  const mended = open.edit(cell, from, from + "cary".length, "carry");
+  return [said, (await right).at - mended - pause];
+}
+
+async function diagnostics(scene: Scene): Promise<readonly Measured[]> {
+  const { client, open } = scene;
+  const back: number[] = [];
+  const said = await measure("problems, less the pause of 150 ms", 100, 30, async () => {
+    const [wrong, right] = await editAndBack(scene);
+    back.push(right);
+    return wrong;
+  });
+  const mended: Measured = { ...said, words: "problems taken back, less the pause", times: back.slice(1) };
+  const parse = await measure("parse errors, at once", 100, 30, async () => {
+    const cell = someCell(scene, 1);
+    const { uri } = open.cells[cell]!;
+    const from = findIn(scene, cell, "d.carry *");
+    const found = client.nextPublished((each) => each.uri === uri && each.diagnostics.length > 0);
+    const start = open.edit(cell, from, from, "(");
+    const { at } = await found;
+    const gone = client.nextPublished((each) => each.uri === uri && each.diagnostics.length === 0);
+    open.edit(cell, from, from + 1, "");
+    await gone;
+    return at - start;
+  });
+  return [said, mended, parse];
+}
+
+/** L-01: 200 edits within a second in cells at random, completion asked for all the while, and what was said afterwards. */
+async function burst(scene: Scene): Promise<readonly Measured[]> {
+  const { client, open, random } = scene;
+  await quiet(client, 500);
+  const before = client.published.length;
+  const asked: Promise<number>[] = [];
+  const latest = new Map<number, string>();
+  const start = performance.now();
+  for (let i = 0; i < 200; i++) {
+    const cell = someCell(scene, 1);
+    // Each version has a mistake of its own, by which what is said of it can be told.
+    const name = latest.get(cell) ?? "ball_speed";
+    const at = findIn(scene, cell, `d.${name} /`) + "d.".length;
+    latest.set(cell, `speed_${i}`);
+    open.edit(cell, at, at + name.length, `speed_${i}`);
+    if (i % 10 === 9) {
+      const sent = performance.now();
+      const place = open.at(cell, at);
+      asked.push(client.connection.sendRequest("textDocument/completion", place).then(() => performance.now() - sent));
+    }
+    const wait = start + (i + 1) * 5 - performance.now() - random();
+    if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
+  }
+  const took = performance.now() - start;
+  const settled = await Promise.allSettled(asked);
+  const times = settled.flatMap((each) => (each.status === "fulfilled" ? [each.value] : []));
+  const refused = settled.find((each) => each.status === "rejected");
+  await quiet(client, 1000);
+  // What stands on a cell with a mistake is not checked: every other ten starts from the ten before.
+  const finals = new Set([...latest].filter(([cell]) => (cell - 2) % 20 === 0 || !latest.has(cell - 10)).map(([, name]) => name));
+  const said = client.published.slice(before).flatMap(({ diagnostics: found }) => found.flatMap(({ message }) => /speed_\d+/u.exec(JSON.stringify(message))?.[0] ?? []));
+  const late = said.filter((name) => !finals.has(name)).length;
+  const found = new Set(said).size;
+  console.log(`  200 edits in ${took.toFixed(0)} ms: ${late === 0 ? "only what the last versions left was said" : `${late} problems of older versions were said`}, ${found} of ${finals.size} mistakes found`);
+  for (const [cell, name] of latest) {
+    const at = findIn(scene, cell, `d.${name} /`) + "d.".length;
+    open.edit(cell, at, at + name.length, "ball_speed");
+  }
+  const fault = refused === undefined ? (late > 0 || found < finals.size ? "wrong versions" : null) : String(refused.reason);
+  return [{ words: "completion during 200 edits in a second", times, goal: 100, fault }];
+}
+
+/** The most memory that a process ever had, in MB; `null` where the system does not tell. Source: proc(5), VmHWM. */
+function peakMemory(id: number): number | null {
+  try {
+    const kilobytes = /^VmHWM:\s+(\d+) kB$/mu.exec(readFileSync(`/proc/${id}/status`, "utf8"))?.[1];
+    return kilobytes === undefined ? null : Number(kilobytes) / 1024;
+  } catch {
+    // There is no such file but on Linux.
+    return null;
+  }
+}
+
+function printRow({ words, times, goal, fault }: Measured): boolean {
+  const sorted = [...times].sort((a, b) => a - b);
+  const at = (p: number): number => sorted[Math.min(sorted.length - 1, Math.floor(p * sorted.length))] ?? Number.NaN;
+  const shown = (time: number): string => (Number.isNaN(time) ? "–" : time.toFixed(1)).padStart(8);
+  const isMet = fault === null && at(0.95) < goal;
+  console.log(
+    `  ${words.padEnd(46)}p50${shown(at(0.5))} p95${shown(at(0.95))} max${shown(sorted.at(-1) ?? Number.NaN)} ms  goal: p95 < ${goal} ms${isMet ? "" : `  ${fault ?? "MISSED"}`}`,
+  );
+  return isMet;
+}
+
+function printMemory(words: string, megabytes: number | null): boolean {
+  const isMet = megabytes === null || megabytes < 300;
+  console.log(`  ${words.padEnd(46)}${megabytes === null ? "not told by this system" : `${megabytes.toFixed(0)} MB  goal: < 300 MB${isMet ? "" : "  MISSED"}`}`);
+  return isMet;
+}

@@ -1,0 +1,90 @@
+/** A cell of the large notebook. */
+export interface LargeCell {
+  readonly language: "fairstrike-front" | "fairstrike-query" | "fairstrike-chart";
+  readonly text: string;
+}
+
+/** A notebook with the files that it names, by path; everything in it is invented. */
+export interface LargeNotebook {
+  readonly cells: readonly LargeCell[];
+  readonly files: Readonly<Record<string, string>>;
+}
+
+const heads = ["Wren", "Heron", "Plover", "Dunlin"];
+
+/**
+ * A notebook of `cells` cells over `shots` shots in `sessions` sessions, always the same.
+ *
+ * Cells come in tens that use one another in all sorts of ways; every other ten starts from the one before, so that some
+ * chains are long. Every cell is without a mistake.
+ */
+export function largeNotebook({ cells, shots, sessions }: { readonly cells: number; readonly shots: number; readonly sessions: number }): LargeNotebook {
+  const next = stream(7);
+  const names = Array.from({ length: sessions }, (_, i) => `day-${i + 1}`);
+  const files = names.flatMap((name): [string, string][] => [
+    [`sessions/${name}.session.yaml`, sessionText(name)],
+    [`sessions/${name}.csv`, exportText(Math.round(shots / sessions), next)],
+  ]);
+  const front = `fairstrike: 1\ntitle: A large notebook\nshots:\n${names.map((name) => `  - sessions/${name}.session.yaml`).join("\n")}\nunits: yd-mph\nmargin: { carry: 3 yd }\nseed: 1`;
+  const tens = Array.from({ length: Math.ceil(cells / 10) }, (_, ten) => tenCells(ten)).flat();
+  const all: LargeCell[] = [{ language: "fairstrike-front", text: front }, ...tens];
+  return { cells: all.slice(0, cells), files: Object.fromEntries(files) };
+}
+
+function tenCells(ten: number): LargeCell[] {
+  const own = `t${ten}`;
+  const source = ten % 2 === 1 ? `t${ten - 1}_speed` : "shots";
+  const query = (name: string, body: string): LargeCell => ({ language: "fairstrike-query", text: `query=${own}_${name}\n${body}` });
+  const spec = { mark: "point", encoding: { x: { field: "offline" }, y: { field: "carry" }, color: { field: "head" } } };
+  return [
+    query("stock", `${source}.filter(d => d.carry > ${100 + ten} && d.head !== "Dunlin")`),
+    query("speed", `${own}_stock\n  .filter(d => d.ball_speed > 60)\n  .derive({ gain_${ten}: d => d.ball_speed / d.club_speed, twice_${ten}: d => d.carry * 2 })`),
+    query("means", `${own}_speed.groupby("head").rollup({ carry: op.mean("carry"), gain: op.mean("gain_${ten}"), shots: op.count() })`),
+    query("best", `${own}_means.orderby(op.desc("carry")).slice(0, 3)`),
+    query("beside", `${own}_speed.join(${own}_means, "head").filter(d => d.carry_1 > 100)`),
+    query("gap", `${own}_stock.compare({ of: "carry", by: "head" })`),
+    query("landing", `chart.landing(${own}_speed, { by: "head" })`),
+    query("far", `${own}_speed.select("head", "session", "carry", "ball_speed").rename({ carry: "far" }).filter(d => d.far > 140)`),
+    query("said", `const first = ${own}_best.slice(0, 1)\ntext\`\${first.one("head")} carries \${first.one("carry")}.\``),
+    { language: "fairstrike-chart", text: `chart=${own}_picture table=${own}_speed description="Carry and offline by head"\n${JSON.stringify(spec, null, 2)}` },
+  ];
+}
+
+function sessionText(name: string): string {
+  return `session: ${name}
+date: 2026-01-01
+data: synthetic
+sources: [{ file: ${name}.csv, order: file }]
+player: { name: P1, hand: right }
+columns:
+  shot: "No"
+  head: Club
+  club_speed: { from: Speed, unit: mph }
+  ball_speed: { from: Ball, unit: mph }
+  launch_angle: { from: Launch, unit: deg }
+  start_direction: { from: Start, unit: deg, positive: right }
+  spin_rate: { from: Spin, unit: rpm }
+  spin_axis: { from: Axis, unit: deg, positive: right }
+  carry: { from: Carry, unit: yd }
+  offline: { from: Side, unit: yd, positive: right }
+  peak_height: { from: Height, unit: ft }
+heads:
+${heads.map((head) => `  ${head}: { kind: iron, loft: 34 deg }`).join("\n")}
+`;
+}
+
+function exportText(shots: number, next: () => number): string {
+  const lines = ["No,Club,Speed,Ball,Launch,Start,Spin,Axis,Carry,Side,Height"];
+  for (let shot = 1; shot <= shots; shot++) {
+    const speed = 85 + next() * 8;
+    const numbers = [speed, speed * 1.32, 15 + next() * 5, next() * 4, 5500 + next() * 2000, next() * 6, 150 + next() * 30, next() * 20 - 10, 80 + next() * 30];
+    lines.push(`${shot},${heads[Math.floor(shot / 4) % heads.length]},${numbers.map((number) => number.toFixed(1)).join(",")}`);
+  }
+  return `${lines.join("\n")}\n`;
+}
+
+/** A repeatable stream of numbers in [0, 1): a linear congruential generator, good enough for filling tables. */
+function stream(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 4294967296;
+}

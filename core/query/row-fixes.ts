@@ -1,10 +1,18 @@
 import type { Fix } from "../problem";
 import type { ColumnSchema } from "../table/schema";
 import { parseMeasure } from "../units";
-import type { RowSurroundings } from "./check-row";
 import type { Reporter } from "./reporter";
 import type { RowExpression } from "./row-expression";
 import type { Syntax } from "./syntax";
+import type { Vocabulary } from "./vocabulary";
+
+/** What a fix needs to know besides the syntax. */
+interface Surroundings {
+  readonly vocabulary: Vocabulary;
+  /** The constants of the cell by name. */
+  readonly constants: ReadonlyMap<string, unknown>;
+  readonly reporter: Reporter;
+}
 
 type Member = Extract<Syntax, { kind: "member" }>;
 type Call = Extract<Syntax, { kind: "call" }>;
@@ -59,7 +67,7 @@ export function rowNamesIn(node: Syntax): ReadonlySet<string> {
 }
 
 /** A member of something that is not the row, where the row is meant, or a function of the value by another way of writing. */
-export function memberFix(node: Member, row: string, columns: ReadonlyMap<string, ColumnSchema>, { constants, reporter, vocabulary }: RowSurroundings): Fix | undefined {
+export function memberFix(node: Member, row: string, columns: ReadonlyMap<string, ColumnSchema>, { constants, reporter, vocabulary }: Surroundings): Fix | undefined {
   if (node.of.kind === "name") return constants.has(node.of.name) || !columns.has(node.name) ? undefined : reporter.replacing(`Use ${row}`, node.of, row);
   const run = vocabulary.rowFunctions.get(ownName(node.name));
   if (run?.parameters.length !== 1) return undefined;
@@ -70,7 +78,7 @@ export function memberFix(node: Member, row: string, columns: ReadonlyMap<string
  * A function that is not called as `op.name(…)`: `abs(…)` and `Math.abs(…)` with `op.` before them, a method of a value
  * with the value as its first argument.
  */
-export function callFix(node: Call, { vocabulary, reporter }: RowSurroundings): Fix | undefined {
+export function callFix(node: Call, { vocabulary, reporter }: Surroundings): Fix | undefined {
   const { callee, given } = node;
   if (callee.kind !== "name" && callee.kind !== "member") return undefined;
   const run = vocabulary.rowFunctions.get(ownName(callee.name));

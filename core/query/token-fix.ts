@@ -11,7 +11,7 @@ interface FixedToken {
 }
 
 /** Something that is reached by its name: `d.carry`, `d["Ball speed"]`, `limit`. */
-const path = String.raw`(?:[\p{ID_Start}_$][\p{ID_Continue}$]*(?:\.[\p{ID_Start}_$][\p{ID_Continue}$]*|\["[^"\\\n]*"\])*)`;
+const path = String.raw`(?:(?!(?:const|delete|function|let|new|return|typeof|var|void)\b)[\p{ID_Start}_$][\p{ID_Continue}$]*(?:\.[\p{ID_Start}_$][\p{ID_Continue}$]*|\["[^"\\\n]*"\])*)`;
 const plain = String.raw`(?:-?\d+(?:\.\d+)?|"[^"\\\n]*"|'[^'\\\n]*'|null|true|false)`;
 
 /** UTF-16 units in which an operand has to end. */
@@ -66,9 +66,10 @@ export function tokenFix(text: string, tokens: readonly FixedToken[], index: num
 
   /** The operands beside an operator as the arguments of a function, where both are plain. */
   function call(name: string, { before, after }: { readonly before: string; readonly after: string }): Fix | undefined {
-    const start = Math.max(0, token.from - longestOperand);
+    const begin = tokens[0]!.from;
+    const start = Math.max(begin, token.from - longestOperand);
     const beside = new RegExp(`${before}(${path})\\s*$`, "u").exec(text.slice(start, token.from));
-    const left = beside === null || (beside.index === 0 && start > 0) ? undefined : beside[1];
+    const left = beside === null || (beside.index === 0 && start > begin) ? undefined : beside[1];
     const right = new RegExp(`^\\s*(${path}|${plain})(?=${after})`, "u").exec(text.slice(token.to));
     if (left === undefined || right === null) return undefined;
     const from = text.slice(0, token.from).trimEnd().length - left.length;

@@ -83,8 +83,13 @@ function createClient(script: string, watcher: vscode.FileSystemWatcher, log: vs
     "Fairstrike",
     { run, debug: { ...run, options: { execArgv: ["--nolazy", "--inspect=6009"] } } },
     {
-      documentSelector: [{ notebook: notebookType, language: "*" }, { pattern: "**/*.session.yaml" }],
-      synchronize: { fileEvents: watcher },
+      documentSelector: [
+        { notebook: notebookType, language: "*" },
+        { pattern: "**/*.session.yaml" },
+        // Notebooks that are open as text. Their cells have schemes of their own, so that prose cells are none of these.
+        ...["file", "vscode-vfs"].map((scheme) => ({ scheme, language: "markdown", pattern: "**/*.shots.md" })),
+      ],
+      synchronize: { fileEvents: watcher, configurationSection: "fairstrike" },
       outputChannel: log,
       revealOutputChannelOn: RevealOutputChannelOn.Never,
       initializationFailedHandler: () => false,

@@ -146,7 +146,7 @@ async function complete(scene: Scene, sort: number, anchor: string, insert: stri
 async function completions(scene: Scene): Promise<readonly Measured[]> {
   return [
     await measure("completion after a dot, text just changed", 50, 40, () => complete(scene, 1, "d.ball_speed > 60", " && d.", 0)),
-    await measure("completion within quotes, text just changed", 50, 40, () => complete(scene, 0, '"Dunlin"', ' && d.head === ""', 1)),
+    await measure("completion within quotes, text just changed", 50, 40, () => complete(scene, 0, '"stock"', ' && d.head === ""', 1)),
     await measure("completion of an option, text just changed", 50, 40, () => complete(scene, 5, 'by: "head"', ", ", 0)),
   ];
 }

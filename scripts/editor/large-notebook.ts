@@ -37,7 +37,7 @@ function tenCells(ten: number): LargeCell[] {
   const query = (name: string, body: string): LargeCell => ({ language: "fairstrike-query", text: `query=${own}_${name}\n${body}` });
   const spec = { mark: "point", encoding: { x: { field: "offline" }, y: { field: "carry" }, color: { field: "head" } } };
   return [
-    query("stock", `${source}.filter(d => d.carry > ${100 + ten} && d.head !== "Dunlin")`),
+    query("stock", `${source}.filter(d => d.carry > ${100 + ten} && d.intent === "stock")`),
     query("speed", `${own}_stock\n  .filter(d => d.ball_speed > 60)\n  .derive({ gain_${ten}: d => d.ball_speed / d.club_speed, twice_${ten}: d => d.carry * 2 })`),
     query("means", `${own}_speed.groupby("head").rollup({ carry: op.mean("carry"), gain: op.mean("gain_${ten}"), shots: op.count() })`),
     query("best", `${own}_means.orderby(op.desc("carry")).slice(0, 3)`),

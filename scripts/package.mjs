@@ -7,12 +7,13 @@ import { root, say, step, tool, whenStarted } from "./steps.mjs";
 /** The packed extension. */
 export const vsix = path.join(root, "fairstrike.vsix");
 
-const LARGEST = 2_000_000; // bytes; the extension is meant to be light
+const LARGEST = 2_300_000; // bytes; the extension is meant to be light, and the formatter alone is 150 kB of it
 
 /** What is shipped, and nothing else. */
 const shipped = [
   "dist",
   "media",
+  "schemas",
   "syntaxes",
   "language-configuration-query.json",
   "language-configuration-chart.json",

@@ -120,8 +120,8 @@ test("of the server, the host takes messages, requests and the way to read files
 test("core uses table, chart and parser libraries, and no other package", () => {
   checkPackages("core", /^(acorn|arquero|markdown-it|yaml|vega|vega-lite|vega-interpreter|hyparquet|@stdlib\/[\w-]+)(\/|$)/);
 });
-test("server uses the protocol library, the chart library and Node", () => {
-  checkPackages("server", /^(node:|vscode-languageserver(-textdocument)?(\/|$)|vega(-lite|-interpreter)?$)/);
+test("server uses the protocol library, the chart library, the formatter and Node", () => {
+  checkPackages("server", /^(node:|vscode-languageserver(-textdocument)?(\/|$)|vega(-lite|-interpreter)?$|prettier\/(standalone|plugins\/(acorn|estree))$)/);
 });
 test("the host uses the editor, the protocol library and Node", () => {
   checkPackages("extension/host", /^(node:|vscode$|vscode-languageclient(\/|$))/);

@@ -68,7 +68,7 @@ export function readLooseJson(text: string, start: number, offset: number, depth
     }
   }
 
-  const isTokenAt = (index: number): boolean => text[index] !== undefined && !/[\s{}[\]:,]/u.test(text[index]!);
+  const isTokenAt = (index: number): boolean => text[index] !== undefined && !/[\s{}[\]:,]/u.test(text[index]);
   const opensValue = (c: string | undefined): boolean => c === "{" || c === "[";
 
   function readToken(): Token {

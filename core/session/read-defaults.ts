@@ -1,11 +1,11 @@
-import { problem } from "../problem";
+import { problem, type Fix } from "../problem";
 import type { ShotColumn } from "../table/shot-columns";
 import { shotColumns } from "../table/shot-columns";
 import type { Measure } from "../units";
 import { convert } from "../units";
 import type { YamlEntry, YamlNode } from "../yaml-text";
 import { headDefaults, headKinds } from "./head-defaults";
-import { unitsOf, writing, type NodeReader } from "./node-reader";
+import { unitsOf, type NodeReader } from "./node-reader";
 import type { CentreZone, HeadKind, PlausibleLimits, StandardMiss } from "./session-facts";
 import { numberColumns } from "./session-shapes";
 import { usualUnitOf } from "./usual-units";
@@ -101,7 +101,7 @@ export function readPlausible(reader: NodeReader, node: YamlNode | undefined): R
 }
 
 /** The fix that puts two items in each other's place. */
-function exchanged([first, second]: readonly YamlNode[]): ReturnType<typeof writing> {
+function exchanged([first, second]: readonly YamlNode[]): { readonly fix?: Fix } {
   if (first?.kind !== "scalar" || second?.kind !== "scalar") return {};
   const edits = [{ range: first.range, text: second.text }, { range: second.range, text: first.text }];
   return { fix: { title: "Put the lower limit first", edits } };

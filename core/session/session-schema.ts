@@ -85,7 +85,7 @@ function requiredOf(needed: readonly string[]): Record<string, unknown> {
 function schemaOf(shape: Shape, column: ShotColumn | null): Record<string, unknown> {
   switch (shape.kind) {
     case "text":
-      return { $ref: "#/$defs/text", ...(shape.typical === undefined ? {} : { examples: [shape.typical] }) };
+      return { $ref: "#/$defs/text", ...(shape.typical === undefined ? {} : { examples: shape.typical }) };
     case "name":
       return { $ref: "#/$defs/text" };
     case "date":

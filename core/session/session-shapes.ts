@@ -25,7 +25,7 @@ export const correctableColumns: readonly ShotColumn[] = shotColumnNames.filter(
  * column that is the key: with a share of it allowed, or as a pair of limits.
  */
 export type Shape =
-  | { readonly kind: "text"; readonly typical?: string }
+  | { readonly kind: "text"; readonly typical?: readonly string[] }
   | { readonly kind: "name"; readonly of: "export" | "head" | "header" | "column or header" | "unit" | "sides" | "positive" | "value" }
   | { readonly kind: "date" }
   | { readonly kind: "whole"; readonly least: number; readonly most: number }
@@ -46,7 +46,7 @@ const truth = { kind: "truth" } as const;
 /** Missing-value texts, other names of a head: a list of texts, or one. */
 const texts = { kind: "list", item: text } as const;
 
-function like(typical: string): { readonly kind: "text"; readonly typical: string } {
+function like(...typical: readonly string[]): { readonly kind: "text"; readonly typical: readonly string[] } {
   return { kind: "text", typical };
 }
 
@@ -124,7 +124,7 @@ export const sessionShapes = {
     units_row: truth,
   },
   player: { name: text, hand: choice(["right", "left"]), mirror: truth },
-  monitor: { kind: like("camera"), place: choice(["indoor", "outdoor"]) },
+  monitor: { kind: like("camera", "radar"), place: choice(["indoor", "outdoor"]) },
   column: { from: named("header"), unit: named("unit"), sides: named("sides"), positive: named("positive"), missing: texts },
   air: {
     temperature: measure("temperature", "21 degC"),
@@ -132,10 +132,10 @@ export const sessionShapes = {
     humidity: measure("share", "45 %"),
     altitude: measure("distance", "300 m"),
   },
-  ball: { model: text, count: { kind: "whole", least: 1, most: 100_000 }, wear: like("new") },
+  ball: { model: text, count: { kind: "whole", least: 1, most: 100_000 }, wear: like("new", "used") },
   head: {
     kind: choice<readonly HeadKind[]>(headKinds),
-    design: like("blade"),
+    design: like("blade", "cavity", "hollow"),
     set: text,
     club: like("7"),
     loft: measure("angle", "34 deg"),
@@ -148,7 +148,7 @@ export const sessionShapes = {
   strike_reference: { x: measure("face distance", "0 mm"), y: measure("face distance", "-9 mm") },
   zones: { width: measure("face distance", "14 mm"), height: measure("face distance", "5 mm"), iron: zone, wedge: zone, wood: zone },
   misses: { x: measure("face distance", "12 mm"), y: measure("face distance", "8 mm"), iron: miss, wedge: miss, wood: miss },
-  shots: { shots, shot: shots, intent: like("stock"), note: text },
+  shots: { shots, shot: shots, intent: like("stock", "warm-up"), note: text },
   correction: { shots, shot: shots, column: named("column or header"), value: named("value"), because: text },
   "set-aside entry": { shots, shot: shots, column: list(choice(columnsToSetAside)), because: text },
 } as const satisfies { readonly [M in SessionMap]: { readonly [K in SessionKey<M>]: Shape } };

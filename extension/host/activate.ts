@@ -24,9 +24,8 @@ export function activate(context: vscode.ExtensionContext): void {
   );
   client = createLanguageClient(server);
   context.subscriptions.push(client);
-  client.start().catch((error: unknown) => {
-    void vscode.window.showErrorMessage(`Fairstrike's language server did not start: ${error instanceof Error ? error.message : String(error)}`);
-  });
+  // Whatever goes wrong with starting, the client says.
+  void client.start();
 }
 
 /** Stops the language server; everything else is disposed with the context. */

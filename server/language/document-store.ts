@@ -23,9 +23,6 @@ export interface Touched {
   readonly cells: readonly string[];
 }
 
-/** The whole of a notebook, as a client tells it when it is asked to. */
-export type WholeNotebook = DidOpenNotebookDocumentParams;
-
 /** Documents as editors have them. Each method gives what was touched, `null` for nothing, or `out of step`. */
 export interface DocumentStore {
   readonly openNotebook: (params: DidOpenNotebookDocumentParams) => Touched;
@@ -83,6 +80,8 @@ export function createDocumentStore(): DocumentStore {
     let order = before.cells.map((cell) => cell.uri);
     const touched = new Set<string>();
     const { structure, data, textContent } = change.cells ?? {};
+    // Sent twice it would move the cells twice. The text of a cell may come before the notebook is counted up.
+    if (structure !== undefined && version <= before.version) return null;
     if (structure !== undefined) {
       const { start, deleteCount, cells = [] } = structure.array;
       if (!isCount(start) || !isCount(deleteCount) || start + deleteCount > order.length) return outOfStep;
@@ -98,7 +97,7 @@ export function createDocumentStore(): DocumentStore {
     for (const { document, changes } of textContent ?? []) {
       const known = documents.get(document.uri);
       if (known === undefined) return outOfStep;
-      if (document.version < known.version) continue;
+      if (document.version <= known.version) continue;
       const changed = update(known, changes, document.version);
       if (changed === null) return outOfStep;
       documents.set(document.uri, changed);
@@ -121,7 +120,7 @@ export function createDocumentStore(): DocumentStore {
     const before = texts.get(uri);
     const outOfStep: OutOfStep = { outOfStep: uri, kind: "text" };
     if (before === undefined) return outOfStep;
-    if (version < before.version) return null;
+    if (version <= before.version) return null;
     const changed = update(before, contentChanges, version);
     if (changed === null) return outOfStep;
     texts.set(uri, changed);

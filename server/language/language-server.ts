@@ -1,15 +1,23 @@
-import { CodeActionKind, TextDocumentSyncKind, type Connection, type InitializeResult, type NotebookDocuments, type TextDocuments } from "vscode-languageserver";
-import type { TextDocument } from "vscode-languageserver-textdocument";
-import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
-import type { Problem } from "../../core/problem";
+import { CodeActionKind, CodeActionRequest, TextDocumentSyncKind, type Connection, type InitializeParams, type InitializeResult } from "vscode-languageserver";
+import { kindOfCell, languageOfKind, notebookType } from "../../core/notebook/cell-languages";
+import { withLf } from "../../core/notebook/lines";
+import { hasError, type Problem } from "../../core/problem";
+import { tokenLegend } from "./answer-protocol";
+import { createCheckedDocuments } from "./checked-documents";
 import { codeActionsFor } from "./code-actions";
+import { copyActionsFor } from "./copy-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
+import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
+import { answerRequests } from "./providers";
+import type { ProfileSession } from "./profile-session";
 import { createPublisher } from "./publisher";
 import {
   currentRequest,
   listRequest,
   placeRequest,
+  readOf,
   readRequest,
+  wholeRequest,
   type CurrentAnswer,
   type CurrentParams,
   type FileParams,
@@ -17,108 +25,181 @@ import {
   type PlaceAnswer,
   type PlaceParams,
   type ReadAnswer,
+  type ReadParams,
+  type WholeAnswer,
+  type WholeParams,
 } from "./requests";
-
-/** Documents of both sorts, as the protocol library keeps them. */
-export interface OpenDocuments {
-  readonly notebooks: NotebookDocuments<TextDocument>;
-  readonly texts: TextDocuments<TextDocument>;
-}
+import { syntaxProblems } from "./syntax-problems";
 
 /** Time after the last change before a document is checked again. */
 const pauseMilliseconds = 150;
 
 /**
- * Wires a connection: notebooks and session files are checked whenever they, or the files they name, change, and
- * their problems are pushed. It runs nothing and needs no kernel.
+ * Wires a connection. Notebooks, open as such or as text, and session files are checked whenever they, or the files they
+ * name, change, and their problems are pushed; every other request is answered from what was checked. It runs nothing
+ * and needs no kernel.
+ *
+ * @param profile where sessions are read: on this thread when absent.
  */
-export function serveLanguage(connection: Connection, open: OpenDocuments): void {
-  const { notebooks, texts } = open;
-  const diagnoser = createDiagnoser(filesOf(connection, texts));
+export function serveLanguage(connection: Connection, profile?: ProfileSession): void {
+  const store = createDocumentStore();
+  const files = filesOf(connection, store);
+  const checked = createCheckedDocuments(store, createDiagnoser(files, profile));
   const publisher = createPublisher((uri, diagnostics) => {
     connection.sendDiagnostics({ uri, diagnostics }).catch((error: unknown) => report(connection, error));
   });
-  const openNotebooks = new Set<string>();
   const timers = new Map<string, NodeJS.Timeout>();
   /** The change after which each document is checked; changes are counted through all documents. */
   const versions = new Map<string, number>();
   let changes = 0;
 
-  /** Checks `owner` after a pause; a newer change makes an answer that is under way worthless. */
-  function schedule(owner: string, pause: number, check: (isCurrent: () => boolean) => Promise<void>): void {
+  /** Checks a document after a pause; a newer change makes an answer that is under way worthless. */
+  function checkSoon(owner: string, find: () => Promise<ProblemsByFile | null>, pause = pauseMilliseconds): void {
     const version = ++changes;
-    const run = (): void => {
+    const run = async (): Promise<void> => {
       timers.delete(owner);
-      check(() => versions.get(owner) === version).catch((error: unknown) => report(connection, error));
+      const found = await find();
+      if (versions.get(owner) === version) publisher.replace(owner, found ?? new Map());
     };
     versions.set(owner, version);
     clearTimeout(timers.get(owner));
-    timers.set(owner, setTimeout(run, pause));
+    timers.set(owner, setTimeout(() => void run().catch((error: unknown) => report(connection, error)), pause));
   }
 
-  function checkNotebookSoon(uri: string, pause = pauseMilliseconds): void {
-    schedule(uri, pause, async (isCurrent) => {
-      const cells = (notebooks.getNotebookDocument(uri)?.cells ?? []).map((cell) => {
-        const document = notebooks.getCellTextDocument(cell);
-        return { uri: cell.document, language: document?.languageId ?? languageOfKind.prose, text: document?.getText() ?? "" };
-      });
-      const found = await diagnoser.notebook(uri, cells);
-      if (!isCurrent()) return;
-      publisher.replace(uri, withCells(found.files, cells, found.cells));
-    });
+  function checkNotebookSoon(uri: string, pause?: number): void {
+    if (isWorkedOn(uri)) checkSoon(`notebook ${uri}`, async () => (await checked.notebook(uri))?.problems ?? null, pause);
   }
 
-  function checkSessionSoon(uri: string): void {
-    if (!isSessionFile(uri)) return;
-    schedule(uri, pauseMilliseconds, async (isCurrent) => {
-      const found = await diagnoser.session(uri);
-      if (isCurrent()) publisher.replace(uri, found);
-    });
+  function checkTextSoon(uri: string, pause?: number): void {
+    // A notebook that is open both ways says what is wrong in its cells.
+    const isBoth = store.notebook(uri) !== null;
+    if (isSession(uri)) checkSoon(`text ${uri}`, async () => (await checked.session(uri)).files, pause);
+    else if (isNotebookText(uri)) checkSoon(`text ${uri}`, isBoth ? () => Promise.resolve(null) : async () => (await checked.notebookText(uri))?.problems ?? null, pause);
   }
 
   function checkAllSoon(): void {
-    for (const document of texts.all()) checkSessionSoon(document.uri);
-    for (const uri of openNotebooks) checkNotebookSoon(uri);
+    for (const { uri } of store.texts()) checkTextSoon(uri);
+    for (const { uri } of store.notebooks()) checkNotebookSoon(uri);
   }
 
   /** Takes back all that was said of a document and of the files that it alone names. */
-  function forget(uri: string): void {
-    versions.delete(uri);
-    clearTimeout(timers.get(uri));
-    timers.delete(uri);
-    publisher.replace(uri, new Map());
+  function forget(owner: string): void {
+    versions.delete(owner);
+    clearTimeout(timers.get(owner));
+    timers.delete(owner);
+    publisher.replace(owner, new Map());
   }
 
-  notebooks.onDidOpen((notebook) => {
-    if (!isWorkedOn(notebook.uri)) return;
-    openNotebooks.add(notebook.uri);
-    checkNotebookSoon(notebook.uri, 0);
+  /** Says at once what is wrong with the text of a cell as text; the rest is found later. */
+  function saySyntax({ uri, cells }: Touched): void {
+    const owner = `notebook ${uri}`;
+    if (!isWorkedOn(uri)) return;
+    for (const cell of store.notebook(uri)?.cells ?? []) {
+      if (!cells.includes(cell.uri)) continue;
+      const text = withLf(cell.getText());
+      const found: readonly Problem[] = syntaxProblems(kindOfCell(cell.languageId, text), text);
+      const before = publisher.saidBy(owner, cell.uri);
+      if (hasError(found) && before.length + found.length > 0) publisher.replaceIn(owner, cell.uri, found);
+    }
+  }
+
+  /** What follows from a change, or from one that does not fit: then the whole document is asked for. */
+  function follow(change: Touched | OutOfStep | null, pause?: number): void {
+    if (change === null) return;
+    if ("outOfStep" in change) {
+      askForWhole(change).catch((error: unknown) => report(connection, error));
+      return;
+    }
+    const { uri, kind } = change;
+    if (kind === "notebook") {
+      saySyntax(change);
+      checkNotebookSoon(uri, pause);
+      if (store.text(uri) !== null) checkTextSoon(uri);
+    } else if (isSession(uri)) {
+      checked.filesChanged();
+      checkAllSoon();
+    } else checkTextSoon(uri, pause);
+  }
+
+  async function askForWhole({ outOfStep: uri, kind }: OutOfStep): Promise<void> {
+    const whole = await connection.sendRequest<WholeAnswer>(wholeRequest, { uri, kind } satisfies WholeParams);
+    if (whole === null) return;
+    const items = (whole.kind === "text" ? [whole] : whole.cells).map((each) => ({ uri: each.uri, languageId: each.language, version: each.version, text: each.text }));
+    if (whole.kind === "text") follow(store.openText(items[0]!));
+    else {
+      const cells = items.map((item) => ({ kind: 2 as const, document: item.uri }));
+      follow(store.openNotebook({ notebookDocument: { uri, notebookType, version: whole.version, cells }, cellTextDocuments: items }));
+    }
+  }
+
+  const sync = connection.notebooks.synchronization;
+  sync.onDidOpenNotebookDocument((params) => follow(store.openNotebook(params), 0));
+  sync.onDidChangeNotebookDocument((params) => follow(store.changeNotebook(params)));
+  sync.onDidCloseNotebookDocument(({ notebookDocument: { uri } }) => {
+    if (store.closeNotebook(uri) === null) return;
+    forget(`notebook ${uri}`);
+    if (store.text(uri) !== null) checkTextSoon(uri);
   });
-  notebooks.onDidChange(({ notebookDocument: { uri } }) => {
-    if (openNotebooks.has(uri)) checkNotebookSoon(uri);
-  });
-  notebooks.onDidClose((notebook) => {
-    openNotebooks.delete(notebook.uri);
-    forget(notebook.uri);
-  });
-  // A text that was just opened counts as changed.
-  texts.onDidChangeContent(({ document }) => {
-    if (isSessionFile(document.uri)) checkAllSoon();
-  });
-  texts.onDidClose(({ document }) => {
-    forget(document.uri);
+  connection.onDidOpenTextDocument(({ textDocument }) => follow(store.openText(textDocument), 0));
+  connection.onDidChangeTextDocument((params) => follow(store.changeText(params)));
+  connection.onDidCloseTextDocument(({ textDocument: { uri } }) => {
+    if (store.closeText(uri) === null) return;
+    forget(`text ${uri}`);
+    if (!isSession(uri)) return;
+    checked.filesChanged();
     checkAllSoon();
   });
-  connection.onDidChangeWatchedFiles(() => checkAllSoon());
-  connection.onCodeAction(({ textDocument: { uri }, range }) => codeActionsFor(uri, publisher.problemsOf(uri), range));
-  connection.onInitialize((): InitializeResult => ({ capabilities, serverInfo: { name: "fairstrike" } }));
-  notebooks.listen(connection);
-  texts.listen(connection);
+  connection.onDidChangeWatchedFiles(() => {
+    checked.filesChanged();
+    checkAllSoon();
+  });
+  connection.onCodeAction(async ({ textDocument: { uri }, range, context }) => {
+    const problems = publisher.problemsOf(uri);
+    const copies = await copyActionsFor(uri, problems, range, context.only, {
+      read: async (path) => {
+        const read = await files.read(uri, path);
+        return read.ok ? read.bytes : null;
+      },
+      list: (folder) => files.list(uri, folder),
+    });
+    return [...copies, ...codeActionsFor(uri, problems, range, context.only)];
+  });
+  let showsHints = false;
+  answerRequests(connection, { store, checked, isSession, showsHints: () => showsHints });
+  connection.onDidChangeConfiguration(({ settings }: { readonly settings?: { readonly fairstrike?: { readonly columnHints?: unknown } } }) => {
+    showsHints = settings?.fairstrike?.columnHints === true;
+    connection.languages.inlayHint.refresh().catch((error: unknown) => report(connection, error));
+  });
+
+  let registersLater = false;
+  connection.onInitialize(({ capabilities: { textDocument } }: InitializeParams): InitializeResult => {
+    registersLater = textDocument?.codeAction?.dynamicRegistration === true;
+    return { capabilities, serverInfo: { name: "fairstrike" } };
+  });
+  connection.onInitialized(() => {
+    if (!registersLater) return;
+    // Exports are not sent here as documents, and their problems have fixes all the same.
+    const exports = { documentSelector: [{ pattern: "**/*.{csv,tsv,txt}" }], ...capabilities.codeActionProvider };
+    connection.client.register(CodeActionRequest.type, exports).catch((error: unknown) => report(connection, error));
+  });
   connection.listen();
 }
 
-const capabilities: InitializeResult["capabilities"] = {
-  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix] },
+const capabilities = {
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, `${CodeActionKind.SourceFixAll}.fairstrike`] },
+  completionProvider: { triggerCharacters: [".", '"', "'", "=", "{", "(", ",", ":", "/", "[", "$"] },
+  hoverProvider: true,
+  signatureHelpProvider: { triggerCharacters: ["(", ",", "{"] },
+  definitionProvider: true,
+  referencesProvider: true,
+  renameProvider: { prepareProvider: true },
+  documentHighlightProvider: true,
+  documentSymbolProvider: true,
+  foldingRangeProvider: true,
+  documentLinkProvider: {},
+  documentFormattingProvider: true,
+  inlayHintProvider: true,
+  semanticTokensProvider: { legend: tokenLegend, full: true },
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
   notebookDocumentSync: {
     notebookSelector: [
@@ -130,31 +211,22 @@ const capabilities: InitializeResult["capabilities"] = {
       },
     ],
   },
-};
+} satisfies InitializeResult["capabilities"];
 
 /** Files as the client reads them, and texts as they are open here. */
-function filesOf(connection: Connection, texts: TextDocuments<TextDocument>): FilesAround {
+function filesOf(connection: Connection, store: DocumentStore): FilesAround {
   return {
     place: (document) => connection.sendRequest<PlaceAnswer>(placeRequest, { document } satisfies PlaceParams),
-    read: async (document, path) => {
-      const answer = await connection.sendRequest<ReadAnswer>(readRequest, { document, path } satisfies FileParams);
-      return answer.ok ? { ok: true, bytes: Buffer.from(answer.base64, "base64"), digest: answer.digest } : answer;
+    read: async (document, path, most) => {
+      const params: ReadParams = most === undefined ? { document, path } : { document, path, most };
+      return readOf(await connection.sendRequest<ReadAnswer>(readRequest, params));
     },
     list: async (document, folder) =>
       (await connection.sendRequest<ListAnswer>(listRequest, { document, path: folder } satisfies FileParams)).names,
     isCurrent: async (document, path, digest) =>
       (await connection.sendRequest<CurrentAnswer>(currentRequest, { document, path, digest } satisfies CurrentParams)).isCurrent,
-    openText: (uri) => texts.get(uri)?.getText() ?? null,
+    openText: (uri) => store.text(uri)?.getText() ?? null,
   };
-}
-
-/** The problems of a notebook by document: those in its cells beside those in the files that it names. */
-function withCells(
-  files: ProblemsByFile,
-  cells: readonly { readonly uri: string }[],
-  problems: readonly (readonly Problem[])[],
-): ProblemsByFile {
-  return new Map([...files, ...cells.map(({ uri }, index) => [uri, problems[index] ?? []] as const)]);
 }
 
 /** True for a document that somebody works on, and not an older version that a comparison shows beside it. */
@@ -162,8 +234,12 @@ function isWorkedOn(uri: string): boolean {
   return /^(?:file|untitled|vscode-vfs):/u.test(uri);
 }
 
-function isSessionFile(uri: string): boolean {
+function isSession(uri: string): boolean {
   return isWorkedOn(uri) && uri.endsWith(".session.yaml");
+}
+
+function isNotebookText(uri: string): boolean {
+  return isWorkedOn(uri) && uri.endsWith(".shots.md");
 }
 
 function report(connection: Connection, error: unknown): void {

@@ -1,8 +1,7 @@
-import { createConnection, NotebookDocuments, ProposedFeatures, TextDocuments } from "vscode-languageserver/node";
-import { TextDocument } from "vscode-languageserver-textdocument";
+import { createConnection, ProposedFeatures } from "vscode-languageserver/node";
 import { serveLanguage } from "./language-server";
+import { createProfileProcess } from "./profile-process";
 
-serveLanguage(createConnection(ProposedFeatures.all), {
-  notebooks: new NotebookDocuments(TextDocument),
-  texts: new TextDocuments(TextDocument),
-});
+// The bundle that this is a part of has the worker too.
+const { profile } = createProfileProcess(__filename);
+serveLanguage(createConnection(ProposedFeatures.all), profile);

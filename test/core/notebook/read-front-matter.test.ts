@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { frontMatterKeys, readFrontMatter } from "../../../core/notebook/read-front-matter";
+import { frontMatterKeyHelp, frontMatterKeys } from "../../../core/notebook/front-matter-keys";
+import { readFrontMatter } from "../../../core/notebook/read-front-matter";
 import { lineTable } from "../../../core/text-position";
 import type { ProblemCode } from "../../../core/problem";
 
@@ -98,4 +99,10 @@ test("margins are for columns with a unit, above 0, in a unit that fits", () => 
   checkProblems("margin: { carry: [3 yd] }", ["nb.margin", "[3 yd]"]);
   expect(readFrontMatter("margin: { cary: 3 yd }").problems[0]!.fix!.edits[0]!.text).toBe("carry");
   checkValue("margin: { offline: 2 m, strike_x: 0.1 in }", { margins: { offline: { value: 2, unit: "m" }, strike_x: { value: 0.1, unit: "in" } } });
+});
+test("every key has a line of help, and no other is accepted", () => {
+  for (const [key, help] of Object.entries(frontMatterKeyHelp)) {
+    expect(help, key).toMatch(/^\S.*[^.\s]$/u);
+    expect(readFrontMatter(`${key}: `).problems.map(({ code }) => code), key).not.toContain("nb.unknown-key");
+  }
 });

@@ -1,0 +1,133 @@
+import { aggregateNames, takesAnyKind } from "../../core/chart/aggregates";
+import { laidOpen } from "../../core/chart/shape-at";
+import type { Properties, Shape } from "../../core/chart/shape";
+import { bodyOffset } from "../../core/notebook/read-header";
+import { freeNames, takenNames } from "../../core/notebook/cell-names";
+import type { Span } from "../../core/query/syntax";
+import type { Schema } from "../../core/table/schema";
+import type { Suggestion } from "./answers";
+import type { NotebookView } from "./notebook-view";
+
+/** What a value is likely to be, of several that are accepted. */
+const usual: ReadonlySet<string> = new Set(["point", "nominal", "linear", "mean"]);
+
+/** Columns by the path to where they stand, the likeliest first. */
+type ColumnsAt = (path: readonly string[]) => readonly string[];
+
+/** Text with nothing in it that a snippet would take for a mark of its own. */
+export function plainSnippet(text: string): string {
+  return text.replace(/[\\$}]/gu, "\\$&");
+}
+
+/**
+ * A value of the first of these shapes that is not `null`, as a snippet that is accepted as it stands.
+ *
+ * @param path the keys to it, which decide which columns come first.
+ */
+export function valueSnippet(shape: Shape, path: readonly string[], columnsAt: ColumnsAt): string {
+  const alternatives = laidOpen(shape);
+  const first = alternatives.find((each) => each.is !== "null") ?? alternatives[0];
+  switch (first?.is) {
+    case "object":
+      return objectSnippet(first.of, path, columnsAt);
+    case "list":
+      return `[${valueSnippet(first.of, path, columnsAt)}]`;
+    case "transforms":
+      return "[{ $1 }]";
+    case "choice":
+      return inQuotes(likely(first.of, path, columnsAt));
+    case "column":
+      return inQuotes(columnsAt(path)[0] ?? "");
+    case "new column":
+      return inQuotes("made");
+    case "pattern":
+      return inQuotes(/"([^"]+)"/u.exec(first.what)?.[1] ?? "");
+    case "words":
+      return '"$1"';
+    case "truth":
+      return "${1:true}";
+    case "number":
+      return `\${1:${Math.min(first.most, Math.max(first.least, 1))}}`;
+    default:
+      return "null";
+  }
+}
+
+function objectSnippet(of: Properties, path: readonly string[], columnsAt: ColumnsAt): string {
+  const part = (key: string): string => `"${key}": ${valueSnippet(of[key]!, [...path, key], columnsAt)}`;
+  if (Object.hasOwn(of, "mark")) return `{ ${part("mark")} }`;
+  if (Object.hasOwn(of, "op") && Object.hasOwn(of, "as")) return '{ "op": "count", "as": "${1:made}" }';
+  if (Object.hasOwn(of, "valid")) return `{ ${part("field")}, "valid": true }`;
+  if (Object.hasOwn(of, "field")) return `{ ${part("field")} }`;
+  return Object.hasOwn(of, "filled") && Object.hasOwn(of, "type") ? `{ ${part("type")} }` : "{ $1 }";
+}
+
+/** The likeliest of several words; of operations one that can be taken of whatever the field holds. */
+function likely(words: readonly string[], path: readonly string[], columnsAt: ColumnsAt): string {
+  const isOperation = words.every((word) => aggregateNames.includes(word));
+  const found = words.find((word) => usual.has(word)) ?? words[0] ?? "";
+  const hasNumber = columnsAt([...path.slice(0, -1), "field"]).length > 0;
+  return isOperation && !hasNumber ? (words.find(takesAnyKind) ?? found) : found;
+}
+
+function inQuotes(text: string): string {
+  const json = JSON.stringify(text);
+  return text === "" ? '"$1"' : `"\${1:${plainSnippet(json.slice(1, -1))}}"`;
+}
+
+/** A whole chart: what it answers, what it shows, the columns it wants, and its specification. */
+interface WholeChart {
+  readonly question: string;
+  readonly description: string;
+  readonly columns: readonly string[];
+  readonly parts: readonly string[];
+}
+
+const byHead = ['    "color": { "field": "head" },', '    "shape": { "field": "head" }'];
+
+const wholeCharts: readonly WholeChart[] = [
+  {
+    question: "where did the shots land, by head?",
+    description: "Carry of each shot against how far left or right it landed, by head.",
+    columns: ["offline", "carry", "head"],
+    parts: ['  "mark": "point",', '  "encoding": {', '    "x": { "field": "offline" },', '    "y": { "field": "carry" },', ...byHead, "  }"],
+  },
+  {
+    question: "where on the face were the shots struck?",
+    description: "Where on the face each shot was struck, from heel to toe and from low to high, one panel a head.",
+    columns: ["strike_x", "strike_y", "head"],
+    parts: ['  "mark": "point",', '  "encoding": {', '    "x": { "field": "strike_x" },', '    "y": { "field": "strike_y" },', '    "column": { "field": "head" }', "  }"],
+  },
+  {
+    question: "how are the values of a column spread?",
+    description: "How many shots had which carry, one panel a head.",
+    columns: ["carry", "head"],
+    parts: ['  "mark": "bar",', '  "encoding": {', '    "x": { "field": "${1:carry}", "bin": true },', '    "y": { "aggregate": "count" },', '    "row": { "field": "head" }', "  }"],
+  },
+  {
+    question: "how did a column go from shot to shot?",
+    description: "Ball speed of each shot in hitting order, by head.",
+    columns: ["shot", "ball_speed", "head"],
+    parts: ['  "mark": "point",', '  "encoding": {', '    "x": { "field": "shot" },', '    "y": { "field": "${1:ball_speed}" },', ...byHead, "  }"],
+  },
+];
+
+/**
+ * Whole charts for an empty cell, those of which the table has the columns; with a first line where there is none, and
+ * with a description where the first line has none.
+ */
+export function wholeChartsFor(view: NotebookView, cell: number, schema: Schema, replace: Span): readonly Suggestion[] {
+  const { text, checked } = view.cells[cell]!;
+  const { header } = checked;
+  const has = (name: string): boolean => schema.open || schema.columns.some((column) => column.name === name);
+  if (header === null && (bodyOffset(text) > 0 || text.slice(0, replace.from).includes("\n"))) return [];
+  const name = freeNames("chart", takenNames(view.cells)).next().value;
+  return wholeCharts
+    .filter(({ columns }) => columns.every(has))
+    .map(({ question, description, parts }): Suggestion => {
+      const first = header === null ? [`chart=\${2:${name}} table=\${3:shots} description="${description}"`] : [];
+      const says = header?.description === null ? [`  "description": ${JSON.stringify(description)},`] : [];
+      const insert = [...first, "{", ...says, ...parts, "}"].join("\n");
+      return { label: question, kind: "snippet", replace, insert, isSnippet: true, detail: "a whole chart" };
+    });
+}

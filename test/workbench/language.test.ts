@@ -1,0 +1,109 @@
+import { readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import type { Page } from "playwright-core";
+import { beforeAll, expect, test } from "vitest";
+import { command, keepPicture, outputs, save, until, useWorkbench } from "./workbench";
+
+const shared = useWorkbench("language", { settings: { "fairstrike.columnHints": true } });
+const notebook = "knows.shots.md";
+const pathOf = (file: string): string => path.join(shared.server.folder, file);
+const fileText = (): string => readFileSync(pathOf(notebook), "utf8");
+
+beforeAll(() => {
+  const drawn = '{ "mark": "point", "encoding": { "x": { "field": "offline" }, "y": { "field": "carry" }, "color": { "field": "head" } } }';
+  writeFileSync(
+    pathOf(notebook),
+    ["---", "fairstrike: 1", "shots: sessions/spring-bay-1.session.yaml", "---", "", "```js query=stock", "```", "", '```json chart=landing table=stock description="Where the shots landed, by head"', drawn, "```", ""].join("\n"),
+  );
+});
+
+/** Opens a file by its name. */
+async function openByName(page: Page, file: string): Promise<void> {
+  await page.keyboard.press("Control+P");
+  const input = page.locator(".quick-input-widget input[type=text]");
+  await input.waitFor();
+  await input.fill(file);
+  await page.locator(".quick-input-list .monaco-list-row", { hasText: file }).first().click();
+}
+
+/** Asks for suggestions and takes the one with this label, typing `typed` first. */
+async function take(page: Page, typed: string, label: string): Promise<void> {
+  await page.keyboard.type(typed, { delay: 30 });
+  const list = page.locator(".suggest-widget.visible .monaco-list-row", { has: page.locator(".label-name", { hasText: new RegExp(`^${label}$`, "u") }) });
+  await until(async () => {
+    if (await list.first().isVisible()) return true;
+    await page.keyboard.press("Control+Space");
+    await page.waitForTimeout(600);
+    return list.first().isVisible();
+  }, `"${label}" among the suggestions`);
+  await list.first().click();
+}
+
+test("a query is written from scratch by completion alone", async () => {
+  const { page } = shared;
+  await openByName(page, notebook);
+  await page.locator(".notebookOverlay .view-line").first().waitFor({ timeout: 30_000 });
+  await page.locator(".notebookOverlay .code-cell-row .view-line", { hasText: "query=stock" }).first().click();
+  await page.keyboard.press("End");
+  await page.keyboard.press("Enter");
+  await take(page, "sho", "shots");
+  await take(page, ".fil", "filter");
+  await keepPicture(page, "language completion");
+  await page.keyboard.press("Escape");
+  await save(page);
+  expect(fileText()).toMatch(/query=stock\nshots\.filter\(/u);
+});
+
+test("a mistake is underlined before anything runs, and its fix applied", async () => {
+  const { page } = shared;
+  await page.locator(".notebookOverlay .code-cell-row .view-line", { hasText: "shots.filter" }).first().click();
+  await page.keyboard.press("End");
+  await page.keyboard.press("Shift+Home");
+  await page.keyboard.type('shots.filter(d => d.ball_sped > 100 && d.head === "', { delay: 5 });
+  await take(page, "", "Heron");
+  await page.keyboard.press("Escape");
+  await page.keyboard.press("End");
+  await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) > 0, "underlined");
+  await keepPicture(page, "language problem");
+  await page.locator(".notebookOverlay .squiggly-error").first().hover();
+  await page.locator(".notebookOverlay .view-line", { hasText: "ball_sped" }).first().getByText("ball_sped").click();
+  await page.keyboard.press("Control+.");
+  const fix = page.locator(".action-widget .monaco-list-row", { hasText: "ball_speed" }).first();
+  await fix.waitFor();
+  await fix.click();
+  await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) === 0, "no problem any more");
+  await save(page);
+  expect(fileText()).toContain("d.ball_speed > 100");
+});
+
+test("a cell that a chart draws is renamed in one go, and runs", async () => {
+  const { page } = shared;
+  await page.locator(".notebookOverlay .code-cell-row .view-line", { hasText: "query=stock" }).first().getByText("stock").click();
+  await page.keyboard.press("F2");
+  const input = page.locator(".rename-box input");
+  await input.waitFor();
+  await input.fill("struck");
+  await page.keyboard.press("Enter");
+  await page.locator(".notebookOverlay .view-line", { hasText: "table=struck" }).first().waitFor();
+  await save(page);
+  expect(fileText()).toContain("query=struck");
+  expect(fileText()).toContain("chart=landing table=struck");
+  await page.getByRole("button", { name: "Run All" }).first().click();
+  await outputs(page).locator(".fairstrike svg").first().waitFor({ timeout: 60_000 });
+  await keepPicture(page, "language renamed and run");
+});
+
+test("hovering a column tells its unit, and its definition is in the session file", async () => {
+  const { page } = shared;
+  const column = page.locator(".notebookOverlay .view-line", { hasText: "ball_speed" }).first().getByText("ball_speed");
+  await column.click();
+  await page.keyboard.press("Escape");
+  await command(page, "Show or Focus Hover");
+  await page.locator(".monaco-hover-content", { hasText: "mph" }).first().waitFor();
+  await keepPicture(page, "language hover");
+  await page.keyboard.press("Escape");
+  await column.click();
+  await page.keyboard.press("F12");
+  await page.locator(".tab.active", { hasText: "spring-bay-1.session.yaml" }).or(page.locator(".peekview-widget .monaco-list-row, .reference-zone-widget")).first().waitFor();
+  await keepPicture(page, "language definition");
+});

@@ -65,7 +65,6 @@ test("a mistake is underlined before anything runs, and its fix applied", async 
   await page.keyboard.press("End");
   await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) > 0, "underlined");
   await keepPicture(page, "language problem");
-  await page.locator(".notebookOverlay .squiggly-error").first().hover();
   await page.locator(".notebookOverlay .view-line", { hasText: "ball_sped" }).first().getByText("ball_sped").click();
   await page.keyboard.press("Control+.");
   const fix = page.locator(".action-widget .monaco-list-row", { hasText: "ball_speed" }).first();

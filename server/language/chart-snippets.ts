@@ -1,4 +1,3 @@
-import { aggregateNames, takesAnyKind } from "../../core/chart/aggregates";
 import { laidOpen } from "../../core/chart/shape-at";
 import type { Properties, Shape } from "../../core/chart/shape";
 import { bodyOffset } from "../../core/notebook/read-header";
@@ -35,7 +34,7 @@ export function valueSnippet(shape: Shape, path: readonly string[], columnsAt: C
     case "transforms":
       return "[{ $1 }]";
     case "choice":
-      return inQuotes(likely(first.of, path, columnsAt));
+      return inQuotes(first.of.find((word) => usual.has(word)) ?? first.of[0] ?? "");
     case "column":
       return inQuotes(columnsAt(path)[0] ?? "");
     case "new column":
@@ -60,14 +59,6 @@ function objectSnippet(of: Properties, path: readonly string[], columnsAt: Colum
   if (Object.hasOwn(of, "valid")) return `{ ${part("field")}, "valid": true }`;
   if (Object.hasOwn(of, "field")) return `{ ${part("field")} }`;
   return Object.hasOwn(of, "filled") && Object.hasOwn(of, "type") ? `{ ${part("type")} }` : "{ $1 }";
-}
-
-/** The likeliest of several words; of operations one that can be taken of whatever the field holds. */
-function likely(words: readonly string[], path: readonly string[], columnsAt: ColumnsAt): string {
-  const isOperation = words.every((word) => aggregateNames.includes(word));
-  const found = words.find((word) => usual.has(word)) ?? words[0] ?? "";
-  const hasNumber = columnsAt([...path.slice(0, -1), "field"]).length > 0;
-  return isOperation && !hasNumber ? (words.find(takesAnyKind) ?? found) : found;
 }
 
 function inQuotes(text: string): string {

@@ -3,6 +3,7 @@ import { viewKeys } from "../../core/chart/check-view";
 import type { JsonNode } from "../../core/chart/json-tree";
 import type { JsonPlace } from "../../core/chart/loose-json";
 import { propertiesOf } from "../../core/chart/shape-at";
+import type { Shape } from "../../core/chart/shape";
 import { keyHelp, valueHelp } from "../../core/chart/spec-help";
 import { bodyOffset } from "../../core/notebook/read-header";
 import type { Suggestion } from "./answers";
@@ -41,13 +42,20 @@ function keysAt(found: ChartPlace, text: string): readonly Suggestion[] {
   return Object.entries(propertiesOf(shapes) ?? {})
     .filter(([key]) => !given.has(key) && !(isView && viewKeys.includes(key)) && !(isText && key === "bin"))
     .map(([key, shape]): Suggestion => {
-      const value = place.hasColon ? "" : `: ${valueSnippet(shape, [...place.path.filter((step) => typeof step === "string"), key], columnsAround(found))}`;
+      const value = place.hasColon ? "" : `: ${valueSnippet(fitted(shape, key, found), [...place.path.filter((step) => typeof step === "string"), key], columnsAround(found))}`;
       const help = keyHelp(key, within);
       const json = `${JSON.stringify(key)}${value}`;
       const isFirst = key === "mark" || key === "encoding" || key === "field";
       const offer = { label: key, kind: "key" as const, json, rank: isFirst ? 0 : 1, ...(help === null ? {} : { documentation: help }), ...(place.hasColon ? {} : { isSnippet: true as const }) };
       return suggested(offer, place, text);
     });
+}
+
+/** The words of a choice that the column at hand can have; without a column, those that want none. */
+function fitted(shape: Shape, key: string, found: ChartPlace): Shape {
+  if (shape.is !== "choice") return shape;
+  const isAlone = key === "aggregate" && fieldAround(found) === null;
+  return { is: "choice", of: shape.of.filter((word) => (isAlone ? word === "count" : isFitting(word, key, found))) };
 }
 
 /** Columns for a value that is yet to be written, in the object at hand or in a new one. */

@@ -167,8 +167,9 @@ test("whole charts are offered where the table has their columns, and only in an
 });
 test("L-11 names that hold Markdown, quotes and what snippets read are written as they are", async () => {
   const odd = 'a$1}"`[x](command:y)';
-  const view = await notebookView([["front", ""], ["query", `query=q\nflight({ ball_speed: 60, launch_angle: 15, spin_rate: 5000 }).rename({ carry: ${JSON.stringify(odd)} })`], ["chart", 'chart=c table=q\n{ "mark": "point", "encoding": { "x": {  } } }']]);
-  expect(view.surroundingsOf(2).tables.get("q")!.columns.map(({ name }) => name)).toContain(odd);
+  const files = { ...smallFiles, "s/small.csv": smallExport.replaceAll(/^(\d.*)$/gmu, "$1,1.5").replace("Side", () => `Side,"${odd.replace('"', '""')}"`) };
+  const view = await notebookView([["front", "shots: s/one.session.yaml"], ["query", "query=q\nshots"], ["chart", 'chart=c table=shots\n{ "mark": "point", "encoding": { "x": {  } } }']], files);
+  expect(view.surroundingsOf(2).tables.get("shots")!.columns.map(({ name }) => name)).toContain(odd);
   const { text } = view.cells[2]!;
   for (const each of completeChart(view, 2, text.indexOf("{  }") + 2)) expect(() => JSON.parse(accepted(text, each).split("\n")[1]!)).not.toThrow();
   const fields = completeChart({ ...view, cells: view.cells.with(2, { ...view.cells[2]!, text: text.replace("{  }", '{ "field": "" }') }) }, 2, text.indexOf("{  }") + 12);

@@ -50,6 +50,8 @@ export function toCompletionItems(suggestions: readonly Suggestion[], rangeOf: R
     ...(suggestion.detail === undefined ? {} : { detail: suggestion.detail }),
     ...(suggestion.documentation === undefined ? {} : { documentation: markdown(suggestion.documentation) }),
     ...(suggestion.filter === undefined ? {} : { filterText: suggestion.filter }),
+    // Where a name is due next, what it can be is shown at once.
+    ...(suggestion.isSnippet && /[."]\$\d/u.test(suggestion.insert) ? { command: { title: "Suggest", command: "editor.action.triggerSuggest" } } : {}),
   }));
 }
 

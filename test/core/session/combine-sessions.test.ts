@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 import { combineTables } from "../../../core/session/combine-sessions";
 import { marginOf } from "../../../core/session/margin";
-import { profileOf } from "../../../core/session/session-profile";
 import { inUnits } from "../../../core/table/convert-units";
 import type { Table } from "../../../core/table/table";
 import { findColumn, makeTable, numberColumn } from "../../../core/table/table";
@@ -83,11 +82,4 @@ test("margins: the notebook's, the session's, the default", () => {
   expect(marginOf("ball_speed", {}, stated)).toEqual({ value: 1, unit: "mph" });
   expect(marginOf("feel", {}, stated)).toBeNull();
   expect(marginOf("constructor", {}, stated)).toBeNull();
-});
-
-test("a profile knows columns, sessions, heads and zones", () => {
-  const profile = profileOf(one);
-  expect(profile).toMatchObject({ sessions: ["s1"], heads: ["Wren", "Heron"] });
-  expect(profile.zones).toHaveLength(9);
-  expect(profile.schema.columns.map((column) => column.name)).toContain("carry");
 });

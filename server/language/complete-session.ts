@@ -121,7 +121,7 @@ function valueSuggestion(choice: ValueChoice, word: Word, at: number, dash: stri
   if (choice.isUnit === true) return unitSuggestion(text, word, at);
   if (snippet !== undefined) return word.quote === "" ? { label: text, kind, replace: word.span, insert: `${word.lead}${dash}${snippet}`, isSnippet: true, ...more } : null;
   if (word.quote !== "") return { label: text, kind, replace: word.span, insert: inQuotes(text, word), ...more };
-  return { label: text, kind, replace: word.span, insert: `${word.lead}${dash}${yamlScalar(text, word.style)}`, ...more };
+  return { label: text, kind, replace: word.span, insert: `${word.lead}${dash}${choice.isPlain === true ? text : yamlScalar(text, word.style)}`, ...more };
 }
 
 /** A unit behind the number that is there; none while the cursor is within the number. */

@@ -50,7 +50,8 @@ function detailOf(value: LooseNode | null): string {
 
 function textOf(node: LooseNode | null): string {
   if (node?.kind === "scalar") return node.text;
-  return node?.kind === "list" ? node.items.map(textOf).filter((text) => text !== "").join(", ") : "";
+  const isPlain = node?.kind === "list" && node.items.every((item) => item?.kind === "scalar");
+  return isPlain ? node.items.map(textOf).filter((text) => text !== "").join(", ") : "";
 }
 
 /** A name for an outline; one is needed even while there is nothing to name. */

@@ -149,17 +149,18 @@ class LooseReader {
       this.open.push({ node: popped, column });
       return popped;
     }
-    const map: LooseMap = { kind: "map", from, isFlow: false, entries: [], close: null };
-    if (top?.node.kind === "list") this.takeLoneItem(top.node, map, column);
+    const word = top?.node.kind === "list" ? this.takeLoneItem(top.node, column) : null;
+    const entries: LooseEntry[] = word === null ? [] : [{ key: word, hasColon: false, value: null }];
+    const map: LooseMap = { kind: "map", from: word?.from ?? from, isFlow: false, entries, close: null };
     return this.put(map) ? this.push(map, column) : null;
   }
 
   /** A word behind a dash, and under it a key in the same column: the word is a key that is being written. */
-  private takeLoneItem(list: LooseList, map: LooseMap, column: number): void {
+  private takeLoneItem(list: LooseList, column: number): LooseScalar | null {
     const word = list.items.at(-1);
-    if (word?.kind !== "scalar" || word.from - (this.text.lastIndexOf("\n", word.from) + 1) !== column) return;
-    map.entries.push({ key: word, hasColon: false, value: null });
+    if (word?.kind !== "scalar" || word.from - (this.text.lastIndexOf("\n", word.from) + 1) !== column) return null;
     list.items[list.items.length - 1] = null;
+    return word;
   }
 
   private push<T extends LooseMap | LooseList>(node: T, column: number): T | null {

@@ -20,6 +20,8 @@ export interface ValueChoice {
   readonly rank?: number;
   /** The value as a snippet, where it is one; it needs no quotes. */
   readonly snippet?: string;
+  /** True for a truth, which means another thing in quotes. */
+  readonly isPlain?: true;
   /** True for a unit behind a number that is there already. */
   readonly isUnit?: true;
 }
@@ -31,7 +33,7 @@ export async function valuesFor(view: SessionView, place: SessionPlace, shape: S
     case "choice":
       return shape.choices.map((text) => ({ text, kind: isShotColumn(text) ? "column" : "choice", ...detailOf(text) }));
     case "truth":
-      return ["true", "false"].map((text) => ({ text, kind: "choice" }));
+      return ["true", "false"].map((text) => ({ text, kind: "choice", isPlain: true }));
     case "measure":
       return measures(unitsOf(shape.quantity), shape.typical, typed);
     case "of the column":

@@ -1,7 +1,6 @@
 import { closestName } from "../../core/closest-name";
 import { folderOf, resolvePath } from "../../core/path";
 import { columnInWords } from "./session-key-words";
-import { isExport } from "../../core/session/missing-export";
 import { unitsOf } from "../../core/session/node-reader";
 import { wordsOfDirection } from "../../core/session/directions";
 import { correctableColumns, type Shape } from "../../core/session/session-shapes";
@@ -101,12 +100,15 @@ function directionsOf(column: ShotColumn | null): readonly (readonly [string, st
   return direction === null ? [] : wordsOfDirection(direction);
 }
 
+/** Endings of files that can be an export. */
+const exportEndings = /\.(?:csv|tsv|txt)$/iu;
+
 async function exportsBeside(view: SessionView, typed: string): Promise<readonly ValueChoice[]> {
   const folder = folderOf(typed);
   const place = resolvePath(folderOf(view.path), folder === "" ? "." : folder).value;
   if (place === null) return [];
   const used = new Set((view.session?.sources ?? []).map(({ file }) => file));
-  return (await view.listFolder(place === "" ? "." : place)).filter(isExport).map((name) => {
+  return (await view.listFolder(place === "" ? "." : place)).filter((name) => exportEndings.test(name)).map((name) => {
     const text = folder === "" ? name : `${folder}/${name}`;
     return { text, kind: "file", rank: used.has(text) && text !== typed ? 1 : 0 };
   });

@@ -1,9 +1,7 @@
 import { expect, test } from "vitest";
 import type { Problem } from "../../../core/problem";
-import { resolvePath } from "../../../core/path";
 import { applyEdits } from "../../../core/session/apply-edits";
 import { loadShots } from "../../../core/session/load-shots";
-import { atSource, missingExport } from "../../../core/session/missing-export";
 import { readSession } from "../../../core/session/read-session";
 
 const least = "session: s1\nsources: s1.csv\n";
@@ -131,17 +129,6 @@ test("a head that the session misspells is marked where the session names it", (
   const rest = "columns: { carry: { from: Carry, unit: yd }, head: Club }\nheads: { Wren: { kind: iron }, Heron: { kind: iron } }\n";
   check(`session: s\nsources: s1.csv\n${rest}corrections:\n  - { shot: 2, column: head, value: Hreon, because: x }\n`, "Hreon", "value: Heron");
   check(`session: s\nsources: [{ file: s1.csv, head: Wern }]\n${rest}`, "Wern", "head: Wren");
-});
-
-test("a path in other letters or with a slip is written as the file is called", () => {
-  const source = readSession("session: s\nsources: data/Bay.csv\n").value!.sources[0]!;
-  const fixOf = (names: readonly string[], reason: "missing" | "too large" = "missing") => missingExport(source, reason, names).fix?.edits[0]?.text;
-  expect(fixOf(["bay.csv", "other.csv"])).toBe("data/bay.csv");
-  expect(fixOf(["Bya.csv", "notes.md"])).toBe("data/Bya.csv");
-  expect(fixOf(["Bya.md"])).toBeUndefined();
-  expect(fixOf(["bay.csv"], "too large")).toBeUndefined();
-  const [backslash] = resolvePath("s", "data\\bay.csv").problems;
-  expect(atSource(backslash!, source.fileRange)).toMatchObject({ range: source.fileRange, fix: { edits: [{ text: "data/bay.csv" }] } });
 });
 
 test("problems of values over several lines are marked on one", () => {

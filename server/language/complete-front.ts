@@ -1,134 +1,156 @@
-import { frontMatterKeyHelp, frontMatterKeys, marginColumns } from "../../core/notebook/front-matter-keys";
-import { headDefaults } from "../../core/session/head-defaults";
-import { shotColumnFacts } from "../../core/table/shot-columns";
-import { unitFor, unitSystems, type Measure } from "../../core/units";
+import { frontMatterKeyHelp, frontMatterKeys, marginColumns, type FrontMatterKey } from "../../core/notebook/front-matter-keys";
+import { marginOf } from "../../core/session/margin";
+import { isShotColumn, shotColumns, type ShotColumn } from "../../core/table/shot-columns";
+import { unitFor, unitsBeside, unitSystems, type Measure, type UnitSystem } from "../../core/units";
+import { folderOf, resolvePath } from "../../core/path";
+import { yamlScalar } from "../../core/yaml-scalar";
 import type { Suggestion } from "./answers";
+import { frontPlace, type FrontPlace } from "./front-place";
+import { escaped } from "./markdown";
 import type { NotebookView } from "./notebook-view";
+import { sessionsMarkdown, sessionsOf } from "./session-markdown";
 import { sessionPaths } from "./session-paths";
+import type { LooseNode } from "./session-text";
 
-/** Where the cursor is in front matter: the key whose value it is in, or `null` where a key of the whole is written. */
-interface FrontPlace {
-  readonly parent: string | null;
-  /** Within a margin: the column whose value is written, or `null` where a column is. */
-  readonly column: string | null;
-  readonly replace: Suggestion["replace"];
-  /** True for a value that stands in quotes. */
-  readonly quoted: boolean;
-  /** True where a colon follows what is replaced. */
-  readonly hasColon: boolean;
-}
+/** What is written, before it is fitted to its place; `insert` is as it stands in YAML without quotes around. */
+type Offer = Omit<Suggestion, "replace">;
 
-/** What can stand at `offset` in front matter. */
+const snippets: Readonly<Record<FrontMatterKey, string>> = {
+  fairstrike: "fairstrike: ${1:1}",
+  title: "title: $1",
+  shots: "shots: $1",
+  units: `units: \${1:${unitSystems[0]!}}`,
+  margin: "margin: { ${1:carry}: ${2:3} yd }",
+  seed: "seed: ${1:1}",
+};
+
+/** What can stand at `offset` in front matter: its keys, and the values of each; nothing in a comment or a title. */
 export async function completeFront(view: NotebookView, cell: number, offset: number): Promise<readonly Suggestion[]> {
-  const { text } = view.cells[cell]!;
-  const place = frontPlace(text, offset);
-  if (place === null) return [];
-  const { parent, replace } = place;
-  switch (parent) {
-    case null: {
-      const given = new Set(text.split("\n").flatMap((line) => /^([\w-]+):/u.exec(line)?.[1] ?? []));
-      const word = text.slice(replace.from, replace.to);
-      return frontMatterKeys
-        .filter((key) => !given.has(key) || key === word)
-        .map((key): Suggestion => ({ label: key, kind: "key", replace, insert: place.hasColon ? key : `${key}: `, detail: frontMatterKeyHelp[key] }));
-    }
-    case "units":
-      return unitSystems.map((system): Suggestion => ({ label: system, kind: "choice", replace, insert: system }));
-    case "shots": {
-      const { files, patterns } = await sessionPaths(view, text.slice(replace.from, offset));
-      const named = new Set(view.notebook.front.shots.map(({ path }) => path));
-      const write = (path: string): string => (place.quoted || /^[\w./-]+$/u.test(path) ? path : JSON.stringify(path));
-      return [...files, ...patterns].map((path, i): Suggestion => ({ label: path, kind: "file", replace, insert: write(path), rank: (named.has(path) ? 2 : 0) + (i < files.length ? 0 : 1) }));
-    }
-    case "margin":
-      return margins(place);
-    case "seed":
-    case "fairstrike":
-      return [{ label: "1", kind: "choice", replace, insert: "1", detail: frontMatterKeyHelp[parent] }];
-    default:
-      return [];
-  }
+  const found = frontPlace(view.cells[cell]!.text, offset);
+  if (found === null) return [];
+  const offers = await offersAt(view, found);
+  const { span, close, lead } = found;
+  return offers.map((offer) => ({ ...offer, replace: span, insert: `${lead}${offer.insert}${close}` }));
 }
 
-function margins({ column, replace, hasColon }: FrontPlace): readonly Suggestion[] {
-  if (column !== null) {
-    const margin = usualMargin(column);
-    return margin === null ? [] : [{ label: inWords(margin), kind: "unit", replace, insert: inWords(margin), detail: column }];
-  }
-  return marginColumns.map((name, i): Suggestion => {
-    const margin = usualMargin(name)!;
-    const isUsual = Object.hasOwn(headDefaults.iron.margins, name);
-    return { label: name, kind: "column", replace, insert: hasColon ? name : `${name}: ${inWords(margin)}`, detail: isUsual ? `${inWords(margin)} is common practice` : inWords(margin), rank: (isUsual ? 0 : 1000) + i };
+async function offersAt(view: NotebookView, found: FrontPlace): Promise<readonly Offer[]> {
+  const { role, path } = found.place;
+  const [key, column] = path;
+  if (key === undefined) return role === "key" ? keys(found) : [];
+  if (key === "shots") return sessions(view, found);
+  if (key === "margin") return column === undefined ? (role === "key" ? marginKeys(view, found) : wholeMargins(view, found)) : marginValues(view, found, column ?? "");
+  if (role !== "value") return [];
+  if (key === "units") return unitSystems.map((system): Offer => ({ label: system, kind: "choice", insert: system, detail: systemInWords(system) }));
+  return key === "fairstrike" ? [{ label: "1", kind: "choice", insert: "1", detail: frontMatterKeyHelp.fairstrike }] : [];
+}
+
+function keys({ place: { around, entry, scalar } }: FrontPlace): readonly Offer[] {
+  const given = new Set(keysOf(around.at(-1), entry));
+  const isName = entry?.hasColon === true || scalar.quote !== "";
+  return frontMatterKeys
+    .filter((key) => !given.has(key))
+    .map((key): Offer => ({ label: key, kind: "key", insert: isName ? key : snippets[key], detail: frontMatterKeyHelp[key], ...(isName ? {} : { isSnippet: true as const }) }));
+}
+
+/** The keys of a map but for the one that is being written. */
+function keysOf(map: LooseNode | undefined, except: FrontPlace["place"]["entry"]): readonly string[] {
+  return map?.kind === "map" ? map.entries.filter((entry) => entry !== except).map(({ key }) => key.text) : [];
+}
+
+/** Session files and the patterns for all of a folder, those that are not named yet first. */
+async function sessions(view: NotebookView, { place, span, typed }: FrontPlace): Promise<readonly Offer[]> {
+  const { scalar, around, role, path } = place;
+  if (role === "key" && path.length > 1) return [];
+  const { files, patterns } = await sessionPaths(view, typed);
+  const all = around.at(-1);
+  const others = all?.kind === "list" ? all.items.flatMap((item) => (item?.kind === "scalar" && item !== scalar ? [item.text] : [])) : [];
+  const style = all?.isFlow === true ? "flow" : "block";
+  const write = (text: string): string => (scalar.quote === "" ? yamlScalar(text, style) : scalar.quote === "'" ? text.replaceAll("'", "''") : JSON.stringify(text).slice(1, -1));
+  const known = sessionsOf(view);
+  return [...new Set([...files, ...patterns])]
+    .filter((text) => !others.includes(text))
+    .map((text): Offer => {
+      const isPattern = text.endsWith("*.session.yaml");
+      const behind = sessionsBehind(view, text, known);
+      return {
+        label: text,
+        kind: "file",
+        insert: write(text),
+        rank: isPattern ? 1 : 0,
+        ...(span.from === span.to ? {} : { filter: text }),
+        ...(isPattern ? { detail: "all sessions of the folder" } : {}),
+        ...(behind.length === 0 ? {} : { documentation: sessionsMarkdown(behind) }),
+      };
+    });
+}
+
+/** Those of the sessions that a path or a pattern of the front matter names. */
+export function sessionsBehind<S extends { readonly file: string }>(view: NotebookView, text: string, all: readonly S[]): readonly S[] {
+  const pattern = /^(.*\/)?\*\.session\.yaml$/u.exec(text);
+  const base = folderOf(view.path);
+  if (pattern === null) return all.filter(({ file }) => file === resolvePath(base, text).value);
+  const folder = resolvePath(base, (pattern[1] ?? ".").replace(/(.)\/$/u, "$1")).value;
+  return all.filter(({ file }) => folderOf(file) === folder);
+}
+
+function marginKeys(view: NotebookView, { place: { around, entry } }: FrontPlace): readonly Offer[] {
+  const given = new Set(keysOf(around.at(-1), entry));
+  return offeredMargins(view)
+    .filter(({ column }) => !given.has(column))
+    .map(({ column, measure, rank, detail }): Offer => ({
+      label: column,
+      kind: "column",
+      insert: entry?.hasColon === true ? column : `${column}: ${inWords(measure)}`,
+      detail,
+      documentation: escaped(shotColumns[column].description),
+      rank,
+    }));
+}
+
+function wholeMargins(view: NotebookView, { typed }: FrontPlace): readonly Offer[] {
+  if (typed !== "") return [];
+  return offeredMargins(view).map(({ column, measure, rank, detail }): Offer => {
+    const insert = `{ ${column}: ${inWords(measure)} }`;
+    return { label: insert, kind: "snippet", insert, detail, rank };
   });
 }
 
-/** The margin that is usual for a column, or one of its unit to be changed; `null` for a column without a unit. */
-export function usualMargin(column: string): Measure | null {
-  const usual = Object.hasOwn(headDefaults.iron.margins, column) ? headDefaults.iron.margins[column]! : null;
-  const quantity = shotColumnFacts(column)?.quantity ?? null;
-  return usual ?? (quantity === null ? null : { value: 1, unit: unitFor(quantity, "yd-mph") });
+/** Each column that can have a margin, with its default; with 1 of its unit where it has none. */
+function offeredMargins(view: NotebookView): readonly { column: ShotColumn; measure: Measure; rank: number; detail: string }[] {
+  return marginColumns.map((column) => {
+    const usual = defaultMargin(view, column);
+    const { quantity } = shotColumns[column];
+    const measure = usual?.measure ?? { value: 1, unit: unitFor(quantity!, view.notebook.front.units) };
+    return { column, measure, rank: usual === null ? 1 : 0, detail: usual === null ? "no usual margin" : `${inWords(usual.measure)}: ${usual.source}` };
+  });
 }
 
-function inWords({ value, unit }: Measure): string {
+function marginValues(view: NotebookView, { typed }: FrontPlace, column: string): readonly Offer[] {
+  const quantity = isShotColumn(column) ? shotColumns[column].quantity : null;
+  if (quantity === null) return [];
+  const number = /^\d+(?:\.\d+)?/u.exec(typed.trim())?.[0];
+  const usual = defaultMargin(view, column);
+  const unit = unitFor(quantity, view.notebook.front.units);
+  if (number !== undefined) return unitsBeside(unit).map((each): Offer => ({ label: `${number} ${each}`, kind: "unit", insert: `${number} ${each}` }));
+  if (usual !== null) return [{ label: inWords(usual.measure), kind: "unit", insert: inWords(usual.measure), detail: usual.source }];
+  return [{ label: `1 ${unit}`, kind: "unit", insert: `1 ${unit}`, detail: "no usual margin" }];
+}
+
+/** The margin of a column where the notebook states none, and whose it is; `null` for a column that has none. */
+export function defaultMargin(view: NotebookView, column: string): { readonly measure: Measure; readonly source: string } | null {
+  const all = sessionsOf(view);
+  const measure = marginOf(column, {}, all);
+  if (measure === null) return null;
+  const isStated = all.some(({ margins }) => Object.hasOwn(margins, column));
+  return { measure, source: isStated ? "stated by the session" : "common practice, no source" };
+}
+
+/** A measure as it is written in a file: `3 yd`. */
+export function inWords({ value, unit }: Measure): string {
   return `${value} ${unit}`;
 }
 
-/** Reads the line of the cursor and those above it; `null` in a comment, and where nothing can be told. */
-export function frontPlace(text: string, offset: number): FrontPlace | null {
-  const from = text.lastIndexOf("\n", offset - 1) + 1;
-  const next = text.indexOf("\n", offset);
-  const line = text.slice(from, next < 0 ? text.length : next);
-  const at = offset - from;
-  if (/(?:^|\s)#/u.test(line.slice(0, at))) return null;
-  const indent = /^\s*/u.exec(line)![0].length;
-  const key = /^\s*([\w-]*)/u.exec(line)!;
-  const colon = /^\s*[\w-]*\s*:(?:\s|$)/u.exec(line)?.[0].trimEnd().length ?? null;
-  if (at < indent) return null;
-  const isItem = line.startsWith("- ", indent) || line.trim() === "-";
-  if (!isItem && at <= key[0].length && (colon === null || at < colon)) {
-    const replace = { from: from + indent, to: from + key[0].length };
-    if (indent === 0) return { parent: null, column: null, replace, quoted: false, hasColon: colon !== null };
-    const parent = parentOf(text.slice(0, from), indent);
-    return parent === null ? null : { parent, column: null, replace, quoted: false, hasColon: colon !== null };
-  }
-  const start = isItem ? indent + 1 : colon;
-  if (start === null || at < start) return null;
-  const parent = isItem || indent > 0 ? parentOf(text.slice(0, from), isItem ? indent + 1 : indent) : key[1]!;
-  if (parent === null) return null;
-  const isMargin = parent === "margin";
-  const column = isMargin && indent > 0 && !isItem ? key[1]! : null;
-  return valuePlace(line, from, start, at, parent, column);
-}
-
-/** A value on the line: plain, in quotes, or one of a list or map between brackets. */
-function valuePlace(line: string, from: number, start: number, at: number, parent: string, column: string | null): FrontPlace {
-  const opened = /[[{]/u.exec(line.slice(start, at));
-  const isFlow = opened !== null;
-  const stops = isFlow ? /[,[\]{}]/u : /$^/u;
-  let left = at;
-  while (left > start && !stops.test(line[left - 1]!)) left--;
-  let right = at;
-  while (right < line.length && !stops.test(line[right]!)) right++;
-  const part = line.slice(left, right);
-  const split = isFlow && opened[0] === "{" ? part.indexOf(":") : -1;
-  const inKey = isFlow && opened[0] === "{" && (split < 0 || at <= left + split);
-  const [begin, end] = inKey ? [left, split < 0 ? right : left + split] : [split < 0 ? left : left + split + 1, right];
-  const body = line.slice(begin, end);
-  const spaces = /^\s*/u.exec(body)![0].length;
-  const quote = body.trim()[0] === '"' || body.trim()[0] === "'" ? 1 : 0;
-  const closes = quote === 1 && body.trim().length > 1 && body.trim().endsWith(body.trim()[0]!) ? 1 : 0;
-  const first = Math.min(at, begin + spaces + quote);
-  const last = Math.max(at, begin + body.trimEnd().length - closes);
-  const flowColumn = !inKey && split >= 0 ? line.slice(left, left + split).trim() : null;
-  return { parent, column: column ?? flowColumn, replace: { from: from + first, to: from + Math.max(first, last) }, quoted: quote === 1, hasColon: split >= 0 };
-}
-
-/** The key of the map or list that a line indented by `indent` is in. */
-function parentOf(above: string, indent: number): string | null {
-  const lines = above.split("\n").slice(0, -1).reverse();
-  for (const line of lines) {
-    const found = /^(\s*)([\w-]+)\s*:/u.exec(line);
-    if (found !== null && found[1]!.length < indent) return found[1] === "" ? found[2]! : null;
-  }
-  return null;
+/** The units of a system, in words: `carry in yd, speed in mph, height in ft`. */
+export function systemInWords(system: UnitSystem): string {
+  return `carry in ${unitFor("distance", system)}, speed in ${unitFor("speed", system)}, height in ${unitFor("height", system)}`;
 }

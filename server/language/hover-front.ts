@@ -1,31 +1,42 @@
 import { frontMatterKeyHelp } from "../../core/notebook/front-matter-keys";
 import { shotColumnFacts } from "../../core/table/shot-columns";
+import { unitSystems } from "../../core/units";
 import type { HoverAnswer } from "./answers";
-import { frontPlace, usualMargin } from "./complete-front";
+import { nameInCode, sentence } from "./column-hover";
+import { defaultMargin, inWords, sessionsBehind, systemInWords } from "./complete-front";
 import { asCode, escaped } from "./markdown";
 import type { NotebookView } from "./notebook-view";
+import { sessionsMarkdown, sessionsOf } from "./session-markdown";
+import { placeIn, type SessionPlace } from "./session-place";
+import { readLoosely } from "./session-text";
 
-/** What is known of the key, path or margin at `offset` in front matter. */
+/** What is known of the key, path, unit system or margin at `offset` in front matter; `null` where there is nothing to say. */
 export function hoverFront(view: NotebookView, cell: number, offset: number): HoverAnswer | null {
-  const { text } = view.cells[cell]!;
-  const place = frontPlace(text, offset);
-  if (place === null || place.replace.from === place.replace.to) return null;
-  const { from, to } = place.replace;
-  const word = text.slice(from, to).trim();
-  if (place.parent === null) return Object.hasOwn(frontMatterKeyHelp, word) ? { from, to, markdown: `**${escaped(word)}**: ${escaped(frontMatterKeyHelp[word as keyof typeof frontMatterKeyHelp])}` } : null;
-  if (place.parent === "margin") {
-    const column = place.column ?? word;
-    const usual = usualMargin(column);
-    const facts = shotColumnFacts(column);
-    if (usual === null || facts === undefined) return null;
-    return { from, to, markdown: `The smallest difference of ${asCode(column)} (${escaped(facts.description)}) that matters to a player. Usual: ${usual.value} ${usual.unit} (common practice, no source). Choose it before looking.` };
-  }
-  if (place.parent === "shots") {
-    const sessions = view.sources.shots?.table?.sessions ?? [];
-    const [first] = sessions;
-    if (first === undefined) return { from, to, markdown: "The shots of this session could not be read." };
-    const lines = sessions.map((session) => `${asCode(session.name)}${session.date === null ? "" : `, ${escaped(session.date)}`}: ${session.shotCount} shots; heads ${session.heads.map((head) => escaped(head.name)).join(", ")}`);
-    return { from, to, markdown: `The table ${asCode("shots")} holds\n\n${lines.map((line) => `- ${line}`).join("\n")}` };
-  }
-  return Object.hasOwn(frontMatterKeyHelp, place.parent) ? { from, to, markdown: escaped(frontMatterKeyHelp[place.parent as keyof typeof frontMatterKeyHelp]) } : null;
+  const place = placeIn(readLoosely(view.cells[cell]!.text), offset);
+  if (place === null || place.scalar.from === place.scalar.to) return null;
+  const markdown = aboutPlace(view, place);
+  return markdown === null ? null : { from: place.scalar.from, to: place.scalar.to, markdown };
+}
+
+function aboutPlace(view: NotebookView, { path, role, scalar }: SessionPlace): string | null {
+  const [key, column] = path;
+  const { text } = scalar;
+  if (key === undefined) return role === "key" ? keyMarkdown(text) : null;
+  if (key === "margin") return marginMarkdown(view, typeof column === "string" ? column : text);
+  if (key === "shots") return sessionsMarkdown(sessionsBehind(view, text, sessionsOf(view))) || keyMarkdown(key);
+  const system = key === "units" ? unitSystems.find((each) => each === text) : undefined;
+  return system === undefined ? keyMarkdown(key ?? "") : `**${asCode(system)}**: ${escaped(systemInWords(system))}.`;
+}
+
+function keyMarkdown(key: string): string | null {
+  const help: Readonly<Record<string, string>> = frontMatterKeyHelp;
+  return Object.hasOwn(help, key) ? `**${asCode(key)}**: ${escaped(sentence(help[key]!))}` : null;
+}
+
+function marginMarkdown(view: NotebookView, column: string): string | null {
+  const facts = shotColumnFacts(column);
+  if (facts === undefined || facts.quantity === null) return null;
+  const usual = defaultMargin(view, column);
+  const without = usual === null ? "Without a margin of its own it has none." : `Without one here: ${inWords(usual.measure)} (${usual.source}).`;
+  return `Margin of **${nameInCode(column)}**, the smallest difference that matters to a player.\n\n${escaped(sentence(facts.description))} ${escaped(without)}`;
 }

@@ -1,10 +1,11 @@
 import { createCheckMemo, type CheckMemo } from "./check-memo";
 import type { CellHeader, FrontMatter, NotebookDocument } from "./notebook/document";
+import { nameCells } from "./notebook/cell-names";
 import { readFrontMatter } from "./notebook/read-front-matter";
 import { bodyOffset, readHeader } from "./notebook/read-header";
 import { problem, type Problem } from "./problem";
 import { referencesOf, type References } from "./query/references";
-import type { TextRange } from "./text-position";
+import { textStart, type TextRange } from "./text-position";
 
 /** A query or chart cell as far as it can be read by itself. */
 export interface ReadCell {
@@ -42,6 +43,7 @@ export function readCells(document: NotebookDocument, memo: CheckMemo = createCh
   const frontIndex = document.cells.findIndex((cell) => cell.kind === "front");
   const front = readFrontMatter(document.cells[frontIndex]?.text ?? "");
   const cells: ReadCell[] = [];
+  let named: NotebookDocument | null = null;
   const problems = document.cells.map(({ kind, text }, index): readonly Problem[] => {
     switch (kind) {
       case "front":
@@ -54,11 +56,37 @@ export function readCells(document: NotebookDocument, memo: CheckMemo = createCh
       case "chart": {
         const read = readCell(kind, text, index, memo);
         cells.push(read.cell);
-        return read.problems;
+        if (read.cell.header !== null) return read.problems;
+        named ??= nameCells(document);
+        return withFirstLine(read.problems, text, named.cells[index]!.text);
       }
     }
   });
+  const only = onlyTable(cells, front.value);
+  for (const cell of cells) if (only !== null && cell.header !== null) problems[cell.index] = withTable(problems[cell.index]!, cell, cell.header, only);
   return { front: front.value, frontIndex, namesAllShots: !front.problems.some(losesShots), cells, problems };
+}
+
+/** The problems, where one is that a cell has no first line with the line that saving gives it as the fix. */
+function withFirstLine(problems: readonly Problem[], text: string, named: string): readonly Problem[] {
+  const line = named.slice(0, named.length - text.length);
+  const fix = { title: `Call it ${line.trim().split("=")[1]!}`, edits: [{ range: textStart, text: line }] };
+  return problems.map((each) => (each.code === "nb.no-header" ? { ...each, fix } : each));
+}
+
+/** The one table that a chart can draw; `null` where there are several or none. */
+function onlyTable(cells: readonly ReadCell[], front: FrontMatter): string | null {
+  const names = new Set([...(front.shots.length > 0 ? ["shots"] : []), ...cells.filter(({ isNamed, uses }) => isNamed && uses.gives === "table").map(({ name }) => name)]);
+  return names.size === 1 ? [...names][0]! : null;
+}
+
+/** The problems, where one is that a chart names no table with the only one as the fix. */
+function withTable(problems: readonly Problem[], { text }: ReadCell, { nameRange }: CellHeader, table: string): readonly Problem[] {
+  const { line, column } = nameRange.end;
+  const isQuoted = /["']/u.test(text[column - 1] ?? "");
+  const at = { line, column: isQuoted ? column + 1 : column };
+  const fix = { title: `Draw ${table}`, edits: [{ range: { start: at, end: at }, text: ` table=${table}` }] };
+  return problems.map((each) => (each.code === "nb.no-table" ? { ...each, fix } : each));
 }
 
 function readCell(language: "query" | "chart", text: string, index: number, memo: CheckMemo): { cell: ReadCell; problems: readonly Problem[] } {

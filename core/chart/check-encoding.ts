@@ -1,6 +1,7 @@
+import type { Fix } from "../problem";
 import { aggregateInWords, keepsUnit, takesAnyKind } from "./aggregates";
 import type { ChartWalk, Place } from "./check-shape";
-import { report, whereOf } from "./check-shape";
+import { replacing, report, whereOf } from "./check-shape";
 import { columnTitle } from "./chart-parts";
 import type { ColumnScope, KnownColumn } from "./column-scope";
 import { findName } from "./column-scope";
@@ -83,12 +84,14 @@ export function finishChannel(channel: string, node: JsonNode, made: Record<stri
 function checkKind(node: JsonNode & { kind: "object" }, name: string | null, known: KnownColumn | undefined, aggregate: string | undefined, isBinned: boolean, place: Place, walk: ChartWalk): void {
   if (name === null || known === undefined || known.kind === null || known.kind === "number") return;
   const kind = known.kind === "text" ? "text" : "truth values";
-  const use = (phrase: string, at: JsonNode | undefined): void => {
-    if (at !== undefined) report(walk, "chart.wrong-type", { name, kind, use: phrase }, at);
+  const type = entryOf(node, "type");
+  const use = (phrase: string, at: JsonNode | undefined, fix?: Fix): void => {
+    if (at !== undefined) report(walk, "chart.wrong-type", { name, kind, use: phrase }, at, fix);
   };
   if (aggregate !== undefined && !takesAnyKind(aggregate)) use(`taken the ${aggregate} of in ${whereOf(place)}`, entryOf(node, "aggregate"));
   else if (isBinned) use(`put into bins in ${whereOf(place)}`, entryOf(node, "bin"));
-  else if (aggregate === undefined && textOf(entryOf(node, "type")) === "quantitative") use(`quantitative in ${whereOf(place)}`, entryOf(node, "type"));
+  else if (aggregate === undefined && textOf(type) === "quantitative" && type !== undefined)
+    use(`quantitative in ${whereOf(place)}`, type, replacing(walk, type, '"nominal"', 'Change to "nominal"'));
 }
 
 function typeFor(known: KnownColumn | undefined, aggregate: string | undefined, isBinned: boolean): string {

@@ -3,7 +3,7 @@ import type { Fix, Problem, ProblemCode, FactsOf } from "../problem";
 import { problem } from "../problem";
 import { shown } from "../problem-kind";
 import { closestName } from "../closest-name";
-import type { LineTable } from "../text-position";
+import { onOneLine, type LineTable } from "../text-position";
 import type { ColumnScope } from "./column-scope";
 import { findName } from "./column-scope";
 import { harmless, fieldName } from "./field-name";
@@ -40,9 +40,9 @@ export interface Place {
 /** A checked value as it goes into the chart; `undefined` when it cannot. */
 export type Checked = { readonly value: unknown } | undefined;
 
-/** Adds a problem at a stretch of the cell's text. */
+/** Adds a problem at a stretch of the cell's text, or at the first line of it. */
 export function report<C extends ProblemCode>(walk: ChartWalk, code: C, facts: FactsOf<C>, span: Span, fix?: Fix): void {
-  walk.problems.push(problem(code, facts, walk.lines.rangeAt(span.from, span.to), fix === undefined ? {} : { fix }));
+  walk.problems.push(problem(code, facts, onOneLine(walk.lines.rangeAt(span.from, span.to), walk.lines), fix === undefined ? {} : { fix }));
 }
 
 /** A fix that puts `text` in the place of a stretch. */
@@ -180,7 +180,9 @@ function checkColumn(node: JsonNode & { kind: "text" }, place: Place, walk: Char
 function mismatch(node: JsonNode, shape: Shape, place: Place, walk: ChartWalk): undefined {
   const key = /[^.[\]]*$/.exec(place.path.replace(/\[\d+\]$/, ""))![0];
   if (node.kind === "text" && Object.hasOwn(refusedWords, node.value)) {
-    report(walk, "chart.refused", { what: node.value, where: whereOf(place), because: refusedWords[node.value]! }, node);
+    // Times are text here, and what sorts as time does sorts as text does.
+    const fix = node.value === "temporal" && choicesOf(shape).includes("ordinal") ? replacing(walk, node, '"ordinal"', 'Change to "ordinal"') : undefined;
+    report(walk, "chart.refused", { what: node.value, where: whereOf(place), because: refusedWords[node.value]! }, node, fix);
     return undefined;
   }
   if (node.kind === "text" && (key === "test" || key === "filter")) {

@@ -1,6 +1,6 @@
 import { transforms } from "./accepted-spec";
 import type { ChartWalk, Checked, Place } from "./check-shape";
-import { checkObject, checkValue, report, whereOf } from "./check-shape";
+import { checkObject, checkValue, replacing, report, whereOf } from "./check-shape";
 import type { ColumnScope, TransformUse } from "./column-scope";
 import { findName, scopeAfter } from "./column-scope";
 import type { Grouping, RowGrowth } from "./row-growth";
@@ -70,10 +70,14 @@ function checkDistinct(node: ObjectNode, place: Place, walk: ChartWalk): void {
   const columns = at(node, "fold");
   if (columns?.kind !== "list") return;
   const known = new Set<string>();
-  for (const item of columns.items) {
+  for (const [index, item] of columns.items.entries()) {
     if (item.kind !== "text") continue;
     const name = findName(place.scope, item.value) ?? item.value;
-    if (known.has(name)) report(walk, "chart.repeated-column", { name, where: whereOf(place) }, item);
+    const before = columns.items[index - 1];
+    if (known.has(name) && before !== undefined) {
+      const fix = replacing(walk, { from: before.to, to: item.to }, "", `Remove "${name.slice(0, 40)}"`);
+      report(walk, "chart.repeated-column", { name, where: whereOf(place) }, item, fix);
+    }
     known.add(name);
   }
 }

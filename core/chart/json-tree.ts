@@ -44,6 +44,18 @@ class Stop extends Error {
   }
 }
 
+/** Words of other languages for a value that is missing or is no number: what is meant by one is not known. */
+const noValue = /^[-+]?(?:undefined|none|nil|na|nan|inf|infinity)$/iu;
+
+/** The value that a word without quotes was meant to be; `undefined` where that is a guess. */
+function meantBy(word: string): string | undefined {
+  const lower = word.toLowerCase();
+  if (["true", "false", "null"].includes(lower)) return lower;
+  if (noValue.test(word)) return undefined;
+  const isNumber = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?$/iu.test(word) && Number.isFinite(Number(word));
+  return isNumber ? String(Number(word)) : JSON.stringify(word);
+}
+
 /**
  * The JSON value that is the whole of `text` from `start` on, with the place of every part, or the first fault.
  *
@@ -94,7 +106,7 @@ export function readJson(text: string, start: number, depth: number): { readonly
     if (word === "true" || word === "false") return { kind: "truth", value: word === "true", from, to: at };
     if (word === "null") return { kind: "null", from, to: at };
     if (word === "") return stop(c === undefined ? "the end of the text" : `"${c}"`, "a value", from);
-    return stop(`"${word}"`, 'text in double quotes, a number, true, false, null, "{" or "["', from, at);
+    return stop(`"${word}"`, 'text in double quotes, a number, true, false, null, "{" or "["', from, at, meantBy(word));
   }
 
   function stopAtQuotes(): never {

@@ -4,6 +4,7 @@ import type { Checked, Problem } from "../problem";
 import { problem } from "../problem";
 import { closestName } from "../closest-name";
 import { shotColumnFacts } from "../table/shot-columns";
+import { lineTable, onOneLine, type LineTable, type TextPosition } from "../text-position";
 import type { Measure, UnitSystem } from "../units";
 import { isConvertible, parseMeasure, unitFor, unitSystems } from "../units";
 import type { YamlEntry, YamlNode, YamlScalar } from "../yaml-text";
@@ -36,11 +37,21 @@ export function readFrontMatter(text: string): Checked<FrontMatter> {
   const problems: Problem[] = [...found];
   const draft: Draft = { title: null, shots: [], units: unitSystems[0]!, margins: {}, marginsUnread: false, seed: 1 };
   if (root !== null && root.kind !== "map") problems.push(problem("nb.not-a-map", {}, root.range));
-  for (const entry of root?.kind === "map" ? root.entries : []) problems.push(...readEntry(entry, draft));
-  return { value: draft, problems };
+  const entries = root?.kind === "map" ? root.entries : [];
+  // Margins without a unit are taken to be in these.
+  draft.units = unitsIn(entries) ?? draft.units;
+  const lines = lineTable(text);
+  for (const entry of entries) problems.push(...readEntry(entry, draft, text, lines));
+  return { value: draft, problems: problems.map((each) => ({ ...each, range: onOneLine(each.range, lines) })) };
 }
 
-function readEntry({ key, keyRange, value }: YamlEntry, draft: Draft): readonly Problem[] {
+function unitsIn(entries: readonly YamlEntry[]): UnitSystem | undefined {
+  const value = entries.find(({ key }) => key === "units")?.value;
+  return value?.kind === "scalar" ? unitSystems.find((system) => system === value.text) : undefined;
+}
+
+function readEntry(entry: YamlEntry, draft: Draft, text: string, lines: LineTable): readonly Problem[] {
+  const { key, keyRange, value } = entry;
   switch (key) {
     case "fairstrike":
       return isWhole(value, 1, 999_999_999) ? [] : [refused(key, value, "the format of the notebook, 1")];
@@ -49,12 +60,11 @@ function readEntry({ key, keyRange, value }: YamlEntry, draft: Draft): readonly 
       draft.title = value.text === "" ? null : value.text;
       return [];
     case "shots":
-      return readShots(value, draft);
+      return readShots(value, draft, (from, to) => text.slice(lines.offsetAt(from), lines.offsetAt(to)));
     case "units": {
-      const units = value.kind === "scalar" ? unitSystems.find((system) => system === value.text) : undefined;
-      if (units === undefined) return [refused(key, value, unitSystems.join(", "))];
-      draft.units = units;
-      return [];
+      if (unitsIn([entry]) !== undefined) return [];
+      const near = value.kind === "scalar" ? closestName(value.text, unitSystems) : null;
+      return [refused(key, value, unitSystems.join(", "), near)];
     }
     case "margin": {
       const problems = readMargins(value, draft);
@@ -74,11 +84,12 @@ function readEntry({ key, keyRange, value }: YamlEntry, draft: Draft): readonly 
 }
 
 /** Session files, one or a list; a path that is malformed or there twice is reported and left out. */
-function readShots(value: YamlNode, draft: Draft): readonly Problem[] {
+function readShots(value: YamlNode, draft: Draft, textOf: (from: TextPosition, to: TextPosition) => string): readonly Problem[] {
   if (isLeftOut(value)) return [];
   const problems: Problem[] = [];
   const shots: NamedPath[] = [];
-  for (const item of value.kind === "list" ? value.items : [value]) {
+  const items = value.kind === "list" ? value.items : [value];
+  for (const [index, item] of items.entries()) {
     if (item.kind !== "scalar") {
       problems.push(refused("shots", item, "the path of a session file, or a list of paths"));
       continue;
@@ -87,7 +98,12 @@ function readShots(value: YamlNode, draft: Draft): readonly Problem[] {
     const faults = checkPath(path.replace(/(^|\/)\*\.session\.yaml$/, "$1x.session.yaml")).problems;
     const write = (instead: string): string => JSON.stringify(instead.replace(/(^|\/)x\.session\.yaml$/u, (name, folder: string) => (path.endsWith("*.session.yaml") ? `${folder}*.session.yaml` : name)));
     if (faults.length > 0) problems.push(...faults.map((fault) => placedPath(fault, range, write)));
-    else if (shots.some((other) => other.path === path)) problems.push(problem("nb.duplicate-session", { path }, range));
+    else if (shots.some((other) => other.path === path)) {
+      const span = { start: items[index - 1]!.range.end, end: range.end };
+      // A comment in between is about something, perhaps about the one before.
+      const fix = textOf(span.start, range.start).includes("#") ? {} : { fix: { title: "Leave the second one out", edits: [{ range: span, text: "" }] } };
+      problems.push(problem("nb.duplicate-session", { path }, range, fix));
+    }
     else shots.push({ path, range });
   }
   draft.shots = shots;
@@ -100,7 +116,7 @@ function readMargins(value: YamlNode, draft: Draft): readonly Problem[] {
   const problems: Problem[] = [];
   const margins: [string, Measure][] = [];
   for (const entry of value.entries) {
-    const margin = readMargin(entry);
+    const margin = readMargin(entry, draft.units);
     if ("unit" in margin) margins.push([entry.key, margin]);
     else problems.push(margin);
   }
@@ -108,23 +124,26 @@ function readMargins(value: YamlNode, draft: Draft): readonly Problem[] {
   return problems;
 }
 
-function readMargin({ key: name, keyRange, value }: YamlEntry): Measure | Problem {
+function readMargin({ key: name, keyRange, value }: YamlEntry, system: UnitSystem): Measure | Problem {
   const quantity = shotColumnFacts(name)?.quantity ?? null;
   if (quantity === null) {
     const nearest = closestName(name, marginColumns);
     const fix = nearest === null ? {} : { fix: { title: `Change to ${nearest}`, edits: [{ range: keyRange, text: nearest }] } };
     return problem("nb.margin-column", { name, nearest: nearest ?? undefined, known: marginColumns }, keyRange, fix);
   }
-  const unit = unitFor(quantity, "yd-mph");
+  const unit = unitFor(quantity, system);
   const measure = value.kind === "scalar" ? parseMeasure(value.text) : undefined;
   if (measure !== undefined && measure.value > 0 && isConvertible(measure.unit, unit)) return measure;
   const found = value.kind === "scalar" ? value.text : `a ${value.kind}`;
-  return problem("nb.margin", { name, found, example: `3 ${unit}` }, value.range);
+  const number = /^\d+(?:\.\d+)?$/u.test(found) && Number(found) > 0 ? found : null;
+  const fix = number === null ? {} : { fix: { title: `Add the unit ${unit}`, edits: [{ range: value.range, text: `${number} ${unit}` }] } };
+  return problem("nb.margin", { name, found, example: `3 ${unit}` }, value.range, fix);
 }
 
-function refused(key: string, value: YamlNode, accepted: string): Problem {
+function refused(key: string, value: YamlNode, accepted: string, instead: string | null = null): Problem {
   const found = value.kind === "scalar" ? value.text : `a ${value.kind}`;
-  return problem("nb.value", { key, found, accepted }, value.range);
+  const fix = instead === null ? {} : { fix: { title: `Change to ${instead}`, edits: [{ range: value.range, text: instead }] } };
+  return problem("nb.value", { key, found, accepted }, value.range, fix);
 }
 
 function isWhole(value: YamlNode, least: number, most: number): value is YamlScalar {

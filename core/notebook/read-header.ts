@@ -1,4 +1,4 @@
-import type { Checked, Problem } from "../problem";
+import type { Checked, Fix, Problem } from "../problem";
 import { problem } from "../problem";
 import { closestName } from "../closest-name";
 import { whyNotAName } from "../query/names";
@@ -41,7 +41,7 @@ export function readHeader(line: string): Checked<CellHeader | null> {
   const named = attributes.get(kind)!;
   const table = kind === "chart" ? attributes.get("table") : undefined;
   const reason = named.value === "" ? "it is empty" : whyNotAName(named.value);
-  if (reason !== null) problems.push(problem("nb.bad-name", { name: named.value, reason }, named.valueRange));
+  if (reason !== null) problems.push(problem("nb.bad-name", { name: named.value, reason }, named.valueRange, asName(named)));
   if (table !== undefined && table.value !== "shots" && whyNotAName(table.value) !== null)
     problems.push(problem("nb.bad-table", { name: table.value }, table.valueRange));
   const value: CellHeader = {
@@ -64,12 +64,26 @@ function pieceProblems(piece: HeaderPiece, line: string, kind: "query" | "chart"
   const problems: Problem[] = [];
   const nameRange = inLine(piece.from, piece.from + name.length);
   if (!piece.closed)
-    problems.push(problem("nb.unclosed-quote", { quote: line[piece.valueFrom]! }, inLine(piece.valueFrom, piece.valueFrom + 1)));
+    problems.push(problem("nb.unclosed-quote", { quote: line[piece.valueFrom]! }, inLine(piece.valueFrom, piece.valueFrom + 1), closing(piece, line)));
   if (before.has(name)) problems.push(problem("nb.duplicate-attribute", { name }, nameRange));
   else if (name !== kind && (name === "query" || name === "chart"))
     problems.push(problem("nb.two-kinds", { first: kind, second: name }, nameRange));
   else if (!attributesOf(kind).includes(name)) problems.push(unknownAttribute(name, kind, nameRange));
   return problems;
+}
+
+/** The fix of a quote that is never closed; none where it may have swallowed another attribute or ends in an escape. */
+function closing({ value, valueFrom }: HeaderPiece, line: string): { fix?: Fix } {
+  if (value.includes("=") || value.trim() === "" || line.trimEnd().endsWith("\\")) return {};
+  const end = line.trimEnd().length;
+  return { fix: { title: "Close the quote", edits: [{ range: inLine(end, end), text: line[valueFrom]! }] } };
+}
+
+/** The fix of a name with other signs in it than letters, digits and _; none where it would not be a name all the same. */
+function asName({ value, valueRange }: HeaderAttribute): { fix?: Fix } {
+  const name = value.trim().replace(/[^\p{ID_Continue}]+/gu, "_");
+  if (name === value || whyNotAName(name) !== null) return {};
+  return { fix: { title: `Change to ${name}`, edits: [{ range: valueRange, text: name }] } };
 }
 
 function unknownAttribute(name: string, kind: "query" | "chart", range: TextRange): Problem {

@@ -290,3 +290,10 @@ test("no text makes the check throw", () => {
   for (const body of ["null", "1", '"x"', '{"mark":null}', '{"layer":{}}', '{"layer":[1,null]}', '{"mark":"point","encoding":[]}', '{"mark":"point","encoding":{"x":[],"color":null}}', '{"transform":{},"mark":"point"}', '{"transform":[1,null,{}],"mark":"point"}', '{"facet":[],"spec":1}', '{"mark":{"type":{}}}', '{"__proto__":1,"constructor":2,"mark":"bar"}'])
     expect(() => check(body)).not.toThrow();
 });
+test("a problem is on one line, however long what is wrong is", () => {
+  for (const body of ['{ "mark": {\n "type": {\n "a": 1 } } }', '{ "mark": [\n1\n] }', '[\n1\n]', '{ "mark": "point" } and\nmore', '{ "mark": "point" } /* why\nso */', '{ "mark": {\n"filled": true } }']) {
+    const { problems } = check(body);
+    expect(problems.length, body).toBeGreaterThan(0);
+    for (const { range } of problems) expect(range.end.line, body).toBe(range.start.line);
+  }
+});

@@ -106,3 +106,22 @@ test("every key has a line of help, and no other is accepted", () => {
     expect(readFrontMatter(`${key}: `).problems.map(({ code }) => code), key).not.toContain("nb.unknown-key");
   }
 });
+test("a problem is on one line, however long what is wrong is", () => {
+  for (const text of ["title:\n  - a\n  - b\n", "margin:\n  - a\n  - b\n", "- a\n- b\n", "shots:\n  - a: 1\n    b: 2\n"]) {
+    const { problems } = readFrontMatter(text);
+    expect(problems.length, text).toBeGreaterThan(0);
+    for (const { range } of problems) expect(range.end.line, text).toBe(range.start.line);
+  }
+});
+test("a margin without a unit is taken to be in the notebook's, wherever that stands", () => {
+  const unitOf = (text: string): string | undefined => readFrontMatter(text).problems[0]!.fix?.edits[0]!.text;
+  expect(unitOf("margin: { carry: 3 }")).toBe("3 yd");
+  expect(unitOf("margin: { carry: 3 }\nunits: m-ms")).toBe("3 m");
+  expect(unitOf("margin: { carry: 0 }")).toBeUndefined();
+  expect(unitOf("margin: { carry: fast }")).toBeUndefined();
+});
+test("a session is left out a second time with what stands between, unless that is a comment", () => {
+  const fixOf = (text: string) => readFrontMatter(text).problems.find(({ code }) => code === "nb.duplicate-session")?.fix;
+  expect(fixOf("shots: [a.yaml, a.yaml]")).toBeDefined();
+  expect(fixOf("shots:\n  - a.yaml # the first\n  - a.yaml\n")).toBeUndefined();
+});

@@ -109,3 +109,11 @@ test("cells without a header get the first free name, and saving again gives the
   expect(nameCells(named)).toEqual(named);
   expect(named.cells[1]).toBe(document.cells[1]);
 });
+test("fixes of a first line where one answer is obvious", () => {
+  const fixOf = (line: string): string | undefined => readHeader(line).problems.find(({ fix }) => fix !== undefined)?.fix!.edits[0]!.text;
+  expect(fixOf("query=carry-by-head")).toBe("carry_by_head");
+  expect(fixOf("query=7-iron")).toBeUndefined();
+  expect(fixOf("query=shots")).toBeUndefined();
+  expect(fixOf('chart=a description="Where they land')).toBe('"');
+  expect(fixOf('chart=a description="Where table=a')).toBeUndefined();
+});

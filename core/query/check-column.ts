@@ -32,18 +32,19 @@ export function checkColumnName(
   const column = input.columns.find((other) => other.name === name);
   if (column === undefined) {
     if (input.open) return name;
-    const candidates = input.columns.filter((other) => isOf(other, of)).map((other) => other.name);
+    const candidates = input.columns.filter((other) => isColumnOf(other, of)).map((other) => other.name);
     reporter.unknown("query.unknown-column", name, node, candidates);
     return null;
   }
-  if (of !== "any" && !isOf(column, of)) {
+  if (of !== "any" && !isColumnOf(column, of)) {
     reporter.say("query.column-kind", { name, kind: kindWords[column.kind], wanted: kindWords[of] }, node);
     return null;
   }
   return name;
 }
 
-function isOf({ name, kind }: ColumnSchema, of: "number" | "text" | "group" | "any"): boolean {
+/** True for a column that can be named where one of `of` is wanted. */
+export function isColumnOf({ name, kind }: ColumnSchema, of: "number" | "text" | "group" | "any"): boolean {
   if (of === "group") return kind !== "number" || countsOfRuns.includes(name);
   return of === "any" || kind === of;
 }

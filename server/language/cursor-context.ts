@@ -31,6 +31,8 @@ export interface CursorContext {
   readonly before: readonly Piece[];
   /** Brackets open there, the innermost last. */
   readonly frames: readonly Frame[];
+  /** Pieces behind the word or string, comments left out. */
+  readonly after: readonly Piece[];
   /** What follows the word or string, comments left out; "" at the end. */
   readonly next: string;
 }
@@ -97,7 +99,7 @@ function endsEscaped(string: string): boolean {
 /** Where the offset `cursor` is in a query's text whose body begins at `start`. */
 export function cursorContext(text: string, start: number, cursor: number): CursorContext {
   const all = piecesFrom(text, start);
-  const none: CursorContext = { where: "none", replace: { from: cursor, to: cursor }, quote: "", closed: true, before: [], frames: [], next: "" };
+  const none: CursorContext = { where: "none", replace: { from: cursor, to: cursor }, quote: "", closed: true, before: [], frames: [], after: [], next: "" };
   if (all.some(({ kind, from, to }) => kind === "plain" && from <= cursor && cursor <= to)) return none;
   const touched = all.find((piece) => piece.from < cursor && (cursor < piece.to || (cursor === piece.to && continuesAt(piece))));
   if (touched !== undefined && touched.kind !== "name" && touched.kind !== "string" && touched.kind !== "sign") return none;
@@ -106,13 +108,32 @@ export function cursorContext(text: string, start: number, cursor: number): Curs
   const isCode = (piece: Piece): boolean => piece.kind !== "comment" && piece.kind !== "plain";
   const before = all.slice(0, first < 0 ? all.length : first).filter(isCode).filter((piece) => piece.to <= cursor);
   const rest = all.slice(here === undefined ? (first < 0 ? all.length : first) : first + 1).filter(isCode);
-  const shared = { before, frames: framesOf(before), next: rest[0]?.text ?? "" };
+  const shared = { before, frames: framesOf(before), after: rest, next: rest[0]?.text ?? "" };
   if (here === undefined) return { where: "word", replace: { from: cursor, to: cursor }, quote: "", closed: true, ...shared };
   if (here.kind === "name") return { where: "word", replace: { from: here.from, to: here.to }, quote: "", closed: true, ...shared };
   const inside = here.from + 1;
+  const closed = here.closed && !tookQuoteOfAnother(all, here, text);
   // An open string has run into what follows it: only what may belong to the word is replaced.
-  const to = here.closed ? here.to - 1 : Math.max(cursor, inside + /^[^)\]},;]*/u.exec(text.slice(inside, here.to))![0].trimEnd().length);
-  return { where: "string", replace: { from: inside, to }, quote: here.text[0]!, closed: here.closed, ...shared };
+  const to = closed ? here.to - 1 : Math.max(cursor, inside + wordOfOpenString.exec(text.slice(inside, here.to))![0].trimEnd().length);
+  return { where: "string", replace: { from: inside, to }, quote: here.text[0]!, closed, ...shared };
+}
+
+const wordOfOpenString = /^(?:(?!&&|\|\||=>)[^"'`()[\]{},;])*/u;
+
+/**
+ * True for a string that ends with the quote that another one should begin with: the last string of its line is open,
+ * though this is the one that is being written.
+ */
+function tookQuoteOfAnother(all: readonly Piece[], here: Piece, text: string): boolean {
+  if (!/[()[\]{},;]|&&|\|\||=>/u.test(here.text)) return false;
+  const end = text.indexOf("\n", here.to);
+  const last = all.findLast(({ kind, from }) => kind === "string" && from > here.from && (end < 0 || from < end));
+  return last !== undefined && !last.closed;
+}
+
+/** The text that a string stands for, its quotes left out and escaped signs read. */
+export function textOfString({ text, closed }: Piece): string {
+  return text.slice(1, closed ? -1 : undefined).replace(/\\(.)/gu, "$1");
 }
 
 /** True for a piece that goes on when something is typed at its end. */
@@ -125,9 +146,11 @@ const closers: Readonly<Record<string, string>> = { ")": "(", "]": "[" };
 function framesOf(pieces: readonly Piece[]): readonly Frame[] {
   const frames: { open: Frame["open"]; at: number; part: number; commas: number }[] = [];
   for (const [at, { kind, text }] of pieces.entries()) {
+    // Nothing goes on across a new constant: what is still open there was left unfinished.
+    if (isConst(pieces, at)) frames.length = 0;
     if (kind !== "sign") continue;
     if (text === "(" || text === "[" || text === "{" || text === "${") frames.push({ open: text, at, part: at + 1, commas: 0 });
-    else if (text === ")" || text === "]" || text === "}") {
+    else if (isCloser(text)) {
       // A bracket that is never closed ends with the one around it.
       const opener = frames.findLastIndex(({ open }) => (text === "}" ? open === "{" || open === "${" : open === closers[text]));
       if (opener >= 0) frames.length = opener;
@@ -150,7 +173,7 @@ export function chainStart(pieces: readonly Piece[], last: number): number | nul
       at = opener - 1;
     }
     if (pieces[at]?.kind !== "name") return null;
-    if (pieces[at - 1]?.text !== "." ) return at;
+    if (pieces[at - 1]?.text !== ".") return at;
     at -= 2;
   }
 }
@@ -160,10 +183,16 @@ function openerOf(pieces: readonly Piece[], closer: number): number | null {
   for (let at = closer; at >= 0; at--) {
     const { kind, text } = pieces[at]!;
     if (kind !== "sign") continue;
-    if (text === ")" || text === "]" || text === "}") depth++;
-    else if ((text === "(" || text === "[" || text === "{" || text === "${") && --depth === 0) return at;
+    if (isCloser(text)) depth++;
+    else if (isOpener(text) && --depth === 0) return at;
   }
   return null;
+}
+
+/** True for the word that begins a constant. */
+export function isConst(pieces: readonly Piece[], at: number): boolean {
+  const isWord = pieces[at]?.kind === "name" && pieces[at].text === "const";
+  return isWord && (pieces[at - 1]?.text !== "." || pieces[at + 1]?.kind === "name");
 }
 
 /** The number of the piece that begins the statement which the pieces end in. */
@@ -172,13 +201,23 @@ export function statementStart(pieces: readonly Piece[]): number {
   let start = 0;
   for (const [at, piece] of pieces.entries()) {
     const before = pieces[at - 1];
-    const isNew = piece.text === "const" || before?.text === ";" || (piece.kind === "name" && before !== undefined && endsValue(before) && before.text !== "const");
-    if (depth === 0 && at > 0 && isNew) start = at;
+    if (isConst(pieces, at)) [depth, start] = [0, at];
+    else if (depth === 0 && before !== undefined && (before.text === ";" || (piece.kind === "name" && endsValue(before) && before.text !== "const"))) start = at;
     if (piece.kind !== "sign") continue;
-    if (piece.text === "(" || piece.text === "[" || piece.text === "{" || piece.text === "${") depth++;
-    else if (piece.text === ")" || piece.text === "]" || piece.text === "}") depth = Math.max(0, depth - 1);
+    if (isOpener(piece.text)) depth++;
+    else if (isCloser(piece.text)) depth = Math.max(0, depth - 1);
   }
   return pieces.at(-1)?.text === ";" ? pieces.length : start;
+}
+
+/** True for a bracket that opens, that of a hole in a text among them. */
+export function isOpener(sign: string): boolean {
+  return sign === "(" || sign === "[" || sign === "{" || sign === "${";
+}
+
+/** True for a bracket that closes. */
+export function isCloser(sign: string): boolean {
+  return sign === ")" || sign === "]" || sign === "}";
 }
 
 /** True for what can be the end of a value, so that a name right after it begins something new. */

@@ -3,16 +3,17 @@ import type { ChartKind, Option, Options, Parameter, SourceKind, Verb } from "..
 import type { QuerySurroundings } from "../../core/query/query-surroundings";
 import { isTextEnding } from "../../core/query/text-forms";
 import { nothingKnown, type Schema } from "../../core/table/schema";
-import { chainStart, statementStart, type CursorContext, type Frame, type Piece } from "./cursor-context";
+import { chainStart, isCloser, isConst, isOpener, statementStart, textOfString, type CursorContext, type Frame, type Piece } from "./cursor-context";
 
 /** What is called by the bracket of a frame. */
 export type Call =
-  | { readonly kind: "verb"; readonly verb: Verb; readonly receiver: Schema }
+  /** `other` is the table that stands first between the brackets. */
+  | { readonly kind: "verb"; readonly verb: Verb; readonly receiver: () => Schema; readonly other: () => Schema }
   | { readonly kind: "chart"; readonly chart: ChartKind; readonly table: () => Schema }
   | { readonly kind: "source"; readonly source: SourceKind }
   | { readonly kind: "function"; readonly name: string }
   | { readonly kind: "open"; readonly name: "session" | "sessions" }
-  | { readonly kind: "ending"; readonly name: string; readonly receiver: Schema };
+  | { readonly kind: "ending"; readonly name: string; readonly receiver: () => Schema };
 
 /** Finds what stands around a cursor. Frames are given by their number in the context. */
 export interface QueryPlace {
@@ -47,19 +48,24 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
     return made;
   }
 
-  /** The constants above the statement at the cursor, as they stand. */
-  function earlierConstants(): string {
-    const from = pieces[0]?.from ?? 0;
-    const end = pieces[statementStart(pieces)]?.from ?? context.replace.from;
-    return text.slice(from, Math.max(from, end));
+  /** The constants above the statement at the cursor, each as it stands. */
+  function earlierConstants(): readonly string[] {
+    const end = statementStart(pieces);
+    const starts = [...pieces.keys()].filter((at) => at < end && isConst(pieces, at));
+    return starts.map((start, i) => text.slice(pieces[start]!.from, pieces[(starts[i + 1] ?? end) - 1]!.to));
   }
 
-  function tableOfText(chain: string, constants: string): Schema {
-    for (const body of constants.trim() === "" ? [chain] : [`${constants}\n${chain}`, chain]) {
-      const { value } = checkQuery(body, 0, surroundings);
-      if (value?.result.type === "table") return value.result.schema;
-    }
-    return nothingKnown;
+  function tableOfText(chain: string, constants: readonly string[]): Schema {
+    const checked = schemaOfText([...constants, chain]);
+    if (checked !== null || constants.length === 0) return checked ?? nothingKnown;
+    // One of the constants is unfinished: the others may be all that is needed.
+    const whole = constants.filter((constant) => checkQuery(`${constant}\nshots`, 0, surroundings).value !== null);
+    return schemaOfText([...whole, chain]) ?? nothingKnown;
+  }
+
+  function schemaOfText(statements: readonly string[]): Schema | null {
+    const { value } = checkQuery(statements.join("\n"), 0, surroundings);
+    return value?.result.type === "table" ? value.result.schema : null;
   }
 
   function callOf(frame: number): Call | null {
@@ -87,8 +93,8 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
       return chart === undefined ? null : { kind: "chart", chart, table: () => firstArgument(at, part) };
     }
     const verb = vocabulary.verbs.get(name.text);
-    if (verb !== undefined) return { kind: "verb", verb, receiver: tableOf(at - 3) };
-    return isTextEnding(name.text) ? { kind: "ending", name: name.text, receiver: tableOf(at - 3) } : null;
+    if (verb !== undefined) return { kind: "verb", verb, receiver: () => tableOf(at - 3), other: () => firstArgument(at, part) };
+    return isTextEnding(name.text) ? { kind: "ending", name: name.text, receiver: () => tableOf(at - 3) } : null;
   }
 
   /** The table that stands before the first comma after a bracket. */
@@ -110,20 +116,21 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
     const key = pieces[part];
     if (pieces[part + 1]?.text !== ":" || key === undefined) return null;
     if (key.kind === "name") return key.text;
-    return key.kind === "string" ? key.text.slice(1, -1) : null;
+    return key.kind === "string" ? textOfString(key) : null;
   }
 
   function findRow(): QueryPlace["row"] {
     for (let frame = frames.length - 1; frame >= 0; frame--) {
       const from = frames[frame]!.part;
       const end = frames[frame + 1]?.at ?? pieces.length;
-      const arrow = pieces.findLastIndex((piece, i) => i >= from && i < end && piece.text === "=>");
-      if (arrow < 0) continue;
+      let arrow = end - 1;
+      while (arrow >= from && pieces[arrow]!.text !== "=>") arrow--;
+      if (arrow < from) continue;
       const name = pieces[arrow - 1]?.text === ")" ? pieces[arrow - 2] : pieces[arrow - 1];
       if (name?.kind !== "name") return null;
       for (let around = frame; around >= 0; around--) {
         const call = callOf(around);
-        if (call?.kind === "verb") return { name: name.text, columns: call.receiver, parameter: parameterOf(around) };
+        if (call?.kind === "verb") return { name: name.text, columns: call.receiver(), parameter: parameterOf(around) };
       }
       return { name: name.text, columns: nothingKnown, parameter: null };
     }
@@ -136,7 +143,7 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
       const call = callOf(frame - 1);
       if (call?.kind === "verb") {
         const parameter = parameterOf(frame - 1);
-        if (parameter?.kind === "options") return { frame, options: parameter.options, columns: call.receiver, call };
+        if (parameter?.kind === "options") return { frame, options: parameter.options, columns: call.receiver(), call };
       }
       if (call?.kind === "chart" && frames[frame - 1]!.commas > 0) return { frame, options: call.chart.options, columns: call.table(), call };
       if (call?.kind === "source") return { frame, options: call.source.options, columns: withoutColumns, call };
@@ -155,8 +162,8 @@ function firstComma(pieces: readonly Piece[], at: number): number {
   for (let i = at; i < pieces.length; i++) {
     const { kind, text } = pieces[i]!;
     if (kind !== "sign") continue;
-    if (text === "(" || text === "[" || text === "{" || text === "${") depth++;
-    else if (text === ")" || text === "]" || text === "}") depth--;
+    if (isOpener(text)) depth++;
+    else if (isCloser(text)) depth--;
     else if (text === "," && depth === 1) return i;
   }
   return pieces.length;

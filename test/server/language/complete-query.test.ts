@@ -7,7 +7,7 @@ import { parseNotebook } from "../../../core/notebook/parse-notebook";
 import { createEngine } from "../../../core/run-notebook";
 import { vocabulary } from "../../../core/vocabulary";
 import { completeQuery } from "../../../server/language/complete-query";
-import { tradeSnippets } from "../../../server/language/trade-snippets";
+import { tradeSnippets, withoutPlaceholders } from "../../../server/language/trade-snippets";
 import { nodeFiles } from "../../../server/node-files";
 import { atMark, notebookView, smallFront } from "../../support/notebook-view";
 import { smallExport, smallSession } from "../../support/small-session";
@@ -21,7 +21,8 @@ const others = [
 async function offers(marked: string, header = "query=mine\n") {
   const { text, offset } = atMark(header + marked);
   const view = await notebookView([smallFront, ...others, ["query", text]]);
-  const found = await completeQuery(view, 4, offset);
+  const given = await completeQuery(view, 4, offset);
+  const found = given.map((each, place) => ({ each, place })).sort((a, b) => (a.each.rank ?? 0) - (b.each.rank ?? 0) || a.place - b.place).map(({ each }) => each);
   return { text, offset, found, labels: found.map((each) => each.label) };
 }
 
@@ -30,12 +31,8 @@ async function taken(marked: string, label: string): Promise<string> {
   const { text, found } = await offers(marked);
   const one = found.find((each) => each.label === label);
   if (one === undefined) throw new Error(`no ${label} among ${found.map((each) => each.label).join(", ")}`);
-  const insert = one.isSnippet ? plain(one.insert) : one.insert;
+  const insert = one.isSnippet ? withoutPlaceholders(one.insert) : one.insert;
   return (text.slice(0, one.replace.from) + insert + text.slice(one.replace.to)).slice("query=mine\n".length);
-}
-
-function plain(snippet: string): string {
-  return snippet.replace(/\$\{\d+:([^}]*)\}/gu, "$1").replace(/\$\d+/gu, "");
 }
 
 /** What is offered holds all of the first words, and none of the second. */
@@ -46,7 +43,7 @@ async function checkOffers(marked: string, has: readonly string[], lacks: readon
 }
 
 test("L-08 tables, verbs, functions and columns are offered where they can stand", async () => {
-  await checkOffers("¦", ["shots", "stock", "odd", "session", "compare carry by head", "strikes by head", "landing by head"], ["mine", "pic", "filter"]);
+  await checkOffers("¦", ["shots", "stock", "odd", "session", "compare carry by head", "landing by head", "how many more shots"], ["mine", "pic", "filter", "strikes by head"]);
   await checkOffers("sho¦", ["shots"]);
   await checkOffers("shots.¦", ["filter", "compare", "rollup"], ["carry", "one"]);
   await checkOffers("shots.fil¦", ["filter"]);
@@ -74,7 +71,6 @@ test("values of the column are offered in the string that it is compared with", 
   await checkOffers('shots.filter(d => d["head"] !== "W¦', ["Heron", "Wren"]);
   await checkOffers('shots.filter(d => op.any_of(d.head, "Wren", "¦"))', ["Heron", "Wren"]);
   await checkOffers('shots.filter(d => d.session === "¦")', ["one"]);
-  await checkOffers('shots.filter(d => "¦" === d.head)', [], ["carry"]);
 });
 
 test("options, their columns and choices are offered, those that are needed first", async () => {
@@ -110,33 +106,143 @@ test("L-08 what is taken stands in the place of the word or of what is between t
   expect(await taken('shots.groupby("head").rollup({ m: ¦ })', "op.mean")).toBe('shots.groupby("head").rollup({ m: op.mean("") })');
 });
 
+test("L-08 nothing is doubled by what is taken", async () => {
+  for (const [marked, label, whole] of [
+    ["sess¦(\"s/one.session.yaml\")", "session", 'session("s/one.session.yaml")'],
+    ["fli¦({ ball_speed: \"120 mph\" })", "flight", 'flight({ ball_speed: "120 mph" })'],
+    ["te¦`words`", "text", "text`words`"],
+    ["cons¦ a = shots", "const", "const a = shots"],
+    ["sho¦.filter(d => d.carry > 1)", "shots", "shots.filter(d => d.carry > 1)"],
+    ["chart.lan¦(shots)", "landing", "chart.landing(shots)"],
+    ["shots.filter(d => op¦.abs(d.offline) < 5)", "op", "shots.filter(d => op.abs(d.offline) < 5)"],
+    ["shots.filter(d => op.a¦(d.offline) < 5)", "abs", "shots.filter(d => op.abs(d.offline) < 5)"],
+    ['shots.groupby("head").rollup({ m: op.¦("carry") })', "mean", 'shots.groupby("head").rollup({ m: op.mean("carry") })'],
+    ['shots.compare({ o¦: "carry" })', "of", 'shots.compare({ of: "carry" })'],
+    ['shots.compare({ ¦ of: "carry" })', "by", 'shots.compare({ by: "head", of: "carry" })'],
+    ["odd.filter(d => d[\"c¦\"] > 1)", "car ry", 'odd.filter(d => d["car ry"] > 1)'],
+    ["odd.rename({ ¦ })", "car ry", 'odd.rename({ "car ry": "" })'],
+    ["shots.groupby('¦')", "head", "shots.groupby('head')"],
+    ["shots.groupby(\"he¦", "head", 'shots.groupby("head"'],
+  ] as const) expect(await taken(marked, label), marked).toBe(whole);
+  for (const marked of ["shots.filter(¦d => d.carry > 1)", "shots.compare(¦{ of: \"carry\" })", "shots.groupby(¦\"head\")"]) expect((await offers(marked)).labels, marked).toEqual([]);
+});
+
+test("L-08 a string that took the quote of the next one ends at the end of its word", async () => {
+  expect(await taken('shots.filter(d => d.head === "W¦ && d.zone === "centre")', "Wren")).toBe('shots.filter(d => d.head === "Wren" && d.zone === "centre")');
+  expect(await taken('shots.groupby("¦, "session")', "head")).toBe('shots.groupby("head", "session")');
+  expect(await taken('shots.filter(d => d.head === "¦\n// "Heron"', "Wren")).toBe('shots.filter(d => d.head === "Wren"\n// "Heron"');
+});
+
+test("constants are offered as what they are, those that are unfinished apart", async () => {
+  await checkOffers("const far = shots;\nconst limit = 150;\n¦", ["far", "shots", "compare carry by head"], ["limit"]);
+  await checkOffers("const limit = 150\nshots.filter(d => d.carry > ¦)", ["limit", "d"], ["shots"]);
+  await checkOffers('const name = "Heron"\nshots.compare({ of: "carry", by: "head", against: ¦ })', ["name", "Heron"]);
+  await checkOffers("const a = shots.filter(d => d.\nconst b = ¦", ["shots", "a"], ["carry"]);
+  await checkOffers('const a = shots.select("head");\nconst b = shots.filter(d => ;\nconst c = shots;\na.filter(d => d.¦', ["head"], ["carry"]);
+  await checkOffers("shots ¦", [], ["shots", "stock"]);
+});
+
+test("what was named already is not offered again, and a join takes what both tables have", async () => {
+  await checkOffers('shots.groupby("head", "¦")', ["session"], ["head"]);
+  await checkOffers('shots.compare({ ¦, by: "head" })', ["of"], ["by"]);
+  await checkOffers('shots.describe({ of: ["carry", "¦"], by: "head" })', ["ball_speed"], ["carry", "head"]);
+  await checkOffers('shots.join(odd, "¦")', ["head"], ["carry", "car ry"]);
+  await checkOffers('shots.rename({ carry: "length", ¦ })', ["offline"], ["carry"]);
+});
+
+test("only columns of the kind that fits are offered", async () => {
+  await checkOffers('shots.compare({ of: "carry", by: "¦" })', ["head", "session"], ["carry", "shot", "speed_ratio"]);
+  await checkOffers('shots.orderby(op.desc("¦"))', ["carry", "head"]);
+  await checkOffers('shots.groupby("head").rollup({ m: op.quantile("carry", ¦) })', [], ["carry"]);
+  await checkOffers('shots.scorecard({ by: "head", windows: { ¦ } })', ["carry"], ["head"]);
+  expect((await offers('shots.groupby("head").¦')).labels.slice(0, 2).sort()).toEqual(["count", "rollup"]);
+  expect((await offers('shots.compare({ of: "carry", margin: "¦" })')).labels[0]).toBe("3 yd");
+});
+
+test("a row may have any name and stand in another one's call", async () => {
+  await checkOffers("shots.filter(shot_ => op.abs(op.round(shot_.¦)) > 1)", ["carry"]);
+  await checkOffers('shots.join(stock.filter(x => x.¦), "head")', ["curve"]);
+  await checkOffers("shots.filter((r) => r.¦)", ["carry"]);
+  await checkOffers("shots.derive({ a: d => d.carry, b: e => e.¦ })", ["offline"], ["a"]);
+  await checkOffers('shots.filter(d => d.head === ¦)', ["Wren", "d"]);
+  await checkOffers('shots.filter(d => "¦" === d.head)', ["Wren", "Heron"]);
+  await checkOffers('shots.filter(d => op.starts_with(d["head"], "¦"))', ["Wren", "Heron"]);
+  expect(await taken("shots.filter(d => d.head === ¦)", "Wren")).toBe('shots.filter(d => d.head === "Wren")');
+});
+
+/** The suggestion, taken as it is, leaves a cell without a problem. */
+async function checkLeavesNoProblem(marked: string, label: string): Promise<void> {
+  const view = await notebookView([smallFront, ...others, ["query", `query=mine\n${await taken(marked, label)}`]]);
+  expect(view.cells[4]!.checked.problems.map(({ message }) => message), `${marked} ${label}`).toEqual([]);
+}
+
 test("a suggestion that was taken leaves a cell that checks without a problem", async () => {
   for (const [marked, label] of [
     ["sho¦", "shots"],
     ["shots.¦", "compare"],
     ["shots.¦", "describe"],
+    ["shots.¦", "groupby"],
+    ["shots.¦", "orderby"],
+    ["shots.¦", "semijoin"],
+    ["odd.¦", "groupby"],
     ["shots.filter(d => d.¦ > 1)", "ball_speed"],
+    ["odd.filter(d => d.¦ > 1)", "car ry"],
     ['shots.filter(d => d.head === "¦")', "Heron"],
-    ['shots.compare({ of: "carry", by: "head", ¦ })', "same strikes"],
+    ["shots.filter(d => d.head === ¦)", "Heron"],
+    ['shots.compare({ of: "carry", by: "head", margin: "¦" })', "3 yd"],
+    ['shots.compare({ of: "carry", by: "head", ¦ })', "strikes"],
+    ['shots.groupby("head").rollup({ ¦ })', "count"],
+    ['shots.groupby("head").rollup({ m: op.mean("¦") })', "carry"],
     ["¦", "compare carry by head"],
+    ["¦", "stock shots alone"],
     ["chart.¦", "landing"],
-  ] as const) {
-    const { labels } = await offers(marked);
-    if (!labels.includes(label)) continue;
-    const view = await notebookView([smallFront, ...others, ["query", `query=mine\n${await taken(marked, label)}`]]);
-    expect(view.cells[4]!.checked.problems.filter((found) => found.severity === "error"), `${marked} ${label}`).toEqual([]);
-  }
+    ['session("¦")', "s/one.session.yaml"],
+  ] as const) await checkLeavesNoProblem(marked, label);
+});
+
+test("a query can be written by taking suggestions alone", async () => {
+  const steps = [
+    ["¦", "shots"],
+    [".¦", "groupby"],
+    [".¦", "rollup"],
+  ] as const;
+  let body = "";
+  for (const [more, label] of steps) body = await taken(body + more, label);
+  expect(body).toBe('shots.groupby("head").rollup({ name: op. })');
+  body = await taken(body.replace("op. ", "op.¦ "), "mean");
+  body = await taken(body.replace('""', '"¦"'), "carry");
+  expect(body).toBe('shots.groupby("head").rollup({ name: op.mean("carry") })');
+  await checkLeavesNoProblem(body.replace("rollup", "rol¦lup"), "rollup");
 });
 
 test("in a cell without a first line a question brings its own", async () => {
   const { found } = await offers("¦", "");
   expect(found.find((each) => each.label === "compare carry by head")!.insert).toMatch(/^query=gap\n/u);
+  const view = await notebookView([smallFront, ["query", "query=gap\nshots"], ["query", ""]]);
+  expect((await completeQuery(view, 2, 0)).find((each) => each.label === "compare carry by head")!.insert).toMatch(/^query=gap_2\n/u);
+  const below = await notebookView([smallFront, ["query", "// why\n"]]);
+  expect((await completeQuery(below, 1, 7)).find((each) => each.label === "compare carry by head")!.insert).toMatch(/^shots\.compare/u);
+});
+
+test("a head's own name fills a question, whatever it holds, where the shots have what it asks for", async () => {
+  const hostile = '${1:A}"]); x(\\';
+  const yaml = smallSession("one").replace("Wren:", `${JSON.stringify(hostile)}:`).replace("heads:", "  strike_x: { from: X, unit: mm, positive: toe }\n  strike_y: { from: Y, unit: mm }\nheads:");
+  const lines = smallExport.trimEnd().split("\n").map((line, i) => `${line.replace("Wren", () => `"${hostile.replaceAll('"', '""')}"`)}${i === 0 ? ",X,Y" : ",1,-9"}`);
+  const files = { "s/one.session.yaml": yaml, "s/small.csv": `${lines.join("\n")}\n` };
+  const view = await notebookView([smallFront, ["query", ""]], files);
+  const found = await completeQuery(view, 1, 0);
+  expect(found.map(({ label }) => label)).toContain("strikes by head");
+  const question = found.find(({ label }) => label === "one head and centred strikes")!;
+  const body = withoutPlaceholders(question.insert);
+  expect(body).toContain(`d.head === ${JSON.stringify(hostile)}`);
+  const after = await notebookView([smallFront, ["query", body]], files);
+  expect(after.cells[1]!.checked.problems.filter(({ severity }) => severity === "error")).toEqual([]);
 });
 
 test("each question runs on the sample as it is offered, and has a name of its own", async () => {
   const samples = path.join(import.meta.dirname, "../../../sample-notebooks");
   const engine = createEngine({ files: nodeFiles(samples, defaultLimits.fileBytes), vocabulary, limits: defaultLimits, clock: () => 0 });
-  const cells = tradeSnippets.map(({ name, body }) => `\`\`\`js query=${name}\n${plain(body)}\n\`\`\``);
+  const cells = tradeSnippets.map(({ name, body }) => `\`\`\`js query=${name}\n${withoutPlaceholders(body)}\n\`\`\``);
   const text = ["---", "fairstrike: 1", "shots: sessions/spring-bay-1.session.yaml", "---", "", ...cells.map((cell) => `${cell}\n`)].join("\n");
   const { cells: outcomes } = await engine.run(parseNotebook(text).value, "questions.shots.md");
   expect(outcomes.filter(({ status }) => status !== "ok").map(({ name, problems }) => [name, problems.map((found) => found.message)])).toEqual([]);
@@ -146,6 +252,7 @@ test("each question runs on the sample as it is offered, and has a name of its o
 test("L-08 any place of any cut text has suggestions on one line around the cursor, or none", async () => {
   const folder = path.join(import.meta.dirname, "../../../sample-notebooks");
   const bodies = readdirSync(folder).filter((name) => name.endsWith(".shots.md")).flatMap((name) => parseNotebook(readFileSync(path.join(folder, name), "utf8")).value.cells.flatMap((cell) => (cell.kind === "query" ? [cell.text] : [])));
+  let offered = 0;
   await fc.assert(
     fc.asyncProperty(fc.constantFrom(...bodies), fc.nat(), fc.nat(), fc.nat(), async (body, a, b, c) => {
       const from = a % (body.length + 1);
@@ -153,18 +260,33 @@ test("L-08 any place of any cut text has suggestions on one line around the curs
       const offset = c % (text.length + 1);
       const view = await notebookView([smallFront, ["query", text]]);
       for (const { replace } of await completeQuery(view, 1, offset)) {
+        offered++;
         expect(replace.from <= offset && offset <= replace.to && replace.to <= text.length).toBe(true);
         expect(text.slice(replace.from, replace.to)).not.toContain("\n");
       }
     }),
     { seed: 5, numRuns: 150 },
   );
+  expect(offered).toBeGreaterThan(150);
 });
 
 test("hostile names of columns and heads stay what they are", async () => {
-  const files = { "s/one.session.yaml": smallSession("one").replace("Wren:", '"W\\"]); x(":'), "s/small.csv": smallExport.replaceAll("Wren", '"W""]); x("') };
-  const { text, offset } = atMark('query=a\nshots.filter(d => d.head === "¦")');
-  const view = await notebookView([smallFront, ["query", text]], files);
-  const found = (await completeQuery(view, 1, offset)).find((each) => each.label.startsWith("W"));
-  expect(found?.insert).toBe('W\\"]); x(');
+  const hostile = '${1:W}"]); x(\\';
+  const yaml = JSON.stringify(hostile);
+  const files = { "s/one.session.yaml": smallSession("one").replace("Wren:", `${yaml}:`), "s/small.csv": smallExport.replaceAll("Wren", `"${hostile.replaceAll('"', '""')}"`) };
+  const inserted = async (marked: string): Promise<string> => {
+    const { text, offset } = atMark(`query=a\n${marked}`);
+    const view = await notebookView([smallFront, ["query", text]], files);
+    const found = (await completeQuery(view, 1, offset)).find((each) => each.label.startsWith("${1:W"))!;
+    expect(found.isSnippet).toBeUndefined();
+    return text.slice("query=a\n".length, found.replace.from) + found.insert + text.slice(found.replace.to);
+  };
+  for (const quote of ['"', "'"]) {
+    const body = await inserted(`shots.filter(d => d.head === ${quote}¦${quote})`);
+    const view = await notebookView([smallFront, ["query", `query=a\n${body}`]], files);
+    expect(view.cells[1]!.checked.problems.filter(({ severity }) => severity === "error"), body).toEqual([]);
+  }
+  const odd = await notebookView([smallFront, ["query", 'query=a\nshots.rename({ carry: "a${1:b}" }).rename({  })']]);
+  const key = (await completeQuery(odd, 1, 'query=a\nshots.rename({ carry: "a${1:b}" }).rename({ '.length)).find((each) => each.label === "a${1:b}")!;
+  expect(withoutPlaceholders(key.insert)).toBe('"a${1:b}": ""');
 });

@@ -15,7 +15,7 @@ export interface CheckedDocument {
 /**
  * Documents as they are now, checked: each version once, whoever asks.
  *
- * An answer is that of the version at the time of asking; whoever cares looks whether there is a newer one.
+ * An answer is that of the version at the time of asking, or of a newer one.
  */
 export interface CheckedDocuments {
   readonly notebook: (uri: string) => Promise<CheckedDocument | null>;
@@ -25,20 +25,37 @@ export interface CheckedDocuments {
   readonly session: (uri: string) => Promise<DiagnosedSession>;
   /** Says that files changed: what was checked before does not hold. */
   readonly filesChanged: () => void;
+  /** Lets go of what was made of a document that is closed. */
+  readonly forget: (uri: string) => void;
 }
 
 /** Returns the checked documents of a store; nothing is checked before it is asked for. */
 export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnoser): CheckedDocuments {
   const known = new Map<string, { readonly key: string; readonly answer: Promise<unknown> }>();
+  /** What is being made at this moment, one version a document. */
+  const running = new Map<string, Promise<unknown>>();
   let files = 0;
 
-  /** What was made for this version, or what `make` gives. Two versions of one document are never made at the same time. */
+  /**
+   * What was made for this version, or what `make` gives. Two versions of one document are never made at the same time;
+   * one that was superseded while it waited is not made at all, and who asked for it gets the newer one.
+   */
   function once<T>(owner: string, version: string, make: () => Promise<T>): Promise<T> {
     const key = `${files} ${version}`;
     const before = known.get(owner);
     if (before?.key === key) return before.answer as Promise<T>;
-    const waited = before === undefined ? Promise.resolve() : before.answer.then(ignore, ignore);
-    const answer = waited.then(make);
+    const answer = Promise.resolve().then(async (): Promise<T> => {
+      while (running.has(owner)) await running.get(owner)!.then(ignore, ignore);
+      const latest = known.get(owner);
+      if (latest !== undefined && latest.key !== key) return latest.answer as Promise<T>;
+      const making = make();
+      running.set(owner, making);
+      try {
+        return await making;
+      } finally {
+        running.delete(owner);
+      }
+    });
     known.set(owner, { key, answer });
     answer.catch(() => {
       if (known.get(owner)?.answer === answer) known.delete(owner);
@@ -72,6 +89,9 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
     },
     session: (uri) => once(`session ${uri}`, String(store.text(uri)?.version ?? "file"), () => diagnoser.session(uri)),
     filesChanged: () => void files++,
+    forget: (uri) => {
+      for (const kind of ["notebook", "text", "session"]) known.delete(`${kind} ${uri}`);
+    },
   };
 }
 

@@ -132,11 +132,20 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     }
   }
 
+  /** The problems of a document as it is now, so that no fix is made for an older text; of an export those last found. */
+  async function problemsNow(uri: string): Promise<readonly Problem[]> {
+    const cell = store.notebookOf(uri);
+    if (cell !== null) return (await checked.notebook(cell.notebook.uri))?.problems.get(uri) ?? [];
+    if (store.text(uri) === null) return publisher.problemsOf(uri);
+    return (isSession(uri) ? (await checked.session(uri)).files : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
+  }
+
   const sync = connection.notebooks.synchronization;
   sync.onDidOpenNotebookDocument((params) => follow(store.openNotebook(params), 0));
   sync.onDidChangeNotebookDocument((params) => follow(store.changeNotebook(params)));
   sync.onDidCloseNotebookDocument(({ notebookDocument: { uri } }) => {
     if (store.closeNotebook(uri) === null) return;
+    checked.forget(uri);
     forget(`notebook ${uri}`);
     if (store.text(uri) !== null) checkTextSoon(uri);
   });
@@ -144,6 +153,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   connection.onDidChangeTextDocument((params) => follow(store.changeText(params)));
   connection.onDidCloseTextDocument(({ textDocument: { uri } }) => {
     if (store.closeText(uri) === null) return;
+    checked.forget(uri);
     forget(`text ${uri}`);
     if (!isSession(uri)) return;
     checked.filesChanged();
@@ -154,7 +164,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     checkAllSoon();
   });
   connection.onCodeAction(async ({ textDocument: { uri }, range, context }) => {
-    const problems = publisher.problemsOf(uri);
+    const problems = await problemsNow(uri);
     const copies = await copyActionsFor(uri, problems, range, context.only, {
       read: async (path) => {
         const read = await files.read(uri, path);

@@ -30,13 +30,15 @@ export function attributeHelp(kind: "query" | "chart", name: string): string {
 function firstLine(view: NotebookView, cell: number, { line, span }: HeaderPlace, offset: number): readonly Suggestion[] {
   const isWord = /^\s*[a-z]*\s*$/u.test(line) && !/\S\s/u.test(line.slice(0, offset));
   if (!isWord && offset !== 0) return [];
-  const { kind: language } = view.cells[cell]!;
-  const kind = language === "chart" ? "chart" : "query";
+  const own = view.cells[cell]!.kind === "chart" ? "chart" : "query";
   const table = tablesFor(view, cell)[0] ?? "shots";
-  const rest = kind === "chart" ? ` table=\${2:${plainSnippet(table)}} description="$3"` : "";
-  const insert = `${kind}=\${1:${freeName(view, kind)}}${rest}${isWord ? "" : "\n"}`;
   const replace = isWord && line.trim() !== "" ? span : { from: offset, to: offset };
-  return [{ label: `${kind}=`, kind: "key", replace, insert, isSnippet: true, detail: attributeHelp(kind, kind) }];
+  // The line decides what the cell is, whatever it was made as.
+  return ([own, own === "chart" ? "query" : "chart"] as const).map((kind, rank): Suggestion => {
+    const rest = kind === "chart" ? ` table=\${2:${plainSnippet(table)}} description="$3"` : "";
+    const insert = `${kind}=\${1:${freeName(view, kind)}}${rest}${isWord ? "" : "\n"}`;
+    return { label: `${kind}=`, kind: "key", replace, insert, isSnippet: true, detail: attributeHelp(kind, kind), rank };
+  });
 }
 
 function attributesAt(view: NotebookView, cell: number, { kind, line, pieces, piece, at, span }: HeaderPlace, offset: number): readonly Suggestion[] {

@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from "node:fs";
+import path from "node:path";
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Suggestion } from "../../../server/language/answers";
@@ -158,6 +160,19 @@ test("whole charts for an empty cell check clean, with a first line of any kind"
       const after = await notebookView([["front", "shots: s/one.session.yaml"], ["chart", accepted(header, each)]], strikeFiles);
       expect(after.cells[1]!.checked.problems, each.label).toEqual([]);
     }
+  }
+});
+test("whole charts check clean on the shots of every sample session", async () => {
+  const folder = path.resolve(import.meta.dirname, "../../../sample-notebooks/sessions");
+  const files = Object.fromEntries(readdirSync(folder).map((name) => [`sessions/${name}`, readFileSync(path.join(folder, name), "utf8")]));
+  const sessions = Object.keys(files).filter((name) => name.endsWith(".session.yaml"));
+  expect(sessions.length).toBeGreaterThan(1);
+  for (const session of sessions) {
+    const front = ["front", `shots: ${session}`] as const;
+    const charts = completeChart(await notebookView([front, ["chart", chartLine]], files), 1, chartLine.length);
+    expect(charts.length, session).toBeGreaterThan(2);
+    const after = await notebookView([front, ...charts.map((each, i) => ["chart", accepted(chartLine, each).replace("chart=c", `chart=c${i}`)] as const)], files);
+    expect(after.cells.slice(1).flatMap(({ checked }) => checked.problems), session).toEqual([]);
   }
 });
 test("whole charts are offered where the table has their columns, and only in an empty body", async () => {

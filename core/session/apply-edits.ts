@@ -1,4 +1,5 @@
 import type { TextEdit } from "../problem";
+import { replaceSpans } from "../replace-spans";
 import { lineTable } from "../text-position";
 
 /**
@@ -7,11 +8,11 @@ import { lineTable } from "../text-position";
  */
 export function applyEdits(text: string, edits: readonly TextEdit[]): string {
   const mark = text.startsWith("\ufeff") ? "\ufeff" : "";
-  let body = text.slice(mark.length);
+  const body = text.slice(mark.length);
   const lines = lineTable(body);
   const placed = edits.map((edit) => ({ from: lines.offsetAt(edit.range.start), to: lines.offsetAt(edit.range.end), text: edit.text }));
-  for (const edit of placed.sort((a, b) => b.from - a.from)) body = body.slice(0, edit.from) + edit.text + body.slice(edit.to);
-  return mark + body;
+  // Of two insertions at one place the later one stands first.
+  return mark + replaceSpans(body, placed.reverse());
 }
 
 /** How the lines of a text end: as the first one does; LF for a text of one line. */

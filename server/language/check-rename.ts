@@ -1,3 +1,4 @@
+import { replaceSpans } from "../../core/replace-spans";
 import { checkNotebook } from "../../core/check-notebook";
 import type { NotebookDocument } from "../../core/notebook/document";
 import type { Problem } from "../../core/problem";
@@ -38,23 +39,12 @@ export function whyNotRenamed(view: NotebookView, renaming: Renaming): string | 
 function viewAfter(view: NotebookView, edits: readonly CellEdit[]): NotebookView {
   const byCell = new Map<number, CellEdit[]>();
   for (const edit of edits) byCell.set(edit.cell, [...(byCell.get(edit.cell) ?? []), edit]);
-  const cells = view.cells.map(({ kind, text, index }) => ({ kind, text: edited(text, byCell.get(index) ?? []), form: {} }));
+  const cells = view.cells.map(({ kind, text, index }) => ({ kind, text: replaceSpans(text, byCell.get(index) ?? []), form: {} }));
   const document: NotebookDocument = { cells, lineEnd: "\n", mark: false };
   const { vocabulary, limits } = view.surroundingsOf(0);
   const notebook = readCells(document);
   const checked = checkNotebook(document, notebook, view.sources, vocabulary, limits);
   return makeView(document, view.path, { notebook, sources: view.sources, checked }, { vocabulary, limits, listFolder: view.listFolder });
-}
-
-/** A text with edits made in it; none of them overlap. */
-export function edited(text: string, edits: readonly { readonly from: number; readonly to: number; readonly text: string }[]): string {
-  const parts: string[] = [];
-  let at = 0;
-  for (const edit of [...edits].sort((a, b) => a.from - b.from)) {
-    parts.push(text.slice(at, edit.from), edit.text);
-    at = edit.to;
-  }
-  return parts.join("") + text.slice(at);
 }
 
 function newProblem(before: NotebookView, after: NotebookView, index: number): string | null {

@@ -4,7 +4,7 @@ import { withLf } from "../../core/notebook/lines";
 import { hasError, type Problem } from "../../core/problem";
 import { tokenLegend } from "./answer-protocol";
 import { createCheckedDocuments } from "./checked-documents";
-import { codeActionsFor } from "./code-actions";
+import { codeActionsFor, fixAllKind } from "./code-actions";
 import { copyActionsFor } from "./copy-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
@@ -98,8 +98,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
       if (!cells.includes(cell.uri)) continue;
       const text = withLf(cell.getText());
       const found: readonly Problem[] = syntaxProblems(kindOfCell(cell.languageId, text), text);
-      const before = publisher.saidBy(owner, cell.uri);
-      if (hasError(found) && before.length + found.length > 0) publisher.replaceIn(owner, cell.uri, found);
+      if (hasError(found)) publisher.replaceIn(owner, cell.uri, found);
     }
   }
 
@@ -196,7 +195,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
 }
 
 const capabilities = {
-  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, `${CodeActionKind.SourceFixAll}.fairstrike`] },
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] },
   completionProvider: { triggerCharacters: [".", '"', "'", "=", "{", "(", ",", ":", "/", "[", "$"] },
   hoverProvider: true,
   signatureHelpProvider: { triggerCharacters: ["(", ",", "{"] },

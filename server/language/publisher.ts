@@ -11,8 +11,6 @@ export interface Publisher {
   readonly replaceIn: (owner: string, uri: string, problems: readonly Problem[]) => void;
   /** Everything that is said of a document now, each once. */
   readonly problemsOf: (uri: string) => readonly Problem[];
-  /** Everything that `owner` said of a document. */
-  readonly saidBy: (owner: string, uri: string) => readonly Problem[];
 }
 
 /**
@@ -42,7 +40,6 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[]) =
 
   return {
     problemsOf,
-    saidBy: (owner, uri) => byOwner.get(owner)?.get(uri) ?? [],
     replace: (owner, problems) => {
       const touched = new Set([...(byOwner.get(owner)?.keys() ?? []), ...problems.keys()]);
       if (problems.size === 0) byOwner.delete(owner);

@@ -1,3 +1,4 @@
+import { resolvePath } from "../../core/path";
 import type { NotebookView } from "./notebook-view";
 
 /**
@@ -11,7 +12,7 @@ export async function sessionPaths(view: NotebookView, typed = ""): Promise<{ re
   const files: string[] = [];
   const patterns: string[] = [];
   for (const folder of folders) {
-    const from = joined(folderOf(view.path), folder);
+    const from = resolvePath(folderOf(view.path) === "." ? "" : folderOf(view.path), folder).value;
     if (from === null) continue;
     const names = (await view.listFolder(from)).filter((name) => name.endsWith(".session.yaml"));
     const start = folder === "." ? "" : `${folder}/`;
@@ -19,15 +20,4 @@ export async function sessionPaths(view: NotebookView, typed = ""): Promise<{ re
     if (names.length > 0) patterns.push(`${start}*.session.yaml`);
   }
   return { files, patterns };
-}
-
-/** A folder below the root from another below it; `null` when it leaves the root. */
-function joined(base: string, path: string): string | null {
-  const parts: string[] = [];
-  for (const part of `${base}/${path}`.split("/")) {
-    if (part === "..") {
-      if (parts.pop() === undefined) return null;
-    } else if (part !== "." && part !== "") parts.push(part);
-  }
-  return parts.length === 0 ? "." : parts.join("/");
 }

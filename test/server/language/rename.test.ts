@@ -1,7 +1,7 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { CellKind } from "../../../core/notebook/document";
-import { edited } from "../../../server/language/check-rename";
+import { replaceSpans } from "../../../core/replace-spans";
 import { occurrencesOf } from "../../../server/language/occurrences";
 import { highlightsAt, referencesAt } from "../../../server/language/references";
 import { renamableAt, renameAt } from "../../../server/language/rename";
@@ -21,7 +21,7 @@ async function renamed(texts: readonly string[], to: string): Promise<readonly s
   const { view, cell, offset, texts: before } = await marked(...texts);
   const answer = renameAt(view, cell, offset, to);
   if (!answer.ok) return answer.because;
-  return before.map((text, i) => edited(text, answer.edits.filter((edit) => edit.cell === i + 1)));
+  return before.map((text, i) => replaceSpans(text, answer.edits.filter((edit) => edit.cell === i + 1)));
 }
 
 /** Expects what the cells are after renaming what is at the mark. */
@@ -165,12 +165,12 @@ test("renaming to a fresh name and back gives the same texts", async () => {
     const there = renameAt(view, name.cell, name.from, "fresh");
     expect(there).toMatchObject({ ok: true });
     if (!there.ok) continue;
-    const changed = view.cells.map(({ kind, text, index }) => [kind, edited(text, there.edits.filter((edit) => edit.cell === index))] as const);
+    const changed = view.cells.map(({ kind, text, index }) => [kind, replaceSpans(text, there.edits.filter((edit) => edit.cell === index))] as const);
     const next = await notebookView(changed);
     const place = next.cells.flatMap(({ index }) => occurrencesOf(next, index).map((each) => ({ ...each, cell: index }))).find((each) => each.name === "fresh")!;
     const back = renameAt(next, place.cell, place.from, name.name);
     expect(back).toMatchObject({ ok: true });
-    if (back.ok) expect(next.cells.map(({ text, index }) => edited(text, back.edits.filter((edit) => edit.cell === index)))).toEqual(view.cells.map(({ text }) => text));
+    if (back.ok) expect(next.cells.map(({ text, index }) => replaceSpans(text, back.edits.filter((edit) => edit.cell === index)))).toEqual(view.cells.map(({ text }) => text));
   }
 });
 

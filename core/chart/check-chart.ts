@@ -1,4 +1,5 @@
 import type { Limits } from "../limits";
+import { splitHeader } from "../notebook/header-text";
 import type { Checked, Fix } from "../problem";
 import { hasError } from "../problem";
 import type { Schema } from "../table/schema";
@@ -9,7 +10,7 @@ import { replacing, report } from "./check-shape";
 import type { ObjectNode, UnitFacts } from "./check-view";
 import { checkView } from "./check-view";
 import { scopeOf } from "./column-scope";
-import { describeUnits } from "./describe-chart";
+import { describeUnits, inFirstLine } from "./describe-chart";
 import type { ChartSpec } from "./fit-spec";
 import type { Span } from "./json-tree";
 import { readJson } from "./json-tree";
@@ -22,6 +23,8 @@ export interface CheckedChart {
   readonly description: string | null;
   /** A description made from what is drawn. */
   readonly generated: string;
+  /** False while a column that is drawn may not be in the table: then `generated` may name what is not there. */
+  readonly fieldsKnown: boolean;
   /** Columns of the table that are drawn, in order of first use. */
   readonly columns: readonly string[];
   /** Every place where a column of the table is named, in UTF-16 offsets of the cell's text. */
@@ -52,10 +55,12 @@ export function checkChart(text: string, bodyOffset: number, schema: Schema, lim
   const written = spec["description"];
   const description = typeof written === "string" && written.trim() !== "" ? written : null;
   const generated = describeUnits(units);
-  if (description === null) askForDescription(text.slice(0, bodyOffset), root, generated, walk);
-  lint(root, spec, units, walk);
   const uses = walk.uses.filter((use) => !use.isMade);
-  return { value: { spec, description, generated, columns: [...new Set(uses.map((use) => use.name))], uses, units, from: { text, bodyOffset }, isPartial: schema.open }, problems };
+  const columns = [...new Set(uses.map((use) => use.name))];
+  const fieldsKnown = columns.every((name) => schema.columns.some((column) => column.name === name));
+  if (description === null) askForDescription(text.slice(0, bodyOffset), root, fieldsKnown ? generated : null, walk);
+  lint(root, spec, units, walk);
+  return { value: { spec, description, generated, fieldsKnown, columns, uses, units, from: { text, bodyOffset }, isPartial: schema.open }, problems };
 }
 
 function readRoot(text: string, bodyOffset: number, walk: ChartWalk): ObjectNode | null {
@@ -91,17 +96,27 @@ function readRoot(text: string, bodyOffset: number, walk: ChartWalk): ObjectNode
   return root;
 }
 
-/** Asks for a description, in the cell's first line or, where there is none, in the specification. */
-function askForDescription(header: string, root: ObjectNode, generated: string, walk: ChartWalk): void {
-  if (/(?:^|\s)description=/.test(header)) return;
+/**
+ * Asks for a description, in the cell's first line or, where there is none, in the specification.
+ *
+ * @param generated what the fix would write; `null` while that is not known.
+ */
+function askForDescription(header: string, root: ObjectNode, generated: string | null, walk: ChartWalk): void {
   const end = header.search(/[\r\n]|$/);
-  const comma = root.entries.length === 0 ? "" : ",";
-  const title = "Describe what is drawn";
-  const fix: Fix =
-    end > 0
-      ? replacing(walk, { from: end, to: end }, ` description="${generated.replaceAll('"', "'")}"`, title)
-      : replacing(walk, { from: root.from + 1, to: root.from + 1 }, ` "description": ${JSON.stringify(generated)}${comma}`, title);
-  report(walk, "chart.no-description", {}, end > 0 ? { from: 0, to: end } : { from: root.from, to: root.from + 1 }, fix);
+  const written = splitHeader(header.slice(0, end)).find(({ name }) => name === "description");
+  // A quote that is never closed is a problem of its own.
+  if (written !== undefined && (written.value.trim() !== "" || !written.closed)) return;
+  const span = written ?? (end > 0 ? { from: 0, to: end } : { from: root.from, to: root.from + 1 });
+  report(walk, "chart.no-description", {}, span, generated === null ? undefined : describing(generated));
+
+  function describing(words: string): Fix {
+    const title = "Describe what is drawn";
+    const attribute = `description="${inFirstLine(words)}"`;
+    if (written !== undefined) return replacing(walk, written, attribute, title);
+    if (end > 0) return replacing(walk, { from: end, to: end }, ` ${attribute}`, title);
+    const comma = root.entries.length === 0 ? "" : ",";
+    return replacing(walk, { from: root.from + 1, to: root.from + 1 }, ` "description": ${JSON.stringify(words)}${comma}`, title);
+  }
 }
 
 /** Says where a chart may mislead. */

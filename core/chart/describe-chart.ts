@@ -12,6 +12,11 @@ export function describeUnits(units: readonly UnitFacts[]): string {
   return sentences.length === 0 ? "A chart." : [...new Set(sentences)].slice(0, 4).join(" ");
 }
 
+/** A description as it can stand between double quotes in the first line of a cell. */
+export function inFirstLine(description: string): string {
+  return description.replaceAll('"', "'").replaceAll("\\", "/");
+}
+
 function describeUnit(unit: UnitFacts): string {
   const titleOf = (...channels: readonly string[]): string | undefined => unit.channels.find((each) => channels.includes(each.channel))?.title;
   const [x, y] = [titleOf("x", "theta"), titleOf("y", "radius")];

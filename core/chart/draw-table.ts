@@ -34,7 +34,7 @@ export function drawTable(checked: CheckedChart, table: Table, description: stri
   if (hasError(problems)) return { value: null, problems };
   const columns = checked.columns.flatMap((name) => findColumn(table, name) ?? []);
   const drawn = makeTable(columns, table.rowCount, table);
-  const words = description ?? checked.description ?? checked.generated;
+  const words = [description, checked.description].find((each) => each !== null && each.trim() !== "") ?? checked.generated;
   const missing = notDrawn(checked, table);
   problems.push(...missing.map(({ count, because }) => problem("chart.not-drawn", { count, of: table.rowCount, because }, range)));
   const all = missing.find(({ count }) => count === table.rowCount);

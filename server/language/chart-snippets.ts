@@ -117,7 +117,7 @@ export function wholeChartsFor(view: NotebookView, cell: number, schema: Schema,
     .filter(({ columns }) => columns.every(has))
     .map(({ question, description, parts }): Suggestion => {
       const first = header === null ? [`chart=\${2:${name}} table=\${3:shots} description="${description}"`] : [];
-      const says = header?.description === null ? [`  "description": ${JSON.stringify(description)},`] : [];
+      const says = header !== null && (header.description ?? "").trim() === "" ? [`  "description": ${JSON.stringify(description)},`] : [];
       const insert = [...first, "{", ...says, ...parts, "}"].join("\n");
       return { label: question, kind: "snippet", replace, insert, isSnippet: true, detail: "a whole chart" };
     });

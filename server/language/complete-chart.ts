@@ -1,4 +1,5 @@
 import { aggregateNames, takesAnyKind } from "../../core/chart/aggregates";
+import type { CheckedChart } from "../../core/chart/check-chart";
 import { viewKeys } from "../../core/chart/check-view";
 import type { JsonNode } from "../../core/chart/json-tree";
 import type { JsonPlace } from "../../core/chart/loose-json";
@@ -75,7 +76,7 @@ function valuesAt(found: ChartPlace, view: NotebookView, cell: number): readonly
       case "column":
         return columnOffers(found);
       case "words":
-        return textOffers(found, key, view.cells[cell]!.checked.chart?.generated ?? null);
+        return textOffers(found, key, view.cells[cell]!.checked.chart);
       case "truth":
         return ["true", "false"].map((word): Offer => ({ label: word, kind: "word", json: word }));
       case "null":
@@ -131,8 +132,8 @@ function columnOffers(found: ChartPlace): readonly Offer[] {
 }
 
 /** Texts that are known: values of the column that something is compared with, and the description of what is drawn. */
-function textOffers(found: ChartPlace, key: string, generated: string | null): readonly Offer[] {
-  if (found.place.path.length === 1 && key === "description") return generated === null ? [] : [{ label: generated, kind: "word", json: JSON.stringify(generated) }];
+function textOffers(found: ChartPlace, key: string, chart: CheckedChart | null): readonly Offer[] {
+  if (found.place.path.length === 1 && key === "description") return chart?.fieldsKnown === true ? [{ label: chart.generated, kind: "word", json: JSON.stringify(chart.generated) }] : [];
   if (!["equal", "oneOf", "domain", "sort", "datum"].includes(key)) return [];
   const field = fieldAround(found);
   return (field?.known.values ?? []).map((value): Offer => ({ label: value, kind: "value", json: JSON.stringify(value), detail: `a value of ${field!.name}` }));

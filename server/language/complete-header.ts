@@ -1,3 +1,4 @@
+import { inFirstLine } from "../../core/chart/describe-chart";
 import { freeNames, takenNames } from "../../core/notebook/cell-names";
 import { attributesOf, headerAttributeHelp } from "../../core/notebook/header-attributes";
 import { whyNotAName } from "../../core/query/names";
@@ -123,7 +124,8 @@ function freeName(view: NotebookView, kind: "query" | "chart"): string {
 
 /** What is drawn, as it can stand between double quotes of a first line; `null` while that is not known. */
 function describedAs(view: NotebookView, cell: number): string | null {
-  return view.cells[cell]!.checked.chart?.generated.replaceAll('"', "'").replaceAll("\\", "/") ?? null;
+  const { chart } = view.cells[cell]!.checked;
+  return chart?.fieldsKnown === true ? inFirstLine(chart.generated) : null;
 }
 
 function wordAt(line: string, offset: number, { from, to }: Suggestion["replace"]): Suggestion["replace"] {

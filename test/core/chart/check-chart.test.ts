@@ -230,6 +230,19 @@ test("K-15 a missing description is an info with a fix that describes", () => {
   expect(check(good.replace("{", '{ "description": "Shots.",'), bare).value?.description).toBe("Shots.");
 });
 
+test.each(['description=""', "description=''", "description=", 'description="  "'])("K-15 a description that is empty is missing: %s", (empty) => {
+  const bare = `chart=c ${empty} table=stock\n`;
+  const { problems } = check(good, bare);
+  expect(problems.map((each) => [each.code, marked(bare + good, each)])).toEqual([["chart.no-description", empty]]);
+  expect(fixed(bare + good, problems[0]!)).toBe(`chart=c description="Points of carry (yd) against offline (yd), by head." table=stock\n${good}`);
+});
+test("K-15 a description is offered only where every field is known to be in the table", () => {
+  const bare = "chart=c table=stock\n";
+  const offered = (body: string): unknown => checkChart(bare + body, bare.length, { ...schema, open: true }, defaultLimits).problems.map(({ code, fix }) => [code, fix !== undefined]);
+  expect(offered(good)).toEqual([["chart.no-description", true]]);
+  expect(offered(good.replace("offline", "ofline"))).toEqual([["chart.no-description", false]]);
+});
+
 test("K-17 a specification that is too long or too deep is refused at once", () => {
   expect(check(`{ "title": "${"x".repeat(300_000)}" }`).problems.map((each) => each.code)).toEqual(["chart.too-long"]);
   expect(check('{ "layer": ['.repeat(10_000)).problems.map((each) => each.code)).toEqual(["chart.too-deep"]);

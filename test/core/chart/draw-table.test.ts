@@ -40,6 +40,11 @@ test("a chart cell draws its table, with units in the titles", async () => {
   expect(cutTexts(elements)).toEqual([]);
 });
 
+test("a description of the first line that is empty is none", () => {
+  const described = (description: string): unknown => presentChart(draw(carryByOffline, shots, { description }).value!, defaultLimits).description;
+  expect(described(" ")).toEqual(described("Points of carry (yd) against offline (yd), by head."));
+});
+
 test("only the columns that are drawn travel with the chart", () => {
   const { table } = presentChart(draw(carryByOffline, shots).value!, defaultLimits);
   expect(table.columns.map((column) => column.name)).toEqual(["offline", "carry", "head"]);

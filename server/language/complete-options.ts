@@ -5,8 +5,8 @@ import type { Schema } from "../../core/table/schema";
 import { optionEntries, optionSnippet, type Likely } from "./call-snippets";
 import { optionSentences } from "./call-words";
 import { plainSnippet } from "./chart-snippets";
-import { isCloser, isOpener, textOfString } from "./cursor-context";
 import type { NotebookView } from "./notebook-view";
+import { isCloser, isOpener, textOfString } from "./query-pieces";
 import { optionOf, type QueryPlace } from "./query-place";
 import { columnOffers, quoted, valueConstantOffers, valueOffers, without, writtenIn, type Offer } from "./query-offers";
 

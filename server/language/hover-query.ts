@@ -6,11 +6,11 @@ import type { HoverAnswer } from "./answers";
 import { callMarkdown, optionSentences, shapeOfChart, shapeOfEnding, shapesOfOpening, shapeOfSource, shapeOfVerb } from "./call-words";
 import { columnsInBrief, resultInWords, schemaInWords } from "./cell-words";
 import { columnMarkdown, nameInCode } from "./column-hover";
-import { piecesFrom } from "./cursor-context";
 import { asCode, escaped } from "./markdown";
 import { codeBlock } from "./markdown-blocks";
 import type { NotebookView } from "./notebook-view";
 import { occurrencesOf, type Occurrence } from "./occurrences";
+import { piecesFrom } from "./query-pieces";
 import { headMarkdown, sessionsMarkdown, sessionsOf, zoneMarkdown } from "./session-markdown";
 import { shapeOfOp } from "./signature";
 

@@ -8,9 +8,9 @@ import { readYaml, type YamlEntry } from "../../core/yaml-text";
 import type { LinkAnswer, SymbolAnswer } from "./answers";
 import { resultInWords, schemaInWords } from "./cell-words";
 import { columnKind } from "./column-hover";
-import { piecesFrom } from "./cursor-context";
 import type { CellView, NotebookView } from "./notebook-view";
 import { occurrencesOf } from "./occurrences";
+import { piecesFrom } from "./query-pieces";
 
 /** Characters of a name and of a detail. */
 const mostCharacters = 80;

@@ -10,10 +10,10 @@ import { asCall, fittingColumns, optionEntries, type Likely } from "./call-snipp
 import { schemaInWords } from "./cell-words";
 import { plainSnippet } from "./chart-snippets";
 import { columnMarkdown } from "./column-hover";
-import { isConst, textOfString } from "./cursor-context";
 import { escaped } from "./markdown";
 import { codeBlock } from "./markdown-blocks";
 import type { NotebookView } from "./notebook-view";
+import { isConst, textOfString } from "./query-pieces";
 import type { QueryPlace } from "./query-place";
 
 /** A suggestion before it is known what it stands in place of. */

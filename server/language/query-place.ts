@@ -3,7 +3,8 @@ import type { ChartKind, Option, Options, Parameter, SourceKind, Verb } from "..
 import type { QuerySurroundings } from "../../core/query/query-surroundings";
 import { isTextEnding } from "../../core/query/text-forms";
 import { nothingKnown, type Schema } from "../../core/table/schema";
-import { chainStart, isCloser, isConst, isOpener, statementStart, textOfString, type CursorContext, type Frame, type Piece } from "./cursor-context";
+import { type CursorContext, type Frame } from "./cursor-context";
+import { chainStart, isCloser, isConst, isOpener, statementStart, textOfString, type Piece } from "./query-pieces";
 
 /** What is called by the bracket of a frame. */
 export type Call =

@@ -6,8 +6,8 @@ import { cellInWords, whyNotRenamed } from "./check-rename";
 import { originOf, type Origins } from "./column-origins";
 import type { NotebookView } from "./notebook-view";
 import { isBroken, namesOf, readCellOf } from "./occurrences";
+import { piecesFrom, textOfString, type Piece } from "./query-pieces";
 import { everyName, nameAt, placeOf, sameAs, symbolOf, type PlacedName } from "./references";
-import { piecesOf } from "./scan-names";
 import { writeName } from "./write-name";
 
 /** The stretch of the name at an offset that can be renamed, or why it cannot, in words. */
@@ -123,8 +123,7 @@ function whyLost(view: NotebookView, { role }: PlacedName, from: string): string
   if (role === "row" || role === "constant") return null;
   for (const { index, text } of view.cells) {
     if (!isBroken(view, index)) continue;
-    const pieces = piecesOf(text, readCellOf(view, index)?.bodyOffset ?? 0);
-    const isThere = pieces.some((piece) => (piece.kind === "word" ? piece.text : piece.text.replace(/^["']|["']$/gu, "")) === from);
+    const isThere = piecesFrom(text, readCellOf(view, index)?.bodyOffset ?? 0).some((piece) => isName(piece, from));
     if (isThere) return `${cellInWords(view, index)} has ${shown(from)} in it and cannot be read as it stands: mend it first`;
   }
   if (role !== "column") return null;
@@ -135,6 +134,10 @@ function whyLost(view: NotebookView, { role }: PlacedName, from: string): string
     if (name.role === "value" && name.symbol?.startsWith("value:made:") === true) return `${shown(from)} in ${where} is compared with values that may be names of columns: it would stay as it is`;
   }
   return null;
+}
+
+function isName(piece: Piece, name: string): boolean {
+  return piece.kind === "name" ? piece.text === name : piece.kind === "string" && textOfString(piece) === name;
 }
 
 /** Why a column cannot change its name where it stands beside others. */

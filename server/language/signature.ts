@@ -14,8 +14,9 @@ import {
   signatureOf,
   type CallShape,
 } from "./call-words";
-import { cursorContext, piecesFrom, type CursorContext, type Frame, type Piece } from "./cursor-context";
+import { cursorContext, type CursorContext, type Frame } from "./cursor-context";
 import type { NotebookView } from "./notebook-view";
+import { piecesFrom, type Piece } from "./query-pieces";
 
 /**
  * The call that `offset` stands in, the innermost one that is known, with the parameter or option there; `null` outside

@@ -2,9 +2,9 @@ import { bodyOffset } from "../../core/notebook/read-header";
 import { splitHeader } from "../../core/notebook/header-text";
 import type { Span } from "../../core/query/syntax";
 import type { TokenAnswer, TokenKind } from "./answers";
-import { piecesFrom } from "./cursor-context";
 import type { NotebookView } from "./notebook-view";
 import { occurrencesOf, type Role } from "./occurrences";
+import { piecesFrom } from "./query-pieces";
 
 const kindOf: Readonly<Record<Role, TokenKind>> = {
   cell: "variable",

@@ -7,7 +7,7 @@ import type { YamlEntry, YamlNode } from "../yaml-text";
 import { headDefaults, headKinds } from "./head-defaults";
 import { unitsOf, type NodeReader } from "./node-reader";
 import type { CentreZone, HeadKind, PlausibleLimits, StandardMiss } from "./session-facts";
-import { numberColumns } from "./session-shapes";
+import { columnsThatAre, type ColumnKeys } from "./session-shapes";
 import { usualUnitOf } from "./usual-units";
 
 /** The `zones` of a session: the size of the centre zone, for all kinds of head or by kind. */
@@ -78,7 +78,7 @@ export function readReadingErrors(reader: NodeReader, node: YamlNode | undefined
     if (measure === null || measure.value >= 0) return measure;
     reader.problems.push(problem("session.wrong-measure", { what, text: `${measure.value} ${measure.unit}`, units: accepted }, value.range));
     return null;
-  });
+  }, "monitor columns");
 }
 
 /** The `plausible` limits of a session, by column: a list of the lower and the upper one. */
@@ -120,12 +120,13 @@ function collect<T>(
   node: YamlNode | undefined,
   what: string,
   read: (column: ShotColumn, entry: YamlEntry) => T | null,
+  keys: ColumnKeys = "number columns",
 ): Record<string, T> {
   const found: [string, T][] = [];
   for (const entry of reader.map(node, what)) {
-    const column = numberColumns.find((name) => name === entry.key);
+    const column = columnsThatAre[keys].find((name) => name === entry.key);
     if (column === undefined) {
-      reader.unknownKey(entry, what, numberColumns, node);
+      reader.unknownKey(entry, what, columnsThatAre[keys], node);
       continue;
     }
     const value = read(column, entry);

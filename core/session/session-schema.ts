@@ -4,7 +4,7 @@ import { forbiddenNames } from "../yaml-text";
 import { wordsOfDirection } from "./directions";
 import { unitsOf } from "./node-reader";
 import { keysOf, sessionKeyHelp, type SessionMap } from "./session-keys";
-import { mappableColumns, numberColumns, shapeOf, type Shape } from "./session-shapes";
+import { columnsThatAre, numberColumns, shapeOf, type Shape } from "./session-shapes";
 
 /** A schema or a part of one, in the keywords of JSON Schema. */
 export type JsonSchema = Readonly<Record<string, unknown>> | false;
@@ -126,8 +126,7 @@ function nullable({ map, needed, only }: Shape & { readonly kind: "map" }): Reco
 function entriesSchema(keys: (Shape & { kind: "entries" })["keys"], value: Shape): Record<string, unknown> {
   if (keys === "heads")
     return { type: ["object", "null"], additionalProperties: schemaOf(value, null), propertyNames: { not: { enum: [...forbiddenNames] } } };
-  const columns = keys === "mappable columns" ? mappableColumns : numberColumns;
-  const properties = columns.map((column) => {
+  const properties = columnsThatAre[keys].map((column) => {
     const schema = value.kind === "of the column" ? columnMeasure(value.as, column) : schemaOf(value, column);
     return [column, schema === false ? false : { description: shotColumns[column].description, ...schema }];
   });

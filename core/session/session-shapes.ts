@@ -9,14 +9,27 @@ import type { SessionKey, SessionMap } from "./session-keys";
 /** Shot columns that an export may have; `shot` is read for the order alone. */
 export const mappableColumns: readonly ShotColumn[] = shotColumnNames.filter((name) => name === "shot" || !countedColumns.includes(name));
 
-/** Number columns of shots: what margins, limits and reading errors can be stated for. */
+/** Number columns of shots: what margins and limits can be stated for. */
 export const numberColumns: readonly ShotColumn[] = shotColumnNames.filter((name) => shotColumns[name].kind === "number");
+
+/** Shot columns that a monitor reads: what it may calculate instead, and what its readings may be off by. */
+export const monitorColumns: readonly ShotColumn[] = settableColumns.filter((name) => shotColumns[name].group !== "ratings");
 
 /** What an entry of `set_aside` can name: a reading or a rating, or all of a shot's. */
 export const columnsToSetAside: readonly (ShotColumn | "all")[] = ["all", ...settableColumns];
 
 /** Shot columns that a correction can name; besides these, any header of the exports. */
 export const correctableColumns: readonly ShotColumn[] = shotColumnNames.filter((name) => !countedColumns.includes(name));
+
+/** Shot columns that can be the keys of a map. */
+export type ColumnKeys = "mappable columns" | "number columns" | "monitor columns";
+
+/** The shot columns that can be the keys of a map, by what the map is for. */
+export const columnsThatAre: Readonly<Record<ColumnKeys, readonly ShotColumn[]>> = {
+  "mappable columns": mappableColumns,
+  "number columns": numberColumns,
+  "monitor columns": monitorColumns,
+};
 
 /**
  * What may stand behind a key.
@@ -36,7 +49,7 @@ export type Shape =
   | { readonly kind: "shots" }
   | { readonly kind: "list"; readonly item: Shape }
   | { readonly kind: "map"; readonly map: SessionMap; readonly only?: readonly string[]; readonly needed: readonly string[] }
-  | { readonly kind: "entries"; readonly keys: "heads" | "mappable columns" | "number columns"; readonly value: Shape }
+  | { readonly kind: "entries"; readonly keys: "heads" | ColumnKeys; readonly value: Shape }
   | { readonly kind: "either"; readonly shapes: readonly Shape[] };
 
 const text = { kind: "text" } as const;
@@ -74,8 +87,8 @@ function either(...shapes: readonly Shape[]): { readonly kind: "either"; readonl
   return { kind: "either", shapes };
 }
 
-function byColumn(as: "measure" | "measure or share" | "limits"): Shape {
-  return { kind: "entries", keys: "number columns", value: { kind: "of the column", as } };
+function byColumn(as: "measure" | "measure or share" | "limits", keys: ColumnKeys = "number columns"): Shape {
+  return { kind: "entries", keys, value: { kind: "of the column", as } };
 }
 
 const zone = mapOf("zones", [], ["width", "height"]);
@@ -93,7 +106,7 @@ export const sessionShapes = {
     sources: list(either(named("export"), mapOf("source", ["file"]))),
     player: either(text, mapOf("player")),
     monitor: mapOf("monitor"),
-    calculated: list(choice(shotColumnNames)),
+    calculated: list(choice(monitorColumns)),
     carry_is: choice<readonly CarryIs[]>(["as played", "in standard air", "unknown"]),
     columns: { kind: "entries", keys: "mappable columns", value: either(named("header"), mapOf("column", ["from"])) },
     missing: texts,
@@ -105,7 +118,7 @@ export const sessionShapes = {
     breaks: shots,
     corrections: list(mapOf("correction", ["shots", "column", "value", "because"])),
     set_aside: list(mapOf("set-aside entry", ["shots", "column", "because"])),
-    reading_error: byColumn("measure or share"),
+    reading_error: byColumn("measure or share", "monitor columns"),
     zones: mapOf("zones"),
     misses: mapOf("misses"),
     margin: byColumn("measure"),

@@ -1,6 +1,6 @@
 import { keysOf, sessionKeyHelp, type SessionMap } from "../../core/session/session-keys";
 import { wordsOfDirection } from "../../core/session/directions";
-import { mappableColumns, numberColumns, shapeOf, type Shape } from "../../core/session/session-shapes";
+import { columnsThatAre, shapeOf, type ColumnKeys, type Shape } from "../../core/session/session-shapes";
 import { shotColumns, type ShotColumn } from "../../core/table/shot-columns";
 import { yamlScalar } from "../../core/yaml-scalar";
 import type { SuggestionKind } from "./answers";
@@ -93,9 +93,8 @@ function headKeys(view: SessionView, taken: ReadonlySet<string>): readonly KeyCh
   ];
 }
 
-function columnKeys(keys: "mappable columns" | "number columns", value: Shape, taken: ReadonlySet<string>): readonly KeyChoice[] {
-  const columns = keys === "mappable columns" ? mappableColumns : numberColumns;
-  return columns
+function columnKeys(keys: ColumnKeys, value: Shape, taken: ReadonlySet<string>): readonly KeyChoice[] {
+  return columnsThatAre[keys]
     .filter((name) => !taken.has(name) && !(value.kind === "of the column" && value.as === "measure" && shotColumns[name].quantity === null))
     .map((name) => ({ name, kind: "column", detail: columnInWords(name), documentation: "", value: columnValue(name, value) }));
 }

@@ -227,6 +227,11 @@ test("zones and misses, for all kinds or by kind", () => {
   checkProblems("zones: { depth: 3 mm }\n", ["session.unknown-key 3:10"]);
 });
 
+test.each(["head", "shot", "stint", "zone", "feel"])("%s is read by no monitor: it is neither calculated nor off by a reading error", (column) => {
+  checkProblems(`calculated: [carry, ${column}]\n`, ["session.wrong-choice 3:21"]);
+  checkProblems(`reading_error: { ${column}: 1 % }\n`, ["session.unknown-key 3:18"]);
+  expect(readSession(`session: s\nsources: a.csv\ncalculated: ${column}\n`).problems[0]!.hint).toContain("ball_speed");
+});
 test("sources: in short, in long, twice", () => {
   const sources = readSession("session: s\nsources:\n  - a.csv\n  - { file: b.csv, head: Wren, order: file, delimiter: semicolon, decimal: ',', skip_lines: 2, short_rows: missing, duplicate_headers: number }\n");
   expect(sources.problems).toEqual([]);

@@ -64,7 +64,7 @@ test("short forms, long forms and spellings that are read are valid", () => {
   checkAccepted("shots: { shots: 1-6, note: x }\nbreaks: [7, '9–12, 40']\ncalculated: carry\nmissing: '-'");
   checkAccepted("set_aside: [{ shot: 4, column: all, because: a bird }, { shots: [1-2, 9], column: [carry, total], because: 5 }]");
   checkAccepted("corrections: { shots: 3, column: Bay, value: 2, because: typed wrongly }");
-  checkAccepted("reading_error: { ball_speed: 0.5 %, feel: 10 %, carry: 1 m }\nplausible: { carry: [50 yd, 250 m], speed_ratio: [0.7, 1.5] }\nmargin: { carry: 3 yd }");
+  checkAccepted("reading_error: { ball_speed: 0.5 %, side_spin: 10 %, carry: 1 m }\nplausible: { carry: [50 yd, 250 m], speed_ratio: [0.7, 1.5] }\nmargin: { carry: 3 yd }");
   checkAccepted("zones: { width: 14 mm, iron: { height: 5 mm } }\nmisses: { x: 12 mm, wood: { y: 0.3 in } }");
   expect(refused("session: s\nsources: [a.csv, { file: b.csv, order: session shot, head: Wren, decimal: ',', skip_lines: 2, units_row: false, short_rows: missing }]")).toEqual([]);
 });
@@ -83,7 +83,7 @@ test("measures, units and directions that a key cannot have are refused", () => 
     checkRefused(lines);
   for (const lines of ["columns: { carry: { from: C, unit: mph } }", "columns: { speed_ratio: { from: R, unit: mph } }", "columns: { carry: { from: C, sides: L/R } }", "columns: { offline: { from: S, sides: T/H } }", "columns: { offline: { from: S, positive: toe } }", "columns: { offline: { from: S, sides: { left: A } } }"])
     checkRefused(lines);
-  for (const lines of ["plausible: { carry: 250 yd }", "plausible: { carry: [1 yd] }", "reading_error: { ball_speed: fast }"]) checkRefused(lines);
+  for (const lines of ["plausible: { carry: 250 yd }", "plausible: { carry: [1 yd] }", "reading_error: { ball_speed: fast }", "reading_error: { stint: 1 % }", "reading_error: { feel: 10 % }", "calculated: [head]", "calculated: shot"]) checkRefused(lines);
 });
 
 test("nothing is set aside or corrected without shots, column and reason", () => {

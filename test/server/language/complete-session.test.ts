@@ -104,6 +104,8 @@ test("shot columns, those that are listed already left out", async () => {
   await checkChosen("reading_error:\n  ball¦", "ball_speed", "reading_error:\n  ball_speed: 0.5 %");
   await checkChosen("plausible: { carry¦ }", "carry", "plausible: { carry: [1 yd, 440 yd] }");
   expect(await labels("margin: { ¦ }")).not.toContain("feel");
+  for (const place of ["calculated: [¦]", "reading_error: { ¦ }"])
+    expect((await labels(place)).filter((label) => ["session", "shot", "head", "stint", "pass", "time", "zone", "strike_distance", "feel"].includes(label)), place).toEqual([]);
 });
 
 test("corrections: columns and headers; heads where the head is corrected", async () => {

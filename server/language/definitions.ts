@@ -11,7 +11,7 @@ export type SessionOf = (path: string) => Promise<SessionView | null>;
 
 /**
  * Where the name at an offset is declared: a cell at its first line, a constant, a derived column at its entry; a shot
- * column in the session files behind the table and at its header in their exports; a head in `heads`; a path's file.
+ * column in the session files behind the table; a head in `heads`; a path's file.
  */
 export async function definitionsAt(view: NotebookView, cell: number, offset: number, sessionOf: SessionOf): Promise<readonly Place[]> {
   if (cell === view.notebook.frontIndex) return frontDefinitions(view, offset);
@@ -48,16 +48,17 @@ async function inSessions(files: readonly string[], sessionOf: SessionOf, find: 
   return sessions.flatMap((session) => (session === null ? [] : find(session)));
 }
 
-/** The column's line under `columns` and its header in each export; of a column without a line, where it would be stated. */
+/**
+ * The column's line under `columns`, from where its header leads on to the export; of a column without a line its header
+ * in each export, else where it would be stated.
+ */
 function columnDefinition({ path, tree, exports }: SessionView, name: string): readonly FilePlace[] {
   const columns = entryOf(tree, "columns");
   const own = entryOf(columns?.value, name);
-  const from = own?.value.kind === "map" ? entryOf(own.value, "from")?.value : own?.value;
-  const header = from?.kind === "scalar" ? from.text : name;
-  const headers = exports.flatMap((each) => each.headers.filter((one) => one.name === header).map(({ range }) => ({ path: each.path, range })));
-  if (own !== undefined) return [{ path, range: own.keyRange }, ...headers];
-  const stated = statedBy[name]?.map((key) => entryOf(tree, key)).find((entry) => entry !== undefined);
+  if (own !== undefined) return [{ path, range: own.keyRange }];
+  const headers = exports.flatMap((each) => each.headers.filter((one) => one.name === name).map(({ range }) => ({ path: each.path, range })));
   if (headers.length > 0) return headers;
+  const stated = statedBy[name]?.map((key) => entryOf(tree, key)).find((entry) => entry !== undefined);
   return [{ path, range: (stated ?? columns)?.keyRange ?? textStart }];
 }
 

@@ -46,8 +46,8 @@ test("a row", () => checkDefinitions([front, "query=a\nshots.filter(d => ¦d.car
 test("a derived column, from a chart's field", () =>
   checkDefinitions([front, "query=a\nshots.derive({ curve: d => d.offline })", 'chart=c table=a\n{ "mark": "point", "encoding": { "x": { "field": "cur¦ve" } } }'], ["1 curve"]));
 test("a column of a verb's own is made by the verb", () => checkDefinitions([front, 'query=a\nshots.groupby("head").count().select("co¦unt")'], ["1 count"]));
-test("a shot column's line and its header", () => checkDefinitions([front, "query=a\nshots.filter(d => d.car¦ry > 1)"], ["s/one.session.yaml carry", "s/small.csv Carry"]));
-test("a shot column of a plain line", () => checkDefinitions([front, 'query=a\nshots.select("sh¦ot")'], ["s/one.session.yaml shot", "s/small.csv No"]));
+test("a shot column's line", () => checkDefinitions([front, "query=a\nshots.filter(d => d.car¦ry > 1)"], ["s/one.session.yaml carry"]));
+test("a shot column of a plain line", () => checkDefinitions([front, 'query=a\nshots.select("sh¦ot")'], ["s/one.session.yaml shot"]));
 test("a derived shot column", () => checkDefinitions([front, 'query=a\nshots.select("sti¦nt")'], ["s/one.session.yaml columns"]));
 test("the column of a session's name", () => checkDefinitions([front, 'query=a\nshots.select("ses¦sion")'], ["s/one.session.yaml session"]));
 test("a head", () => checkDefinitions([front, 'query=a\nshots.filter(d => d.head === "W¦ren")'], ["s/one.session.yaml Wren"]));

@@ -9,7 +9,7 @@ export interface Launched {
 
 /** What a supervisor needs of the world. */
 export interface Surroundings {
-  /** Launches a server; `onLost` is to be called when it ends by itself. */
+  /** Launches a server; `onLost` is to be called when it ends by itself. One that throws is a server that was lost. */
   readonly launch: (onLost: () => void) => Launched;
   /** Called when the server has crashed too often; it stays down until it is asked for again. */
   readonly onGivenUp: () => void;
@@ -37,16 +37,24 @@ export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings
 
   async function run(): Promise<void> {
     const mine = ++life;
+    let launched: Launched | null = null;
     const onLost = (): void => {
       if (life !== mine) return;
       life++;
       running = null;
+      void end(launched);
       const { crashes: counted, pause } = afterCrash(crashes, now());
       crashes = counted;
       if (pause === null) onGivenUp();
       else takeBack = later(pause, () => void run());
     };
-    const launched = launch(onLost);
+    try {
+      launched = launch(onLost);
+    } catch {
+      // What could not even be launched is tried again as what crashed.
+      return onLost();
+    }
+    if (life !== mine) return end(launched);
     running = launched;
     // One crash can be told twice, as an end and as a start that failed.
     await launched.ready.catch(onLost);
@@ -57,8 +65,7 @@ export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings
     takeBack();
     const ending = running;
     running = null;
-    // A server that cannot be stopped has ended, or never was.
-    await ending?.stop().catch(() => undefined);
+    await end(ending);
   }
 
   return {
@@ -73,4 +80,13 @@ export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings
     },
     stop,
   };
+}
+
+/** Ends a life of the server: also one that failed may have left a process. Never rejected. */
+async function end(launched: Launched | null): Promise<void> {
+  try {
+    await launched?.stop();
+  } catch {
+    // A server that cannot be stopped has ended, or never was.
+  }
 }

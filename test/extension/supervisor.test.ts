@@ -12,7 +12,11 @@ interface Scene {
   readonly pass: (milliseconds: number) => Promise<void>;
 }
 
-function makeScene(ready: () => Promise<void> = () => Promise.resolve(), stopped: () => Promise<void> = () => Promise.resolve()): Scene {
+function makeScene(
+  ready: () => Promise<void> = () => Promise.resolve(),
+  stopped: () => Promise<void> = () => Promise.resolve(),
+  launching: (crash: () => void) => void = () => undefined,
+): Scene {
   const told: string[] = [];
   let time = 0;
   let due: { readonly at: number; readonly action: () => void }[] = [];
@@ -23,6 +27,7 @@ function makeScene(ready: () => Promise<void> = () => Promise.resolve(), stopped
       const number = ++launches;
       told.push(`launch at ${time}`);
       crash = onLost;
+      launching(onLost);
       return {
         ready: ready(),
         stop: () => {
@@ -53,6 +58,12 @@ function makeScene(ready: () => Promise<void> = () => Promise.resolve(), stopped
   };
 }
 
+const fiveLaunches = ["launch at 0", "launch at 0", "launch at 1000", "launch at 3000", "launch at 7000", "given up"];
+
+function withoutStops(told: readonly string[]): readonly string[] {
+  return told.filter((each) => !each.startsWith("stop"));
+}
+
 test("L-12 five crashes within three minutes: four new starts with growing pauses, one message, and then nothing until it is asked for", async () => {
   const { supervisor, told, crash, pass } = makeScene();
   await supervisor.start();
@@ -63,11 +74,11 @@ test("L-12 five crashes within three minutes: four new starts with growing pause
   }
   crash();
   await pass(3_600_000);
-  expect(told).toEqual(["launch at 0", "launch at 0", "launch at 1000", "launch at 3000", "launch at 7000", "given up"]);
+  expect(withoutStops(told)).toEqual(fiveLaunches);
   await supervisor.start();
   crash();
   await pass(0);
-  expect(told.slice(6)).toEqual(["launch at 3607000", "launch at 3607000"]);
+  expect(withoutStops(told).slice(6)).toEqual(["launch at 3607000", "launch at 3607000"]);
 });
 
 test("L-12 one crash that is told twice counts once", async () => {
@@ -76,16 +87,42 @@ test("L-12 one crash that is told twice counts once", async () => {
   crash();
   await pass(0);
   await pass(999);
-  expect(told).toEqual(["launch at 0", "launch at 0"]);
+  expect(withoutStops(told)).toEqual(["launch at 0", "launch at 0"]);
   await pass(1);
-  expect(told).toEqual(["launch at 0", "launch at 0", "launch at 1000"]);
+  expect(withoutStops(told)).toEqual(["launch at 0", "launch at 0", "launch at 1000"]);
 });
 
 test("a server that never comes up is tried as often as one that crashes", async () => {
   const { supervisor, told, pass } = makeScene(() => Promise.reject(new Error("never")));
   await supervisor.start();
   for (const pause of [0, 1000, 2000, 4000, 8000]) await pass(pause);
-  expect(told).toEqual(["launch at 0", "launch at 0", "launch at 1000", "launch at 3000", "launch at 7000", "given up"]);
+  expect(withoutStops(told)).toEqual(fiveLaunches);
+});
+
+test("L-12 a server that cannot even be launched is tried as often, with the same pauses", async () => {
+  const { supervisor, told, pass } = makeScene(() => {
+    throw new Error("no such program");
+  });
+  await supervisor.start();
+  for (const pause of [0, 1000, 2000, 4000, 8000]) await pass(pause);
+  expect(told).toEqual(fiveLaunches);
+});
+
+test("L-12 each life that failed is stopped, once, so that no process of it is left", async () => {
+  for (const ready of [() => Promise.resolve(), () => Promise.reject(new Error("not ready"))]) {
+    const { supervisor, told, crash, pass } = makeScene(ready, () => Promise.reject(new Error("gone already")));
+    await supervisor.start();
+    crash();
+    await pass(0);
+    expect(told.slice(0, 3)).toEqual(["launch at 0", "stop 1", "launch at 0"]);
+  }
+});
+
+test("a server that ends while it is being launched is stopped and tried again", async () => {
+  const { supervisor, told, pass } = makeScene(() => Promise.resolve(), undefined, (crash) => crash());
+  await supervisor.start();
+  await pass(0);
+  expect(told).toEqual(["launch at 0", "stop 1", "launch at 0", "stop 2"]);
 });
 
 test("a server that was stopped is not started again, nor what was about to be", async () => {
@@ -94,12 +131,12 @@ test("a server that was stopped is not started again, nor what was about to be",
   crash();
   await supervisor.stop();
   await pass(60_000);
-  expect(told).toEqual(["launch at 0"]);
+  expect(told).toEqual(["launch at 0", "stop 1"]);
   await supervisor.start();
   await supervisor.stop();
   crash();
   await pass(60_000);
-  expect(told).toEqual(["launch at 0", "launch at 60000", "stop 2"]);
+  expect(told).toEqual(["launch at 0", "stop 1", "launch at 60000", "stop 2"]);
 });
 
 test("asking twice gives one server, and one that cannot be stopped is no obstacle", async () => {

@@ -24,6 +24,11 @@ export const runProblems = {
     (f: { seconds: number }) => `this cell was stopped after ${f.seconds} seconds`,
     () => "filter or roll up the rows first",
   ),
+  "run.session-out-of-time": kind(
+    "error",
+    (f: { path: string; seconds: number }) => `${shown(f.path)} and its exports were not read within ${f.seconds} seconds, so that nothing is known of its shots here`,
+    () => "name smaller exports, or check it on the command line: `fairstrike check`",
+  ),
   "run.blocked": kind(
     "error",
     (f: { name: string }) => `${shown(f.name)} has no result, and this needs it`,

@@ -1,14 +1,18 @@
 import { Worker } from "node:worker_threads";
+import { contentKey } from "../../core/content-key";
 import type { FilePort, FileRead } from "../../core/file-port";
+import { problem } from "../../core/problem";
 import type { ProfiledSession } from "../../core/profile-loader";
+import { textStart } from "../../core/text-position";
 import type { FromProfiler, ProfilerData, ToProfiler } from "./profile-messages";
 import type { ProfileSession } from "./profile-session";
 
 /** Profiles sessions in a worker of its own, one after another. */
 export interface ProfileProcess {
   /**
-   * The profile of a session, whose files are read here and handed over to the worker. Rejected when the worker fails: the
-   * next job gets a new one.
+   * The profile of a session, whose files are read here and handed over to the worker. One that takes too long is ended
+   * with its worker: then there is no table, and a problem says so for as long as the files are the same. Rejected when the
+   * worker fails: the next job gets a new one.
    */
   readonly profile: ProfileSession;
   /** Ends the worker; whoever waits for a profile is told that there will be none. */
@@ -21,23 +25,30 @@ export interface ProfileProcessOptions {
   readonly idleMilliseconds?: number;
   /** Memory for the objects of the worker, in MB; what holds the numbers is not counted. */
   readonly memoryMegabytes?: number;
+  /** Time after which a profile is given up. */
+  readonly mostMilliseconds?: number;
+  /** Does something after a time; the answer takes it back. */
+  readonly later?: (milliseconds: number, action: () => void) => () => void;
 }
 
 interface Job {
   readonly number: number;
   readonly path: string;
   readonly files: FilePort;
+  /** Digests of the files that were read for it, by path. */
+  readonly digests: Map<string, string | null>;
   readonly resolve: (session: ProfiledSession) => void;
   readonly reject: (fault: Error) => void;
 }
 
 /** Returns a process that runs the worker `script`; the worker starts with the first job. */
 export function createProfileProcess(script: string, options: ProfileProcessOptions = {}): ProfileProcess {
-  const { idleMilliseconds = 10_000, memoryMegabytes = 512 } = options;
+  const { idleMilliseconds = 10_000, memoryMegabytes = 512, mostMilliseconds = 60_000, later = afterTime } = options;
   const waiting: Job[] = [];
   let current: Job | null = null;
   let worker: Worker | null = null;
-  let idle: NodeJS.Timeout | undefined;
+  /** Takes back what would happen once it is time: to the job at hand, or to a worker without one. */
+  let takeBack: () => void = () => undefined;
   let isDisposed = false;
   let jobs = 0;
 
@@ -84,17 +95,25 @@ export function createProfileProcess(script: string, options: ProfileProcessOpti
     }
   }
 
-  async function answer(from: Worker, { files }: Job, asked: Extract<FromProfiler, { type: "read" }>): Promise<void> {
-    const { question } = asked;
+  async function answer(from: Worker, { files, digests }: Job, asked: Extract<FromProfiler, { type: "read" }>): Promise<void> {
+    const { question, path, known } = asked;
     const read = await readUnlessKnown(files, asked).catch((): FileRead => ({ ok: false, reason: "unreadable" }));
+    digests.set(path, read === "same" ? known : read.ok ? read.digest : null);
     if (worker !== from) return;
     if (read === "same") return from.postMessage({ type: "file", question, read } satisfies ToProfiler);
     const own = ownBytes(read);
     from.postMessage({ type: "file", question, read: own } satisfies ToProfiler, own.ok ? [own.bytes.buffer] : []);
   }
 
+  /** Gives up the current job: what does not end by itself ends with its worker. */
+  function giveUp(job: Job): void {
+    void stop();
+    end(() => job.resolve(unreadInTime(job, mostMilliseconds)));
+  }
+
   /** Tells how the current job ended, and goes on with the next. */
   function end(tell: (job: Job) => void): void {
+    takeBack();
     const ended = current;
     current = null;
     if (ended !== null) tell(ended);
@@ -103,15 +122,15 @@ export function createProfileProcess(script: string, options: ProfileProcessOpti
 
   function next(): void {
     if (current !== null) return;
-    clearTimeout(idle);
+    takeBack();
     const job = waiting.shift();
     if (job !== undefined) {
       current = job;
+      takeBack = later(mostMilliseconds, () => giveUp(job));
       worker ??= start();
       worker.postMessage({ type: "profile", job: job.number, path: job.path } satisfies ToProfiler);
     } else if (worker !== null) {
-      idle = setTimeout(() => void stop(), idleMilliseconds);
-      idle.unref();
+      takeBack = later(idleMilliseconds, () => void stop());
     }
   }
 
@@ -125,18 +144,41 @@ export function createProfileProcess(script: string, options: ProfileProcessOpti
     profile: (path, files) =>
       new Promise((resolve, reject) => {
         if (isDisposed) return reject(disposed());
-        waiting.push({ number: ++jobs, path, files, resolve, reject });
+        waiting.push({ number: ++jobs, path, files, digests: new Map(), resolve, reject });
         next();
       }),
     dispose: async () => {
       isDisposed = true;
-      clearTimeout(idle);
+      takeBack();
       const left = [...(current === null ? [] : [current]), ...waiting.splice(0)];
       current = null;
       for (const job of left) job.reject(disposed());
       await stop();
     },
   };
+}
+
+/** What is known of a session that was not read in time. Its key is that of the files: while they are the same it is not read again. */
+function unreadInTime({ path, digests }: Job, milliseconds: number): ProfiledSession {
+  const inputs = [...new Map([[path, null], ...digests])].map(([file, digest]) => ({ path: file, digest }));
+  const tooSlow = problem("run.session-out-of-time", { path, seconds: milliseconds / 1000 }, textStart, { file: path });
+  return {
+    path,
+    table: null,
+    problems: [tooSlow],
+    key: contentKey("out of time", ...inputs.flatMap((input) => [input.path, input.digest ?? ""])),
+    fault: null,
+    inputs,
+    exports: [],
+    counts: null,
+  };
+}
+
+function afterTime(milliseconds: number, action: () => void): () => void {
+  const timer = setTimeout(action, milliseconds);
+  // The server ends when its editor goes, whatever is waited for.
+  timer.unref();
+  return () => clearTimeout(timer);
 }
 
 /** Reads a file that the worker does not have as it is now. */

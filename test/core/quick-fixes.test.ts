@@ -369,6 +369,7 @@ const withoutFix: Partial<Record<ProblemCode, string>> = {
   "path.reserved-name": rewrite,
 
   "run.too-large": data,
+  "run.session-out-of-time": data,
   "run.out-of-time": data,
   "run.blocked": "what has to be mended is another cell",
   "run.no-code-generation": "it is about the place where the notebook runs",

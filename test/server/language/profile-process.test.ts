@@ -129,6 +129,59 @@ test("a worker without work is ended, and work starts a new one", async () => {
   for (const n of [1, 2]) await expect(patient.profile(session, files())).rejects.toThrow(`job ${n} of`);
 });
 
+/** A clock that stands still; `pass` ends every time that is waited for. */
+function stoppedClock(): { readonly later: NonNullable<ProfileProcessOptions["later"]>; readonly times: number[]; readonly pass: () => void } {
+  const due = new Set<() => void>();
+  const times: number[] = [];
+  return {
+    times,
+    later: (milliseconds, action) => {
+      times.push(milliseconds);
+      due.add(action);
+      return () => void due.delete(action);
+    },
+    pass: () => {
+      const now = [...due];
+      due.clear();
+      for (const action of now) action();
+    },
+  };
+}
+
+test("a session that is not read in time is ended with its worker and says so, and the next job has a new worker", async () => {
+  // It reads the session file, is busy for ever with whatever a first job names, and would answer any other.
+  const busy = workerOf(`
+    parentPort.on("message", (message) => {
+      if (message.type === "file") for (;;);
+      if (message.job === 1) parentPort.postMessage({ type: "read", job: 1, question: 1, path: message.path, most: null, known: null });
+      else parentPort.postMessage({ type: "fault", job: message.job, message: "of its own" });
+    });`);
+  const { later, times, pass } = stoppedClock();
+  const { profile } = start({ later }, busy);
+  let tellRead: () => void = () => undefined;
+  const wasRead = new Promise<void>((resolve) => (tellRead = resolve));
+  const port = files();
+  const slow = profile(session, { ...port, read: (name) => port.read(name).finally(tellRead) });
+  const next = profile(session, files());
+  await wasRead;
+  await new Promise(setImmediate);
+  pass();
+  const given = await slow;
+  expect(given).toMatchObject({ table: null, counts: null, problems: [{ code: "run.session-out-of-time", file: session, facts: { path: session, seconds: 60 } }] });
+  expect(given.inputs).toEqual([{ path: session, digest: expect.any(String) }]);
+  await expect(next).rejects.toThrow("of its own");
+  expect(times.slice(0, 2)).toEqual([60_000, 60_000]);
+});
+
+test("a session that is read in time is not given up afterwards", async () => {
+  const { later, pass } = stoppedClock();
+  const { profile } = start({ later });
+  for (let i = 0; i < 2; i++) {
+    expect((await profile(session, files())).counts!.rowCount).toBe(12);
+    pass();
+  }
+});
+
 test("once it is disposed of, whoever waits and whoever asks later is told", async () => {
   const process = start({}, workerOf('parentPort.on("message", () => undefined);'));
   const waiting = [process.profile(session, files()), process.profile(session, files())].map((each) => each.then(() => "done", (error: Error) => error.message));

@@ -187,5 +187,10 @@ export function resultColumnMeaning(verb: string, column: string): string | null
   return passesOn.has(verb) || !Object.hasOwn(shared, column) ? null : shared[column]!;
 }
 
+/** True for a verb of the trade after which the rows are still the shots. */
+export function givesShotsAgain(verb: string): boolean {
+  return passesOn.has(verb);
+}
+
 /** Verbs that give the shots again, whose columns keep what they mean. */
 const passesOn: ReadonlySet<string> = new Set(["standardAir", "putBack", "flight"]);

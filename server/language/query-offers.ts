@@ -146,3 +146,13 @@ export function inQuotes(text: string, quote: string): string {
   const json = JSON.stringify(text).slice(1, -1);
   return quote === "'" ? json.replaceAll('\\"', '"').replaceAll("'", "\\'") : json;
 }
+
+/** A table to join or draw: another cell's, or `shots`. */
+export function likelyTable(view: NotebookView, cell: number, surroundings: QuerySurroundings): string {
+  return namesOfTables(view, cell, surroundings).find((name) => name !== "shots") ?? "shots";
+}
+
+/** True for a table that is known to have all of the columns. */
+export function hasColumns(schema: Schema | undefined, needs: readonly string[]): boolean {
+  return schema !== undefined && needs.every((need) => schema.columns.some(({ name }) => name === need));
+}

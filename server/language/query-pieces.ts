@@ -133,3 +133,33 @@ export function isCloser(sign: string): boolean {
 export function endsValue({ kind, text }: Piece): boolean {
   return kind === "name" || kind === "number" || kind === "string" || text === ")" || text === "]" || text === "}" || text === "`";
 }
+
+/** The number of the piece that closes the bracket `opener`, none behind `end`; `null` where none does. */
+export function closerOf(pieces: readonly Piece[], opener: number, end = pieces.length - 1): number | null {
+  let depth = 0;
+  for (let at = opener; at <= end; at++) {
+    const { kind, text } = pieces[at]!;
+    if (kind !== "sign") continue;
+    if (isOpener(text)) depth++;
+    else if (isCloser(text) && --depth === 0) return at;
+  }
+  return null;
+}
+
+/** First and last piece of each part that commas make between two brackets; of an empty part the last is before the first. */
+export function partsOf(pieces: readonly Piece[], opener: number, closer: number): readonly (readonly [first: number, last: number])[] {
+  const parts: (readonly [number, number])[] = [];
+  let depth = 0;
+  let first = opener + 1;
+  for (let at = first; at < closer; at++) {
+    const { kind, text } = pieces[at]!;
+    if (kind !== "sign") continue;
+    if (isOpener(text)) depth++;
+    else if (isCloser(text)) depth--;
+    else if (text === "," && depth === 0) {
+      parts.push([first, at - 1]);
+      first = at + 1;
+    }
+  }
+  return [...parts, [first, closer - 1]];
+}

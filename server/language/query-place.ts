@@ -1,10 +1,11 @@
-import { checkQuery } from "../../core/query/check-query";
+import { checkQuery, type CheckedQuery } from "../../core/query/check-query";
 import type { ChartKind, Option, Options, Parameter, SourceKind, Verb } from "../../core/query/vocabulary";
 import type { QuerySurroundings } from "../../core/query/query-surroundings";
 import { isTextEnding } from "../../core/query/text-forms";
 import { nothingKnown, type Schema } from "../../core/table/schema";
 import { type CursorContext, type Frame } from "./cursor-context";
-import { chainStart, isCloser, isConst, isOpener, statementStart, textOfString, type Piece } from "./query-pieces";
+import { chainStart, partsOf, textOfString } from "./query-pieces";
+import { constantsBefore, readableQuery } from "./readable-query";
 
 /** What is called by the bracket of a frame. */
 export type Call =
@@ -23,6 +24,8 @@ export interface QueryPlace {
   readonly callOf: (frame: number) => Call | null;
   /** The table that the chain ending with piece `last` gives, as far as it is known. */
   readonly tableOf: (last: number) => Schema;
+  /** The chain that ends with piece `last`, behind the cell's constants, as it was checked; `null` where it cannot be read. */
+  readonly queryOf: (last: number) => CheckedQuery | null;
   /** The parameter of a verb that the frame's part at the cursor is for. */
   readonly parameterOf: (frame: number) => Parameter | null;
   /** The name of the entry of an object that the cursor is in the value of; `null` where a name is written. */
@@ -38,35 +41,20 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
   const { before: pieces, frames } = context;
   const { vocabulary } = surroundings;
   const calls = new Map<number, Call | null>();
-  const tables = new Map<number, Schema>();
+  const queries = new Map<number, CheckedQuery | null>();
 
   function tableOf(last: number): Schema {
-    const known = tables.get(last);
+    const result = queryOf(last)?.result;
+    return result?.type === "table" ? result.schema : nothingKnown;
+  }
+
+  function queryOf(last: number): CheckedQuery | null {
+    const known = queries.get(last);
     if (known !== undefined) return known;
     const start = chainStart(pieces, last);
-    const made = start === null ? nothingKnown : tableOfText(text.slice(pieces[start]!.from, pieces[last]!.to), earlierConstants());
-    tables.set(last, made);
+    const made = start === null ? null : readableQuery(text, pieces, { constants: constantsBefore(pieces), chain: [start, last] }, surroundings);
+    queries.set(last, made);
     return made;
-  }
-
-  /** The constants above the statement at the cursor, each as it stands. */
-  function earlierConstants(): readonly string[] {
-    const end = statementStart(pieces);
-    const starts = [...pieces.keys()].filter((at) => at < end && isConst(pieces, at));
-    return starts.map((start, i) => text.slice(pieces[start]!.from, pieces[(starts[i + 1] ?? end) - 1]!.to));
-  }
-
-  function tableOfText(chain: string, constants: readonly string[]): Schema {
-    const checked = schemaOfText([...constants, chain]);
-    if (checked !== null || constants.length === 0) return checked ?? nothingKnown;
-    // One of the constants is unfinished: the others may be all that is needed.
-    const whole = constants.filter((constant) => checkQuery(`${constant}\nshots`, 0, surroundings).value !== null);
-    return schemaOfText([...whole, chain]) ?? nothingKnown;
-  }
-
-  function schemaOfText(statements: readonly string[]): Schema | null {
-    const { value } = checkQuery(statements.join("\n"), 0, surroundings);
-    return value?.result.type === "table" ? value.result.schema : null;
   }
 
   function callOf(frame: number): Call | null {
@@ -100,7 +88,7 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
 
   /** The table that stands before the first comma after a bracket. */
   function firstArgument(at: number, part: number): Schema {
-    return part > at + 1 ? tableOf(firstComma(pieces, at) - 1) : nothingKnown;
+    return part > at + 1 ? tableOf(partsOf(pieces, at, pieces.length)[0]![1]) : nothingKnown;
   }
 
   function parameterOf(frame: number): Parameter | null {
@@ -152,23 +140,10 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
     return null;
   }
 
-  return { context, callOf, tableOf, parameterOf, entryOf, row: findRow(), options: findOptions() };
+  return { context, callOf, tableOf, queryOf, parameterOf, entryOf, row: findRow(), options: findOptions() };
 }
 
 const withoutColumns: Schema = { columns: [], open: false, groupedBy: [], fromShots: false };
-
-/** The number of the first comma right inside the bracket `at`. */
-function firstComma(pieces: readonly Piece[], at: number): number {
-  let depth = 0;
-  for (let i = at; i < pieces.length; i++) {
-    const { kind, text } = pieces[i]!;
-    if (kind !== "sign") continue;
-    if (isOpener(text)) depth++;
-    else if (isCloser(text)) depth--;
-    else if (text === "," && depth === 1) return i;
-  }
-  return pieces.length;
-}
 
 /** The option that a name means, if there is one of that name. */
 export function optionOf(options: Options, name: string | null): Option | null {

@@ -6,6 +6,7 @@ import { defaultLimits } from "../../../core/limits";
 import { parseNotebook } from "../../../core/notebook/parse-notebook";
 import { createEngine } from "../../../core/run-notebook";
 import { vocabulary } from "../../../core/vocabulary";
+import { toCompletionItems } from "../../../server/language/answer-protocol";
 import { completeQuery } from "../../../server/language/complete-query";
 import { tradeSnippets, withoutPlaceholders } from "../../../server/language/trade-snippets";
 import { nodeFiles } from "../../../server/node-files";
@@ -71,6 +72,11 @@ test("values of the column are offered in the string that it is compared with", 
   await checkOffers('shots.filter(d => d["head"] !== "W¦', ["Heron", "Wren"]);
   await checkOffers('shots.filter(d => op.any_of(d.head, "Wren", "¦"))', ["Heron", "Wren"]);
   await checkOffers('shots.filter(d => d.session === "¦")', ["one"]);
+  for (const sign of ["==", "!=", "==="]) {
+    await checkOffers(`shots.filter(d => d.head ${sign} "¦")`, ["Heron", "Wren"]);
+    await checkOffers(`shots.filter(d => d.head ${sign} ¦)`, ["Heron", "Wren"]);
+    await checkOffers(`shots.filter(d => "¦" ${sign} d.head)`, ["Heron", "Wren"]);
+  }
 });
 
 test("options, their columns and choices are offered, those that are needed first", async () => {
@@ -148,6 +154,54 @@ test("what was named already is not offered again, and a join takes what both ta
   await checkOffers('shots.describe({ of: ["carry", "¦"], by: "head" })', ["ball_speed"], ["carry", "head"]);
   await checkOffers('shots.join(odd, "¦")', ["head"], ["carry", "car ry"]);
   await checkOffers('shots.rename({ carry: "length", ¦ })', ["offline"], ["carry"]);
+});
+
+test("a half-typed entry hides neither its siblings nor the table, whatever follows", async () => {
+  await checkOffers("shots.derive({ x: d => d., y: d => d.¦ })", ["carry"], ["x"]);
+  await checkOffers("shots.derive({ x: d => d., y: d => d.carry }).filter(d => d.¦", ["x", "y", "carry"]);
+  await checkOffers("shots.filter(d => d.carry > ).derive({ y: d => d.carry }).filter(d => d.¦", ["y", "carry"]);
+  await checkOffers('shots.groupby("head").rollup({ m: op.mean(, n: op.count() }).filter(d => d.¦', [], ["filter"]);
+  await checkOffers('shots.groupby("head").rollup({ m: op., n: op.count() }).filter(d => d.¦', ["head", "m", "n"], ["carry"]);
+  await checkOffers('shots.rename({ carry: , head: "who" }).select("¦")', ["who", "carry"], ["head"]);
+  await checkOffers('shots.join(stock.filter(d => d.), "head").filter(d => d.¦', ["curve", "carry_1"]);
+  await checkOffers('const a = shots.derive({ x: d => d., y: d => d.carry });\na.filter(d => d.¦', ["x", "y"]);
+});
+
+test("nothing follows the dot of a name that is no table", async () => {
+  for (const marked of ["Math.¦", "shouts.¦", "shots.filter(d => Math.¦)", "shots.filter(d => d.carry.¦)", "shots.filter(d => e.¦)", "const limit = 150\nlimit.¦", "chart.landing(shots).¦", "op.abs(1).¦", "Math.abs(1).¦", "session.¦"]) {
+    expect((await offers(marked)).labels, marked).toEqual([]);
+  }
+  await checkOffers('session("s/one.session.yaml").¦', ["filter", "compare"]);
+  await checkOffers('flight({ ball_speed: "120 mph" }).¦', ["filter"]);
+  await checkOffers("const far = shots.filter(d => d.carry > 150)\nfar.¦", ["filter", "compare"]);
+  await checkOffers("stock.filter(d => d.).¦", ["filter", "compare"]);
+});
+
+test("verbs of the trade are offered where the table is one of shots and not grouped", async () => {
+  const trade = ["compare", "describe", "scorecard", "drift", "enough", "spread"];
+  const summed = ["query", 'query=gap\nshots.compare({ of: "carry", by: "head" })'] as const;
+  for (const chain of ["shots", "stock", 'shots.groupby("head").ungroup()', "shots.putBack()", 'shots.derive({ up: d => d.carry }).select("head", "up")']) await checkOffers(`${chain}.¦`, ["compare", "describe", "enough", "filter"]);
+  for (const chain of [
+    'shots.groupby("head")',
+    'shots.compare({ of: "carry", by: "head" })',
+    'shots.compare({ of: "carry", by: "head" }).filter(d => d.n > 3)',
+    "const a = shots.describe({ of: \"carry\" })\na",
+    'shots.groupby("head").rollup({ carry: op.mean("carry") })',
+    'shots.select("carry")',
+  ])
+    await checkOffers(`${chain}.¦`, ["filter", "rollup"], trade);
+  const { text, offset } = atMark("query=mine\ngap.orderby(\"n\").¦");
+  const view = await notebookView([smallFront, summed, ["query", text]]);
+  const labels = (await completeQuery(view, 2, offset)).map(({ label }) => label);
+  expect(labels).toContain("filter");
+  expect(labels.filter((label) => trade.includes(label))).toEqual([]);
+});
+
+test("what begins a chart goes on with its kinds", async () => {
+  const chart = (await offers("cha¦")).found.find(({ label }) => label === "chart")!;
+  expect(chart).toMatchObject({ insert: "chart.$0", isSnippet: true });
+  expect(toCompletionItems([chart], () => ({ start: { line: 0, character: 0 }, end: { line: 0, character: 0 } }))[0]!.command?.command).toBe("editor.action.triggerSuggest");
+  expect(await taken("cha¦.landing(shots)", "chart")).toBe("chart.landing(shots)");
 });
 
 test("only columns of the kind that fits are offered", async () => {

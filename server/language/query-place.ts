@@ -1,4 +1,4 @@
-import { checkQuery, type CheckedQuery } from "../../core/query/check-query";
+import type { CheckedQuery } from "../../core/query/check-query";
 import type { ChartKind, Option, Options, Parameter, SourceKind, Verb } from "../../core/query/vocabulary";
 import type { QuerySurroundings } from "../../core/query/query-surroundings";
 import { isTextEnding } from "../../core/query/text-forms";

@@ -2,11 +2,12 @@ import { readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import type { Page } from "playwright-core";
 import { beforeAll, expect, test } from "vitest";
-import { command, keepPicture, outputs, save, until, useWorkbench } from "./workbench";
+import { command, keepPicture, outputs, save, until, useWorkbench, whenCellsShow } from "./workbench";
 
 const shared = useWorkbench("language", { settings: { "fairstrike.columnHints": true } });
 const notebook = "knows.shots.md";
 const pathOf = (file: string): string => path.join(shared.server.folder, file);
+const fileLines = (file: string): readonly string[] => readFileSync(pathOf(file), "utf8").split("\n");
 const fileText = (): string => readFileSync(pathOf(notebook), "utf8");
 
 beforeAll(() => {
@@ -41,17 +42,28 @@ async function take(page: Page, typed: string, label: string): Promise<void> {
 
 test("a query is written from scratch by completion alone", async () => {
   const { page } = shared;
-  await openByName(page, notebook);
-  await page.locator(".notebookOverlay .view-line").first().waitFor({ timeout: 30_000 });
+  await whenCellsShow(page, () => openByName(page, notebook));
   await page.locator(".notebookOverlay .code-cell-row .view-line", { hasText: "query=stock" }).first().click();
   await page.keyboard.press("End");
   await page.keyboard.press("Enter");
   await take(page, "sho", "shots");
   await take(page, ".fil", "filter");
+  await take(page, "zo", "zone");
+  await take(page, ' === "', "centre");
+  await page.keyboard.press("End");
+  await take(page, ".der", "derive");
+  // A name of one's own is the one thing that nothing can suggest.
+  await page.keyboard.type("tilt");
+  await page.keyboard.press("Tab");
+  await take(page, "spin", "spin_axis");
+  await page.keyboard.press("End");
+  await page.keyboard.type(".");
+  await page.locator(".suggest-widget.visible .monaco-list-row").first().waitFor();
   await keepPicture(page, "language completion");
+  await take(page, "ord", "orderby");
   await page.keyboard.press("Escape");
   await save(page);
-  expect(fileText()).toMatch(/query=stock\nshots\.filter\(/u);
+  expect(fileText()).toContain("query=stock\nshots.filter(d => d.zone === \"centre\").derive({ tilt: d => d.spin_axis }).orderby(\"carry\")\n");
 });
 
 test("a mistake is underlined before anything runs, and its fix applied", async () => {
@@ -64,11 +76,11 @@ test("a mistake is underlined before anything runs, and its fix applied", async 
   await page.keyboard.press("Escape");
   await page.keyboard.press("End");
   await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) > 0, "underlined");
-  await keepPicture(page, "language problem");
   await page.locator(".notebookOverlay .view-line", { hasText: "ball_sped" }).first().getByText("ball_sped").click();
   await page.keyboard.press("Control+.");
   const fix = page.locator(".action-widget .monaco-list-row", { hasText: "ball_speed" }).first();
   await fix.waitFor();
+  await keepPicture(page, "language problem");
   await fix.click();
   await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) === 0, "no problem any more");
   await save(page);
@@ -103,6 +115,9 @@ test("hovering a column tells its unit, and its definition is in the session fil
   await page.keyboard.press("Escape");
   await column.click();
   await page.keyboard.press("F12");
-  await page.locator(".tab.active", { hasText: "spring-bay-1.session.yaml" }).or(page.locator(".peekview-widget .monaco-list-row, .reference-zone-widget")).first().waitFor();
+  await page.locator(".tab.active", { hasText: "spring-bay-1.session.yaml" }).waitFor();
+  // The cursor is where the column is mapped.
+  const line = fileLines("sessions/spring-bay-1.session.yaml").findIndex((each) => each.trim().startsWith("ball_speed:")) + 1;
+  await page.locator("footer .statusbar-item", { hasText: new RegExp(`^Ln ${line}, Col 3`, "u") }).waitFor();
   await keepPicture(page, "language definition");
 });

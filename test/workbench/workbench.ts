@@ -124,8 +124,25 @@ export async function openFromExplorer(page: Page, name: string): Promise<void> 
 
 /** Opens a notebook from the explorer and waits until it is shown as one. */
 export async function openNotebook(page: Page, name: string): Promise<void> {
-  await openFromExplorer(page, name);
-  await page.locator(".notebookOverlay .view-line").first().waitFor({ timeout: 30_000 });
+  await whenCellsShow(page, () => openFromExplorer(page, name));
+}
+
+/**
+ * Opens a notebook and waits for its cells. On a busy machine the window now and then never starts the frame for
+ * outputs and holds all cells back until it does; then the window is loaded anew, once.
+ */
+export async function whenCellsShow(page: Page, open: () => Promise<void>): Promise<void> {
+  const cells = page.locator(".notebookOverlay .view-line").first();
+  await open();
+  const areShown = await cells.waitFor({ timeout: 30_000 }).then(
+    () => true,
+    () => false,
+  );
+  if (areShown) return;
+  await page.reload({ waitUntil: "commit" });
+  await whenExtensionsRegistered(page);
+  await open();
+  await cells.waitFor({ timeout: 30_000 });
 }
 
 /** Runs a command by its title in the command palette, such as `File: Save`. */

@@ -6,8 +6,8 @@ const plainSubset = "maps, lists and plain or quoted values; write the value out
 export const yamlProblems = {
   "yaml.syntax": kind(
     "error",
-    (f: { reason: string; found: string }) => `this is not valid YAML at ${shown(f.found)}: ${f.reason}`,
-    () => "one `key: value` a line, children indented by two spaces; quote a value that has `: `, ` #` or brackets in it",
+    (f: { reason: string; found: string; accepted?: string }) => `this is not valid YAML at ${shown(f.found)}: ${f.reason}`,
+    (f) => f.accepted ?? "one `key: value` a line, children indented by two spaces; quote a value that has `: `, ` #` or brackets in it",
   ),
   "yaml.alias": kind("error", (f: { text: string }) => `${shown(f.text)} is an alias, which is not read`, () => plainSubset),
   "yaml.anchor": kind("error", (f: { text: string }) => `${shown(f.text)} is an anchor, which is not read`, () => plainSubset),

@@ -5,7 +5,10 @@ import type { Checked, Problem } from "./problem";
 import { problem } from "./problem";
 import type { LineTable, TextPosition, TextRange } from "./text-position";
 import { lineTable, onOneLine, textStart } from "./text-position";
+import { colonInValue, type Pair } from "./yaml-colons";
 import { syntaxReasons } from "./yaml-reasons";
+import { yamlScalar } from "./yaml-scalar";
+import { childrenOf, neverClosed } from "./yaml-tokens";
 
 /** One `key: value` of a map. */
 export interface YamlEntry {
@@ -81,6 +84,7 @@ export function readYaml(text: string): Checked<YamlNode | null> {
   const reading = new Reading(source);
   const tokens = reading.refuse([...new Parser().parse(source)]);
   if (tokens === null) return { value: null, problems: reading.listed() };
+  reading.reportNeverClosed(tokens);
   const value = reading.compose(tokens);
   return { value, problems: reading.listed() };
 }
@@ -90,6 +94,8 @@ class Reading {
   private readonly lines: LineTable;
   private readonly problems: Problem[] = [];
   private readonly brokenLines = new Set<number>();
+  /** Where the first bracket or quote is that is never closed. */
+  private neverClosedFrom = Number.POSITIVE_INFINITY;
 
   constructor(private readonly source: string) {
     this.lines = lineTable(source);
@@ -134,6 +140,18 @@ class Reading {
     return first;
   }
 
+  /** Reports brackets and quotes that are never closed where they are opened; the library says so where it gives up. */
+  reportNeverClosed(tokens: readonly CST.Token[]): void {
+    for (const { offset, sign, close, fix } of neverClosed(tokens, this.source)) {
+      const facts = { reason: "it is never closed", found: sign, accepted: `write ${close} behind what belongs to it` };
+      const range = this.lines.rangeAt(offset, offset + 1);
+      const edits = fix === null ? [] : [{ range: this.lines.rangeAt(fix.offset, fix.offset), text: fix.text }];
+      this.problems.push(problem("yaml.syntax", facts, range, fix === null ? {} : { fix: { title: `Write ${fix.text.trim()} at the end of the line`, edits } }));
+      this.brokenLines.add(range.start.line);
+      this.neverClosedFrom = Math.min(this.neverClosedFrom, offset);
+    }
+  }
+
   private refuseSource(token: CST.Token): void {
     if (token.type === "alias") this.refuseToken("yaml.alias", token.offset, token.source);
     else if (token.type === "anchor") this.refuseToken("yaml.anchor", token.offset, token.source);
@@ -165,6 +183,8 @@ class Reading {
   private reportSyntax(code: ErrorCode, [from, to]: readonly [number, number]): void {
     const reason = syntaxReasons[code];
     if (reason === null) return;
+    // What is missing behind a bracket or quote that is never closed follows from it.
+    if ((code === "BAD_INDENT" || code === "MISSING_CHAR") && from >= this.neverClosedFrom) return;
     const end = Math.max(to, Math.min(from + 1, this.source.length));
     const found = this.source.slice(from, end).split(/\r?\n/, 1)[0] ?? "";
     const range = this.lines.rangeAt(from, end);
@@ -196,15 +216,18 @@ class Reading {
     return { kind: "scalar", text: "", quoted: false, range: this.lines.rangeAt(at, at) };
   }
 
-  private map(from: { items: readonly { key: unknown; value: unknown }[]; range?: readonly number[] | null; flow?: boolean }): YamlMap {
+  private map(from: { items: readonly Pair[]; range?: readonly number[] | null; flow?: boolean }): YamlMap {
     const [start = 0, end = start] = from.range ?? [];
     const entries: YamlEntry[] = [];
     const known = new Map<string, number>();
     let last = this.lines.positionAt(start);
-    for (const pair of from.items) {
+    const pairs = [...from.items];
+    for (const [index, pair] of pairs.entries()) {
       const keyNode = this.node(pair.key, start);
       const keyEnd = this.lines.offsetAt(keyNode.range.end);
-      const value = this.node(pair.value, keyEnd);
+      const text = colonInValue(pair, this.source);
+      if (text !== null) pairs.splice(index + 1, 0, ...text.below);
+      const value = text === null ? this.node(pair.value, keyEnd) : this.asText(text.span, from.flow === true);
       const before = last;
       last = value.range.end;
       const key = this.checkKey(keyNode, pair.key, known);
@@ -213,6 +236,20 @@ class Reading {
     }
     const range = this.lines.rangeAt(start, end);
     return { kind: "map", entries, range: from.flow || entries.length === 0 ? range : { start: range.start, end: last } };
+  }
+
+  /** The text of a value with a colon in it; the problem that the library has with it says so, and quotes the value unless it may lack a comma. */
+  private asText([from, to]: readonly [number, number], isFlow: boolean): YamlNode {
+    const text = this.source.slice(from, to);
+    const range = this.lines.rangeAt(from, to);
+    const at = this.problems.findIndex((found) => found.code === "yaml.syntax" && this.lines.offsetAt(found.range.start) === from);
+    if (at >= 0) {
+      const facts = { reason: "a value with a colon and a space in it must be quoted", found: text, accepted: "put the value in quotes" };
+      const fix = { title: "Quote the value", edits: [{ range, text: yamlScalar(text, isFlow ? "flow" : "block") }] };
+      const lacksComma = isFlow && /^[^:]*\s\S/u.test(text);
+      this.problems[at] = lacksComma ? problem("yaml.syntax", { ...facts, accepted: "put the value in quotes, or a comma before the next key" }, range) : problem("yaml.syntax", facts, range, { fix });
+    }
+    return { kind: "scalar", text, quoted: false, range };
   }
 
   /** Gives the duplicate key just reported a fix where it says the same as the first: then nothing is lost without it. */
@@ -253,26 +290,4 @@ class Reading {
 /** True for a scalar that the text leaves out. */
 function isLeftOut(scalar: { readonly type?: string | undefined; readonly source?: string | undefined; readonly value: unknown }): boolean {
   return (scalar.type ?? "PLAIN") === "PLAIN" && (scalar.value === "" || scalar.value === null);
-}
-
-/** Every token directly inside `token`. Pushed one by one: a list may be longer than a call may have arguments. */
-function childrenOf(token: CST.Token): readonly CST.Token[] {
-  const children: CST.Token[] = [];
-  const add = (tokens: CST.Token | readonly CST.Token[] | null | undefined): void => {
-    if (Array.isArray(tokens)) for (const each of tokens as readonly CST.Token[]) children.push(each);
-    else if (tokens) children.push(tokens as CST.Token);
-  };
-  if ("start" in token) add(token.start);
-  if (token.type === "document") add(token.value);
-  if (token.type === "block-scalar") add(token.props);
-  if ("items" in token) {
-    for (const item of token.items) {
-      add(item.start);
-      add(item.key);
-      add(item.sep);
-      add(item.value);
-    }
-  }
-  if ("end" in token) add(token.end);
-  return children;
 }

@@ -33,7 +33,10 @@ export function readSession(text: string): Checked<Session | null> {
   }
   const reader = new NodeReader();
   const session = readRoot(reader, root);
-  return { value: session, problems: inOrder([...problems, ...reader.problems], lines) };
+  // What else is wrong on a line that is no YAML follows from that almost always.
+  const broken = new Set(problems.flatMap(({ code, range }) => (code === "yaml.syntax" ? range.start.line : [])));
+  const others = reader.problems.filter(({ range }) => !broken.has(range.start.line));
+  return { value: session, problems: inOrder([...problems, ...others], lines) };
 }
 
 function readRoot(reader: NodeReader, root: YamlNode): Session {

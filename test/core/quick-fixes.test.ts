@@ -218,6 +218,7 @@ const fixed: Partial<Record<ProblemCode, readonly Case[]>> = {
   ],
   "session.not-mapped": [exported("Club,Carry,Launch Angle\nWren,150,17\n", "unit: yd }\n", 'unit: yd }\n  launch_angle: "Launch Angle"\n')],
 
+  "yaml.syntax": [ofSession("note: a: b\nturf: firm\n", 'note: "a: b"\nturf: firm\n'), ofSession("player: { hand: left\n", "player: { hand: left }\n"), frontMatter("shots: s/one.session.yaml\ntitle: a: b", 'shots: s/one.session.yaml\ntitle: "a: b"')],
   "yaml.tab": [frontMatter("shots:\ts/one.session.yaml", "shots:  s/one.session.yaml")],
   "yaml.duplicate-key": [ofSession("turf: firm\nnote: a day\nturf: firm\n", "turf: firm\nnote: a day\n")],
 
@@ -426,7 +427,6 @@ const withoutFix: Partial<Record<ProblemCode, string>> = {
   "session.signs-contradict": several,
   "session.unit-unclear": several,
 
-  "yaml.syntax": several,
   "yaml.alias": several,
   "yaml.anchor": several,
   "yaml.tag": several,

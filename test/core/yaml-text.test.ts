@@ -1,6 +1,7 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { ProblemCode } from "../../core/problem";
+import { applyEdits } from "../../core/session/apply-edits";
 import { lineTable } from "../../core/text-position";
 import { mostYamlText, readYaml, type YamlNode } from "../../core/yaml-text";
 
@@ -163,6 +164,26 @@ test("broken syntax says where and why", () => {
   checkProblems('a: "\\q"\n', "yaml.syntax");
   checkSpot("a: @x\n", "@");
 });
+test.each([
+  ["a: { b: c\nd: e\n", "{"],
+  ["a:\n  - { b: c,\n      d: e\nf: g\n", "{"],
+  ["a: [{ b: c }\n", "["],
+  ["a: { b: [1, 2 }\nc: d\n", "["],
+  ["a: 'b\nc: d\n", "'"],
+  ['a: { b: "c }\n', '"'],
+])("%j: the sign that is never closed is named where it stands, and nothing else", (text, sign) => {
+  checkProblems(text, "yaml.syntax");
+  checkSpot(text, sign);
+  expect(readYaml(text).problems[0]!.message).toContain("never closed");
+});
+test("a value with a colon in it is one text with one problem, and what stands below it is read", () => {
+  const text = "a: b: c: d # e\nf: [1]\ng:\n  h: i:\n  j: { k: l: m, n: o }\np: q\n";
+  expect(plain(readYaml(text).value)).toEqual({ a: "b: c: d", f: ["1"], g: { h: "i:", j: { k: "l: m", n: "o" } }, p: "q" });
+  const { problems } = readYaml(text);
+  expect(problems.map(({ range }) => under(text, range))).toEqual(["b: c: d", "i:", "l: m"]);
+  expect(plain(readYaml(applyEdits(text, problems.flatMap(({ fix }) => fix!.edits))).value)).toEqual(plain(readYaml(text).value));
+});
+test("a map that begins behind a key and goes on below it is none of its siblings", () => checkProblems("a: b: c\n   d: e\n", "yaml.syntax"));
 test("what can be read of a broken text is read", () => {
   const { value } = readYaml("title: x\nshots: [a\n");
   expect(plain(value)).toEqual({ title: "x", shots: ["a"] });

@@ -39,6 +39,14 @@ test("L-09 names with a slip", () => {
   checkFix("zones: { widht: 14 mm }", "zones: { width: 14 mm }");
 });
 
+test("L-09 brackets that are never closed, and values with a colon in them: one problem each", () => {
+  checkFix("set_aside:\n  - { shot: 4, column: carry, because: a bird\nnote: x", "set_aside:\n  - { shot: 4, column: carry, because: a bird }\nnote: x");
+  checkFix("set_aside: [{ shot: 4, column: carry, because: a bird", "set_aside: [{ shot: 4, column: carry, because: a bird }]");
+  checkFix("note: a: b\nturf: firm", 'note: "a: b"\nturf: firm');
+  checkFix("set_aside: { shot: 4, column: carry, because: a: b }", 'set_aside: { shot: 4, column: carry, because: "a: b" }');
+  for (const text of ["note: a: b", "player: { name: a: b }", "set_aside:\n  - { shot: 4, column: carry because: x }", "set_aside: [{ shot: 4"]) expect(readSession(`${least}${text}\n`).problems, text).toHaveLength(1);
+});
+
 test("L-09 a near name that is there already is no fix", () => {
   checkNoFix("heads: { Wren: { kind: iron, lofft: 3 deg, loft: 34 deg } }", "session.unknown-key");
   checkNoFix("columns: { cary: A, carry: B }", "session.wrong-choice");

@@ -6,6 +6,8 @@ import { plainNumber, plainText } from "./check-literal";
 import { checkOptions } from "./check-options";
 import { checkRow, columnExpression, type RowSurroundings } from "./check-row";
 import { isRefusedKey } from "./names";
+import { extraFix } from "./extra-fix";
+import { descendingMeant, withoutList } from "./column-fixes";
 import type { RowExpression } from "./row-expression";
 import { removingFrom, rowNamesIn } from "./row-fixes";
 import { typeInWords } from "./row-units";
@@ -193,7 +195,7 @@ function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: 
   const extra = given[aggregate.numbers.length];
   if (extra !== undefined) {
     const all = call.given;
-    reporter.say("query.too-many-arguments", { call: name, most: aggregate.numbers.length + (aggregate.of === "none" ? 0 : 1) }, extra, removingFrom(all, all.indexOf(extra), reporter));
+    reporter.say("query.too-many-arguments", { call: name, most: aggregate.numbers.length + (aggregate.of === "none" ? 0 : 1) }, extra, extraFix(all, all.indexOf(extra), reporter));
     return null;
   }
   const numbers: number[] = [];
@@ -218,7 +220,7 @@ function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: 
 function columnNames(nodes: readonly Syntax[], input: Schema, around: RowSurroundings): readonly string[] | null {
   const names: string[] = [];
   for (const [index, node] of nodes.entries()) {
-    const name = checkColumnName(node, "any", input, around);
+    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around));
     if (name === null) continue;
     if (!names.includes(name)) names.push(name);
     // The first of them stays, so that there is one before it.
@@ -231,7 +233,8 @@ function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): { na
   const isDescending =
     node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "op" && node.callee.name === "desc";
   if (!isDescending || node.kind !== "call") {
-    const name = checkColumnName(node, "any", input, around);
+    if (saidDescending(node, input, around)) return null;
+    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around));
     return name === null ? null : { name, descending: false };
   }
   const [column, extra] = node.given;
@@ -245,6 +248,17 @@ function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): { na
   }
   const name = checkColumnName(column, "any", input, around);
   return name === null ? null : { name, descending: true };
+}
+
+/** True for a column named as other tools name it for the greatest first, which was reported. */
+function saidDescending(node: Syntax, input: Schema, around: RowSurroundings): boolean {
+  const { reporter } = around;
+  const isText = node.kind === "text";
+  const descending = isText && input.columns.some(({ name }) => name === node.value) ? null : descendingMeant(node, input, around);
+  if (descending === null) return false;
+  const facts = { wanted: `a column in quotes or, from the greatest down, ${descending}`, found: isText ? JSON.stringify(node.value) : syntaxInWords(node) };
+  reporter.say("query.expected", facts, node, reporter.replacing(`Write ${descending}`, node, descending));
+  return true;
 }
 
 function rename(entry: Entry, input: Schema, around: RowSurroundings): readonly [string, string] | null {

@@ -6,7 +6,8 @@ import { agreedUnit, arithmeticType, commonType, unknownType } from "./row-types
 import { typeInWords } from "./row-units";
 import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
-import { callFix, kindFix, memberFix, removingFrom } from "./row-fixes";
+import { extraFix } from "./extra-fix";
+import { callFix, kindFix, memberFix } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
 /** A constant of a cell that is a plain value. */
@@ -239,7 +240,7 @@ function parametersFor(run: RowFunction, node: Extract<Syntax, { kind: "call" }>
   }
   const last = run.parameters[run.parameters.length - 1];
   if (node.given.length > run.parameters.length && last?.rest !== true) {
-    reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!, removingFrom(node.given, run.parameters.length, reporter));
+    reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!, extraFix(node.given, run.parameters.length, reporter));
     return null;
   }
   return node.given.map((_, index) => run.parameters[index] ?? last!);

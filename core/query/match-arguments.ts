@@ -1,3 +1,4 @@
+import { extraFix } from "./extra-fix";
 import type { Reporter } from "./reporter";
 import { removingFrom } from "./row-fixes";
 import type { Span, Syntax } from "./syntax";
@@ -47,7 +48,9 @@ export function matchArguments(
   }
   const extra = call.nodes[used];
   if (extra === undefined) return given;
-  reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra, removingFrom(call.nodes, used, reporter));
+  // A number that a verb takes by its place is whole, so that no comma before the extra one is a decimal comma.
+  const fix = parameters.at(-1)?.kind === "number" ? removingFrom(call.nodes, used, reporter) : extraFix(call.nodes, used, reporter);
+  reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra, fix);
   return null;
 }
 

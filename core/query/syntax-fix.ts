@@ -42,7 +42,7 @@ export function syntaxFix(stop: SyntaxStop): Fix | undefined {
   return undefined;
 }
 
-const attempts: readonly ((stop: SyntaxStop) => Change | null)[] = [plainSigns, quotedMeasure, signForWord, closedText, closedBrackets, withoutCloser];
+const attempts: readonly ((stop: SyntaxStop) => Change | null)[] = [plainSigns, quotedMeasure, decimalPoint, signForWord, closedText, closedBrackets, withoutCloser];
 
 /** Signs that mean what another sign says in a cell. From memory: what word processors and keyboards set in their place. */
 const plainSign: ReadonlyMap<string, string> = new Map([
@@ -78,12 +78,20 @@ function plainSigns({ text, bodyOffset, at }: SyntaxStop): Change | null {
 
 /** `3yd` or `3 yd` where a value may stand alone: in quotes. */
 function quotedMeasure({ text, at }: SyntaxStop): Change | null {
-  const before = /(?<=[:,([]\s*)[-+]?\d+(?:\.\d+)?\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
+  const before = /(?<=[:,([]\s*)[-+]?\d+(?:[.,]\d+)?\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
   const after = /^[\p{L}\u00b0%]+(?:\/[\p{L}]+)?(?=\s*[,)\]}])/u.exec(text.slice(at));
   if (before === null || after === null) return null;
-  const written = `${before[0].trim()} ${after[0]}`;
+  const written = `${before[0].trim().replace(",", ".")} ${after[0]}`;
   if (parseMeasure(written) === undefined) return null;
   return { title: `Write "${written}"`, edits: [{ from: at - before[0].length, to: at + after[0].length, text: JSON.stringify(written) }] };
+}
+
+/** `1,5` where a comma cannot stand: with a point. */
+function decimalPoint({ text, at }: SyntaxStop): Change | null {
+  const written = /(?<![\p{ID_Continue}$.]|\d,)(\d+),(\d+)\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
+  if (written === null) return null;
+  const comma = Math.max(0, at - 60) + written.index + written[1]!.length;
+  return { title: `Write ${written[1]!}.${written[2]!}`, edits: [{ from: comma, to: comma + 1, text: "." }] };
 }
 
 /** `and` and `or` between conditions. */

@@ -38,6 +38,9 @@ const suggestionKinds: Readonly<Record<SuggestionKind, CompletionItemKind>> = {
   word: CompletionItemKind.Keyword,
 };
 
+/** The most characters of a detail that a row of the list has room for beside the label. */
+const mostInRow = 40;
+
 /** The protocol's items of suggestions, sorted by rank and then as given. */
 export function toCompletionItems(suggestions: readonly Suggestion[], rangeOf: RangeOf): CompletionItem[] {
   const ranked = suggestions.map((suggestion, place) => ({ suggestion, place })).sort((a, b) => (a.suggestion.rank ?? 0) - (b.suggestion.rank ?? 0) || a.place - b.place);
@@ -48,6 +51,8 @@ export function toCompletionItems(suggestions: readonly Suggestion[], rangeOf: R
     insertTextFormat: suggestion.isSnippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
     sortText: String(index).padStart(5, "0"),
     ...(suggestion.detail === undefined ? {} : { detail: suggestion.detail }),
+    // Seen in every row of the list and not in the chosen one alone: what tells columns and values apart.
+    ...(suggestion.detail !== undefined && suggestion.detail.length <= mostInRow ? { labelDetails: { description: suggestion.detail } } : {}),
     ...(suggestion.documentation === undefined ? {} : { documentation: markdown(suggestion.documentation) }),
     ...(suggestion.filter === undefined ? {} : { filterText: suggestion.filter }),
     // Where a name is due next, what it can be is shown at once.

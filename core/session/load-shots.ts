@@ -97,9 +97,10 @@ function shotsOf(session: Session, exports: readonly ExportShots[], limits: Limi
   const putBack = back === null ? null : valuesPutBack(back, draft.columns, draft.numbers.values);
   const inOrder = { codes: headCodes, builds: heads?.builds ?? [], orderKnown: order.known };
   for (const column of identityColumns(draft, session, inOrder, problems)) draft.columns.set(column.name, column);
-  const facts = factsOf(session, heads?.heads ?? [], draft.rowCount, order.known, setAside);
+  const columns = inUsualOrder(draft.columns, session);
+  const facts = { ...factsOf(session, heads?.heads ?? [], draft.rowCount, order.known, setAside), origins: originsOf(columns) };
   const sessions = [putBack === null ? facts : { ...facts, putBack }];
-  return { value: makeTable(inUsualOrder(draft.columns, session), draft.rowCount, { sessions }), problems };
+  return { value: makeTable(columns, draft.rowCount, { sessions }), problems };
 }
 
 /** Moves strikes to their reference, mirrors directions if asked for, and adds the columns that follow from others. */
@@ -172,6 +173,10 @@ function inUsualOrder(columns: ReadonlyMap<string, Column>, session: Session): C
   const usual = shotColumnNames.flatMap((name) => columns.get(name) ?? []);
   const others = [...columns.values()].filter((column) => shotColumnFacts(column.name) === undefined);
   return [...usual, ...others].map((column) => ({ ...column, origin: origin(column) }));
+}
+
+function originsOf(columns: readonly Column[]): Readonly<Record<string, ColumnOrigin>> {
+  return Object.fromEntries(columns.flatMap(({ kind, name, origin }) => (kind === "number" ? [[name, origin]] : [])));
 }
 
 function factsOf(

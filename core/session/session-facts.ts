@@ -1,6 +1,7 @@
 import type { Air } from "../flight/air";
 import type { Measure, Unit } from "../units";
 import type { ShotColumn } from "../table/shot-columns";
+import type { ColumnOrigin } from "../table/table";
 
 /** A kind of head: what zones, standard misses and margins are set by. */
 export type HeadKind = "iron" | "wedge" | "wood";
@@ -97,6 +98,8 @@ export interface SessionFacts {
   /** False when neither a column nor the session tells the hitting order. */
   readonly orderKnown: boolean;
   readonly calculated: readonly ShotColumn[];
+  /** Where the numbers of each column come from in this session. Absent while not known. */
+  readonly origins?: Readonly<Record<string, ColumnOrigin>>;
   readonly carryIs: CarryIs;
   readonly air: { readonly temperature?: Measure; readonly pressure?: Measure; readonly humidity?: Measure; readonly altitude?: Measure };
   /** What balls landed on, or what the monitor reckoned with, as stated; `null` or absent where it is not. */

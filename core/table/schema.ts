@@ -1,5 +1,5 @@
 import type { Unit } from "../units";
-import type { ColumnKind, ColumnOrigin, Table } from "./table";
+import type { Column, ColumnKind, ColumnOrigin, Table } from "./table";
 import { missingCount } from "./table";
 
 /** What is known of a column without its rows. */
@@ -8,12 +8,20 @@ export interface ColumnSchema {
   readonly kind: ColumnKind;
   readonly unit: Unit | null;
   readonly origin: ColumnOrigin;
+  /** The same by session, for a column whose numbers come from elsewhere in one session than in another. */
+  readonly originBySession?: readonly SessionOrigin[];
   /** The distinct values of a text column, sorted; absent when not known or more than 200. */
   readonly values?: readonly string[];
   /** Missing values, where counted. */
   readonly missing?: number;
   /** The least and the greatest value of a number column, where looked for; absent when all are missing. Nothing is checked by it. */
   readonly range?: NumberRange;
+}
+
+/** Where the numbers of a column come from in one session. */
+export interface SessionOrigin {
+  readonly session: string;
+  readonly origin: ColumnOrigin;
 }
 
 /** The least and the greatest of some numbers, in their unit. */
@@ -48,10 +56,18 @@ export function schemaOf(table: Table): Schema {
   const shape = shapeOf(table);
   const columns = table.columns.map((column, index) => ({
     ...shape.columns[index]!,
+    ...originBySession(column, table),
     ...(column.kind === "number" ? numberFacts(column.values) : { missing: missingCount(column) }),
     ...(column.kind === "text" && column.labels.length <= mostValues ? { values: [...column.labels].sort() } : {}),
   }));
   return { ...shape, columns, rowCount: table.rowCount };
+}
+
+/** Where a column's numbers come from in each session, if not from the same in all that have it. */
+function originBySession({ name, origin }: Column, { sessions }: Table): Pick<ColumnSchema, "originBySession"> {
+  if (origin === "computed" || sessions.length < 2) return {};
+  const known = sessions.flatMap(({ name: session, origins = {} }): SessionOrigin[] => (Object.hasOwn(origins, name) ? [{ session, origin: origins[name]! }] : []));
+  return new Set(known.map((each) => each.origin)).size > 1 ? { originBySession: known } : {};
 }
 
 /** Names, kinds and units of a table's columns, without looking at any row: what a verb's arguments are checked against. */

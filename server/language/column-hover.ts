@@ -33,10 +33,22 @@ export function columnMarkdown(column: ColumnSchema, rowCount?: number, meaning?
   const about = meaning ?? facts?.description;
   const lines = [...directionOf(column, facts), ...plausible(column), ...extremes(column), ...missing(column, rowCount), ...values(column)];
   return [
-    `**${nameInCode(column.name)}**: ${columnKind(column)}, ${originWords[column.origin]}`,
+    `**${nameInCode(column.name)}**: ${columnKind(column)}, ${originInWords(column)}`,
     ...(about === undefined ? [] : [sentence(about)]),
     ...(lines.length === 0 ? [] : [lines.join("  \n")]),
   ].join("\n\n");
+}
+
+/** Where the column's values come from: session by session where they do not come from the same in all. */
+function originInWords({ origin, originBySession: sessions }: ColumnSchema): string {
+  if (sessions === undefined || origin === "computed") return originWords[origin];
+  const origins = [...new Set(sessions.map((each) => each.origin))];
+  return origins.map((each) => `${originWords[each]} in ${namesInCode(sessions.filter((one) => one.origin === each).map(({ session }) => session))}`).join("; ");
+}
+
+function namesInCode(names: readonly string[]): string {
+  const rest = names.length > mostListed ? ` and ${names.length - mostListed} more` : "";
+  return names.slice(0, mostListed).map(nameInCode).join(", ") + rest;
 }
 
 /** A name or a value as code, on one line and not too long, with what cannot be seen made visible. */
@@ -90,6 +102,7 @@ function plausible(column: ColumnSchema): readonly string[] {
 
 function extremes({ range, unit }: ColumnSchema): readonly string[] {
   if (range === undefined) return [];
+  if (range.low === range.high) return [`Every value: ${formatMeasure(range.low, digitsAsStated(range.low), unit)}.`];
   return [`Lowest and highest: ${betweenNumbers(range.low, range.high, unit)}.`];
 }
 

@@ -27,6 +27,7 @@ test("missing values are counted against the rows", () => {
 });
 
 test("lowest and highest stand where they are known", () => checkShown({ range: { low: 149, high: 161.25 } }, "Lowest and highest: 149 to 161.25 yd."));
+test("one value in every row is said as one", () => checkShown({ range: { low: 2, high: 2 } }, "Every value: 2 yd."));
 
 test("eight values are listed, and how many there are", () => {
   const values = Array.from({ length: 9 }, (_, i) => `h${i}`);
@@ -60,4 +61,10 @@ test("L-11 no name or value makes anything but code", () => {
     }),
     { seed: 11, numRuns: 200 },
   );
+});
+
+test("sessions that have a column from elsewhere are named, not too many, and none where it is computed", () => {
+  const originBySession = Array.from({ length: 10 }, (_, i) => ({ session: `s${i}`, origin: i < 9 ? ("measured" as const) : ("derived" as const) }));
+  checkShown({ originBySession }, "measured by the monitor in `s0`", "`s7` and 1 more; derived here from other columns in `s9`");
+  checkShown({ originBySession, origin: "computed" }, "numbers in yd, computed in the notebook");
 });

@@ -111,3 +111,17 @@ test("any offset in any cut of a cell: the hover holds the cursor", async () => 
     { seed: 7, numRuns: 500 },
   );
 });
+
+test("a column that is calculated in one session and measured in another says so for each", async () => {
+  const files = {
+    "s/one.session.yaml": smallSession("one"),
+    "s/two.session.yaml": `${smallSession("two", "two.csv")}calculated: [carry]\n`,
+    "s/small.csv": smallExport,
+    "s/two.csv": smallExport,
+  };
+  const { text, offset } = atMark('query=x\nshots.filter(d => d.carry > 1).rename({ carry: "far" }).select("f¦ar", "ball_speed")');
+  const view = await notebookView([["front", "shots: s/*.session.yaml"], ["query", text]], files);
+  expect(hoverQuery(view, 1, text.indexOf("carry"))?.markdown).toContain("measured by the monitor in `one`; calculated by the monitor from other readings in `two`");
+  expect(hoverQuery(view, 1, text.indexOf("ball_speed"))?.markdown).toContain("numbers in mph, measured by the monitor\n");
+  expect(hoverQuery(view, 1, offset)?.markdown).toContain("measured by the monitor in `one`;");
+});

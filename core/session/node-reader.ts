@@ -1,7 +1,7 @@
 import { closestName } from "../closest-name";
 import type { Fix, Problem } from "../problem";
 import { problem } from "../problem";
-import { shown } from "../problem-kind";
+import { oneOf, shown } from "../problem-kind";
 import type { Quantity, Unit, Measure } from "../units";
 import { convert, isConvertible, parseMeasure, parseUnit, units } from "../units";
 import type { TextRange } from "../text-position";
@@ -59,11 +59,15 @@ export class NodeReader {
     return node.kind === "list" ? node.items : [node];
   }
 
-  /** A text that is not empty, white space off its ends. */
-  text(node: YamlNode | undefined, what: string): string | null {
+  /**
+   * A text that is not empty, white space off its ends.
+   *
+   * @param wanted what is accepted, for the message where there is none.
+   */
+  text(node: YamlNode | undefined, what: string, wanted = "a text"): string | null {
     if (node === undefined) return null;
     if (node.kind !== "scalar" || node.text.trim() === "") {
-      this.wrongShape(node, what, "a text");
+      this.wrongShape(node, what, wanted);
       return null;
     }
     return node.text.trim();
@@ -71,7 +75,7 @@ export class NodeReader {
 
   /** One of a few words. */
   choice<C extends string>(node: YamlNode | undefined, what: string, choices: readonly C[]): C | null {
-    const text = this.text(node, what);
+    const text = this.text(node, what, `one of ${oneOf(choices, 60)}`);
     if (node === undefined || text === null) return null;
     if ((choices as readonly string[]).includes(text)) return text as C;
     const near = closestName(text, choices) ?? undefined;
@@ -82,11 +86,12 @@ export class NodeReader {
 
   /** A whole number from `least` to `most`. */
   whole(node: YamlNode | undefined, what: string, { least, most }: { readonly least: number; readonly most: number }): number | null {
-    const text = this.text(node, what);
+    const wanted = `a whole number from ${least} to ${most}`;
+    const text = this.text(node, what, wanted);
     if (node === undefined || text === null) return null;
     const value = /^\d{1,9}$/.test(text) ? Number(text) : Number.NaN;
     if (value >= least && value <= most) return value;
-    this.problems.push(problem("session.wrong-number", { what, text, wanted: `a whole number from ${least} to ${most}` }, node.range));
+    this.problems.push(problem("session.wrong-number", { what, text, wanted }, node.range));
     return null;
   }
 
@@ -114,7 +119,7 @@ export class NodeReader {
 
   /** A number with one of the units. */
   measureIn(node: YamlNode | undefined, what: string, accepted: readonly Unit[], usual?: Unit): Measure | null {
-    const text = this.text(node, what);
+    const text = this.text(node, what, `a number and its unit, such as 3 ${accepted[0] ?? ""}`);
     if (node === undefined || text === null) return null;
     const measure = parseMeasure(text);
     if (measure !== undefined && accepted.includes(measure.unit)) return measure;
@@ -152,6 +157,11 @@ export class NodeReader {
     const found = isLeftOut(node) ? "empty" : node.kind === "scalar" ? shown(node.text) : `a ${node.kind}`;
     this.problems.push(problem("session.wrong-shape", { what, wanted, found }, node.range));
   }
+}
+
+/** What is accepted where any text is, in words: with those that are usual. */
+export function textLike({ typical }: { readonly typical: readonly string[] }): string {
+  return `a text, such as ${oneOf(typical)}`;
 }
 
 /** True for a value that is left out: `heads:` with nothing behind it. */

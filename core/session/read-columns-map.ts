@@ -1,7 +1,9 @@
 import { closestName } from "../closest-name";
 import type { Fix } from "../problem";
 import { problem } from "../problem";
+import { oneOf } from "../problem-kind";
 import type { Sides } from "../table/read-number";
+import { sideLetters } from "../table/side-letters";
 import type { ShotColumn, ShotColumnFacts } from "../table/shot-columns";
 import { shotColumns } from "../table/shot-columns";
 import type { Unit } from "../units";
@@ -121,11 +123,11 @@ function exactly(node: YamlNode): string {
 
 function readUnit(reader: NodeReader, column: ShotColumn, entry: YamlEntry | undefined, map: YamlMap): Unit | null {
   const what = `the unit of ${column}`;
-  const text = reader.text(entry?.value, what);
-  if (entry === undefined || text === null) return null;
-  const node = entry.value;
   const quantity = shotColumns[column].quantity;
   const accepted = quantity === null ? [] : unitsOf(quantity);
+  const text = reader.text(entry?.value, what, accepted.length === 0 ? "nothing: it has no unit" : `one of ${oneOf(accepted)}`);
+  if (entry === undefined || text === null) return null;
+  const node = entry.value;
   const unit = parseUnit(text);
   if (unit !== undefined && accepted.includes(unit)) return unit;
   const fix = accepted.length === 0 ? leavingOut(map, entry) : writing(closestName(text, accepted) ?? undefined, node.range);
@@ -153,7 +155,7 @@ function readSides(reader: NodeReader, column: ShotColumn, direction: Direction,
     });
     if (plus && minus && plus.toUpperCase() !== minus.toUpperCase()) return { positive: plus, negative: minus };
   } else {
-    const letters = reader.text(node, `the sides of ${column}`)?.split("/").map((letter) => letter.trim().toUpperCase());
+    const letters = reader.text(node, `the sides of ${column}`, `the letters of its sides: ${sideLetters(direction)}`)?.split("/").map((letter) => letter.trim().toUpperCase());
     if (letters === undefined) return null;
     for (const pair of words) {
       const [plus, minus] = [pair[0][0]!.toUpperCase(), pair[1][0]!.toUpperCase()];
@@ -162,8 +164,13 @@ function readSides(reader: NodeReader, column: ShotColumn, direction: Direction,
   }
   const [positive, negative] = words[0]!;
   const text = node.kind === "scalar" ? node.text : "this";
-  const letters = [negative, positive].map((word) => word[0]!.toUpperCase());
-  const isOnlyBadlySplit = text.toUpperCase().replace(/[^\p{L}]+/gu, "").split("").sort().join() === [...letters].sort().join();
-  reader.problems.push(problem("session.sides", { text, column, positive, negative }, node.range, writing(isOnlyBadlySplit ? letters.join("/") : undefined, node.range)));
+  const letters = sideLetters([positive, negative]);
+  const isOnlyBadlySplit = inOrder(text) === inOrder(letters);
+  reader.problems.push(problem("session.sides", { text, column, positive, negative }, node.range, writing(isOnlyBadlySplit ? letters : undefined, node.range)));
   return null;
+}
+
+/** The letters of a text in the order of the alphabet, in capitals. */
+function inOrder(text: string): string {
+  return text.toUpperCase().replace(/[^\p{L}]+/gu, "").split("").sort().join("");
 }

@@ -3,7 +3,7 @@ import { problem } from "../problem";
 import { lineTable, onOneLine, textStart, type LineTable } from "../text-position";
 import type { YamlNode } from "../yaml-text";
 import { readYaml } from "../yaml-text";
-import { NodeReader, writing } from "./node-reader";
+import { NodeReader, textLike, writing } from "./node-reader";
 import { readColumnsMap } from "./read-columns-map";
 import { readMargins, readMisses, readPlausible, readReadingErrors, readZones } from "./read-defaults";
 import { readHeads } from "./read-heads";
@@ -73,7 +73,7 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
 }
 
 function readDate(reader: NodeReader, node: YamlNode | undefined): string | null {
-  const text = reader.text(node, "the date");
+  const text = reader.text(node, "the date", "a day, as 2026-03-14");
   if (node === undefined || text === null || isDate(text)) return text;
   reader.problems.push(problem("value.date", { text, what: "date" }, node.range, writing(dateIn(text), node.range)));
   return null;
@@ -101,7 +101,7 @@ function readPlayer(reader: NodeReader, node: YamlNode | undefined): Session["pl
 function readMonitor(reader: NodeReader, node: YamlNode | undefined): Session["monitor"] {
   const entries = reader.entries(node, "monitor", keysOf("monitor"));
   return {
-    kind: reader.text(entries.get("kind")?.value, "the monitor's kind"),
+    kind: reader.text(entries.get("kind")?.value, "the monitor's kind", textLike(sessionShapes.monitor.kind)),
     place: reader.choice(entries.get("place")?.value, "place", sessionShapes.monitor.place.choices),
   };
 }
@@ -127,7 +127,7 @@ function readBall(reader: NodeReader, node: YamlNode | undefined): Session["ball
   return {
     model: reader.text(entries.get("model")?.value, "the ball's model"),
     count: reader.whole(entries.get("count")?.value, "the count of balls", sessionShapes.ball.count),
-    wear: reader.text(entries.get("wear")?.value, "the balls' wear"),
+    wear: reader.text(entries.get("wear")?.value, "the balls' wear", textLike(sessionShapes.ball.wear)),
   };
 }
 

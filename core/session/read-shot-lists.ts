@@ -3,9 +3,9 @@ import { problem } from "../problem";
 import { countedColumns } from "../table/settable-columns";
 import type { TextRange } from "../text-position";
 import type { YamlNode } from "../yaml-text";
-import { writing, type NodeReader } from "./node-reader";
+import { textLike, writing, type NodeReader } from "./node-reader";
 import { keysOf } from "./session-keys";
-import { columnsToSetAside } from "./session-shapes";
+import { columnsToSetAside, sessionShapes } from "./session-shapes";
 import type { Correction, SetAside, ShotRange, ShotRemark } from "./session";
 
 /** The shots that `41` or `52-78` names, from 1, both ends included; `null` for any other text. */
@@ -56,7 +56,7 @@ export function readRemarks(reader: NodeReader, node: YamlNode | undefined): Sho
     if (item.kind === "map" && !entries.has("shots") && !entries.has("shot")) reader.missingKey("shots", "an entry of shots", item);
     return {
       shots,
-      intent: reader.text(entries.get("intent")?.value, "intent"),
+      intent: reader.text(entries.get("intent")?.value, "intent", textLike(sessionShapes.shots.intent)),
       note: reader.text(entries.get("note")?.value, "note"),
     };
   });

@@ -1,4 +1,5 @@
 import { oneOf, problemKind as kind, quoted, shown } from "../problem-kind";
+import { sideLetters } from "../table/side-letters";
 
 const meant = (near: string | undefined, otherwise: string): string => (near === undefined ? otherwise : `did you mean ${near}? ${otherwise}`);
 
@@ -14,7 +15,7 @@ export const sessionProblems = {
   ),
   "session.wrong-shape": kind(
     "error",
-    (f: { what: string; wanted: string; found: string }) => `${f.what} is ${f.found}, not ${f.wanted}`,
+    (f: { what: string; wanted: string; found: string }) => (f.found === "empty" ? `${f.what} is empty` : `${f.what} is ${f.found}, not ${f.wanted}`),
     (f) => `write ${f.wanted}`,
   ),
   "session.unknown-key": kind(
@@ -71,7 +72,7 @@ export const sessionProblems = {
     "error",
     (f: { text: string; column: string; positive: string; negative: string }) => `${shown(f.text)} does not say which side of ${f.column} is which`,
     (f) =>
-      `${f.negative[0]!.toUpperCase()}/${f.positive[0]!.toUpperCase()} for ${f.negative} and ${f.positive}; with other letters a map: { ${f.negative}: X, ${f.positive}: Y }`,
+      `${sideLetters([f.positive, f.negative])} for ${f.negative} and ${f.positive}; with other letters a map: { ${f.negative}: X, ${f.positive}: Y }`,
   ),
   "session.no-direction": kind(
     "error",

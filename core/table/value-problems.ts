@@ -1,4 +1,5 @@
 import { oneOf, problemKind as kind, quoted, shown } from "../problem-kind";
+import { sideLetters } from "./side-letters";
 import { parseUnit } from "../units";
 
 /** What programs usually write where there is no value. Common practice, no source. */
@@ -18,10 +19,10 @@ function missingHint(text: string): string | null {
 }
 
 /** What to do about a text that is no number; `directions` are those of a column for which nothing tells the sides. */
-function numberHint(text: string, directions: readonly string[] | undefined): string {
+function numberHint(text: string, directions: readonly [string, string] | undefined): string {
   if (parseUnit(text) !== undefined) return "where the row under the header holds units, say so beside the file: units_row: true";
   if (directions !== undefined && /^(?:\p{L}+\s*[\d.,]+|[\d.,]+\s*\p{L}+)$/u.test(text))
-    return `where a letter tells the side, say which under the column: sides: ${directions.map((word) => word[0]!.toUpperCase()).join("/")}`;
+    return `where a letter tells the side, say which under the column: sides: ${sideLetters(directions)}`;
   if (/^\D*\d+,\d+\D*$/.test(text)) return 'where the comma is a decimal mark, say so beside the file in the session: decimal: ","';
   return missingHint(text) === null ? "a number such as 152.4: the sign before it, its unit behind it, no brackets and no spaces inside" : `a number such as 152.4; ${missingHint(text)!}`;
 }
@@ -30,7 +31,7 @@ function numberHint(text: string, directions: readonly string[] | undefined): st
 export const valueProblems = {
   "value.not-a-number": kind(
     "error",
-    (f: { text: string; column: string; instead?: string; directions?: readonly string[] }) => `${shown(f.text)} is not a number, and ${f.column} holds numbers; it is missing`,
+    (f: { text: string; column: string; instead?: string; directions?: readonly [string, string] }) => `${shown(f.text)} is not a number, and ${f.column} holds numbers; it is missing`,
     (f) => (f.instead === undefined ? numberHint(f.text, f.directions) : `write ${shown(f.instead)}`),
   ),
   "value.thousands-separator": kind(

@@ -5,6 +5,7 @@ import { unitsOf } from "../../core/session/node-reader";
 import { wordsOfDirection } from "../../core/session/directions";
 import { correctableColumns, type Shape } from "../../core/session/session-shapes";
 import { unitInName } from "../../core/table/convert-units";
+import { sideLetters } from "../../core/table/side-letters";
 import { isShotColumn, shotColumns, type ShotColumn } from "../../core/table/shot-columns";
 import type { SuggestionKind } from "./answers";
 import { columnOf, looseTreeOf, mappedHeaders, nodeAt, siblingText, type SessionPlace } from "./session-place";
@@ -87,7 +88,10 @@ async function names(view: SessionView, place: SessionPlace, of: (Shape & { kind
     case "unit":
       return column === null ? [] : columnUnits(view, place, column);
     case "sides":
-      return directionsOf(column).map(([plus, minus]) => ({ text: `${minus[0]!.toUpperCase()}/${plus[0]!.toUpperCase()}`, kind: "choice", detail: `letters for ${minus} and ${plus}` }));
+      return directionsOf(column).map((direction) => {
+        const [first, second] = direction[0] === "right" ? [direction[1], direction[0]] : direction;
+        return { text: sideLetters(direction), kind: "choice", detail: `letters for ${first} and ${second}` };
+      });
     case "positive":
       return directionsOf(column).flat().map((text) => ({ text, kind: "choice", detail: `positive numbers mean ${text}` }));
     case "value":

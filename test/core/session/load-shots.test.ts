@@ -270,8 +270,8 @@ test("no hint deletes a value: missing is proposed only for texts without digits
     const { problems } = load(side, { "a.csv": `No,Club,Carry,Side\n1,Wren,${column === "carry" ? `"${text}",1` : `150,"${text}"`}\n2,Wren,150.5,1\n` });
     return problems.find((p) => p.code === "value.not-a-number")?.hint;
   };
-  expect(hint("offline", "L 7")).toContain("sides: R/L");
-  expect(hint("offline", "7 L")).toContain("sides: R/L");
+  expect(hint("offline", "L 7")).toContain("sides: L/R");
+  expect(hint("offline", "7 L")).toContain("sides: L/R");
   expect(hint("carry", "115,5")).toContain('decimal: ","');
   for (const text of ["(115)", "11 5", "L 7", "115,5"]) expect(hint("carry", text)).not.toContain("missing:");
   for (const text of ["--", "n/a", "-", "ERR"]) expect(hint("carry", text)).toContain(`missing: ["${text}"]`);

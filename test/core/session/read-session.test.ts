@@ -227,6 +227,26 @@ test("zones and misses, for all kinds or by kind", () => {
   checkProblems("zones: { depth: 3 mm }\n", ["session.unknown-key 3:10"]);
 });
 
+test.each([
+  ["sources: { file: a.csv, delimiter: }", "comma, semicolon, tab"],
+  ["sources: { file: a.csv, skip_lines: }", "a whole number from 0 to 1000"],
+  ["sources: { file: a.csv, units_row: }", "true or false"],
+  ["shots: { shots: 1, intent: }", "such as stock or warm-up"],
+  ["monitor: { kind: }", "such as camera or radar"],
+  ["date:", "2026-03-14"],
+  ["margin: { carry: }", "3 m"],
+  ["columns: { carry: { from: C, unit: } }", "one of m, yd"],
+  ["columns: { strike_x: { from: C, unit: mm, sides: } }", "T/H"],
+])("what is accepted is said where a value is empty: %s", (line, accepted) => {
+  const { problems } = readSession(line.startsWith("sources") ? `session: s\n${line}\n` : `session: s\nsources: a.csv\n${line}\n`);
+  expect(problems.map(({ code }) => code)).toEqual(["session.wrong-shape"]);
+  expect(problems[0]!.message).toMatch(/ is empty$/u);
+  expect(problems[0]!.hint).toContain(accepted);
+});
+test.each([["offline", "l-r", "L/R"], ["strike_x", "h-t", "T/H"], ["strike_y", "d-u", "U/D"]] as const)("letters of sides are written in one order everywhere: %s", (column, wrong, right) => {
+  const [found] = readSession(`session: s\nsources: a.csv\ncolumns: { ${column}: { from: C, sides: ${wrong} } }\n`).problems;
+  expect([found!.hint.slice(0, 3), found!.fix!.edits[0]!.text]).toEqual([right, right]);
+});
 test.each(["head", "shot", "stint", "zone", "feel"])("%s is read by no monitor: it is neither calculated nor off by a reading error", (column) => {
   checkProblems(`calculated: [carry, ${column}]\n`, ["session.wrong-choice 3:21"]);
   checkProblems(`reading_error: { ${column}: 1 % }\n`, ["session.unknown-key 3:18"]);

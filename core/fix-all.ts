@@ -6,6 +6,11 @@ export interface Fixable {
   readonly fix?: Fix;
 }
 
+/** True for what has a fix that says nothing which only a person can know. */
+export function needsNobody({ fix }: Fixable): boolean {
+  return fix !== undefined && fix.byPerson !== true;
+}
+
 /**
  * The edits of the fixes of all problems of one text that are safe to make together, in the order of the text.
  *
@@ -13,23 +18,37 @@ export interface Fixable {
  * only a person can know, and those of another file, are left out.
  */
 export function fixAllEdits(problems: readonly Fixable[]): readonly TextEdit[] {
-  return editsTogether(problems.flatMap(({ fix }) => (fix === undefined || fix.byPerson === true || fix.file !== undefined ? [] : [fix])));
+  return fixesTogether(problems.filter(needsNobody).flatMap(({ fix }) => (fix?.file === undefined ? [fix!] : []))).edits;
 }
 
-/** The edits of those of the fixes that do not overlap one that comes before them, in the order of the text. */
-export function editsTogether(fixes: readonly Pick<Fix, "edits">[]): readonly TextEdit[] {
+/** Fixes of one text that are made together. */
+export interface FixesTogether<F> {
+  /** In the order of the text. */
+  readonly edits: readonly TextEdit[];
+  /** Those that are made, equal ones among them. */
+  readonly made: readonly F[];
+  /** How many of these differ. */
+  readonly different: number;
+}
+
+/** Those of the fixes that do not overlap one that comes before them. */
+export function fixesTogether<F extends Pick<Fix, "edits">>(fixes: readonly F[]): FixesTogether<F> {
   const kept: TextEdit[] = [];
+  const made: F[] = [];
   const known = new Set<string>();
   // Kept sorted by their start, so that only neighbours need to be looked at.
-  for (const { edits } of fixes) {
+  for (const fix of fixes) {
+    const { edits } = fix;
     const key = JSON.stringify(edits);
-    if (known.has(key)) continue;
-    const places = edits.map((edit) => placeIn(kept, edit));
-    if (places.includes(null) || edits.some((edit, i) => edits.slice(0, i).some((other) => overlap(edit, other)))) continue;
-    known.add(key);
-    for (const edit of edits) kept.splice(placeIn(kept, edit)!, 0, edit);
+    if (!known.has(key)) {
+      const places = edits.map((edit) => placeIn(kept, edit));
+      if (places.includes(null) || edits.some((edit, i) => edits.slice(0, i).some((other) => overlap(edit, other)))) continue;
+      known.add(key);
+      for (const edit of edits) kept.splice(placeIn(kept, edit)!, 0, edit);
+    }
+    made.push(fix);
   }
-  return kept;
+  return { edits: kept, made, different: known.size };
 }
 
 /** Where an edit belongs among sorted ones; `null` when it overlaps one of them. */

@@ -56,6 +56,8 @@ export interface Fix {
 export interface ExportCopy {
   /** Named as a problem's file. */
   readonly file: string;
+  /** The digest it had when the problem was found. */
+  readonly digest: string;
   readonly reading: ReadOptions;
 }
 

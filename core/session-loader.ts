@@ -129,6 +129,7 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
   const exports = new Map<string, Uint8Array>();
   const wholeBytes = new Map<string, number>();
   const places = new Map<string, string>();
+  const digests = new Map<string, string>();
   for (const source of session.value?.sources ?? []) {
     if (places.has(source.file)) continue;
     const place = resolvePath(folderOf(path), source.file);
@@ -143,6 +144,7 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
       const size = found.size ?? found.bytes.length;
       const part = exportBytes === undefined ? found.bytes : found.bytes.subarray(0, exportBytes);
       exports.set(source.file, part);
+      digests.set(source.file, found.digest);
       if (size > part.length) wholeBytes.set(source.file, size);
     } else {
       faults.push(found.reason);
@@ -153,7 +155,7 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
   const key = contentKey(...inputs.flatMap((input) => [input.path, input.digest ?? ""]), ...faults);
   if (before?.key === key) return before;
   const shots: LoadedShots = session.value === null ? { value: null, problems: [], exports: [] } : loadShots(session.value, exports, limits, wholeBytes);
-  const exported = session.value === null || text.value === null ? [] : withExportFixes(shots.problems, { path, text: text.value, session: session.value, places });
+  const exported = session.value === null || text.value === null ? [] : withExportFixes(shots.problems, { path, text: text.value, session: session.value, places, digests });
   for (const found of exported) {
     problems.push(inFile(found.file === undefined ? found : { ...found, file: places.get(found.file) ?? found.file }, path));
   }

@@ -2,6 +2,7 @@ import type { Fix, Problem, TextEdit } from "../problem";
 import { shown } from "../problem-kind";
 import type { Delimiter } from "../table/delimited-text";
 import type { ReadOptions } from "../table/read-options";
+import { sideLetters } from "../table/side-letters";
 import { isShotColumn, shotColumnFacts, type ShotColumn } from "../table/shot-columns";
 import { parseUnit } from "../units";
 import { isUsualBlank } from "../table/value-problems";
@@ -17,6 +18,8 @@ export interface SessionText {
   readonly session: Session;
   /** How problems name an export, by the name that the session gives it. */
   readonly places: ReadonlyMap<string, string>;
+  /** The digest that each export was read with, by the same names. */
+  readonly digests: ReadonlyMap<string, string>;
 }
 
 /** What is said in the session file to make a problem of an export go away. */
@@ -124,18 +127,18 @@ function sides(text: string, column: string): Statement | null {
   if (direction === null || letter === null || !isShotColumn(column)) return null;
   const [positive, negative] = direction.map((word) => word[0]!.toUpperCase()) as [string, string];
   if (![positive, negative].includes((letter[1] ?? letter[2])!.toUpperCase())) return null;
-  const value = `${negative}/${positive}`;
+  const value = sideLetters(direction);
   return { title: `State that the letters ${value} tell the side of ${column}`, says: { of: "sides", column, value }, byPerson: true };
 }
 
-function copyFix(source: SourceFile, { path, places }: SessionText): Fix {
+function copyFix(source: SourceFile, { path, places, digests }: SessionText): Fix {
   const name = correctedName(source.file, 1);
   return {
     title: `Use a corrected copy of ${shown(baseOf(source.file))}`,
     edits: [{ range: source.fileRange, text: JSON.stringify(name) }],
     file: path,
     byPerson: true,
-    copyOf: { file: places.get(source.file) ?? source.file, reading: readingOf(source) },
+    copyOf: { file: places.get(source.file) ?? source.file, digest: digests.get(source.file) ?? "", reading: readingOf(source) },
   };
 }
 

@@ -5,12 +5,14 @@ import {
   currentRequest,
   listRequest,
   placeRequest,
+  readAnswer,
   readRequest,
   wholeRequest,
   type CurrentParams,
   type FileParams,
   type PlaceParams,
   type ReadAnswer,
+  type ReadParams,
   type WholeAnswer,
   type WholeParams,
 } from "../../server/language/requests";
@@ -67,10 +69,7 @@ export async function startStdioClient(script: string, { folder, whole = () => n
   server.stderr.setEncoding("utf8").on("data", (text: string) => void faults.push(text));
   connection.onError(([error]) => void faults.push(error.message));
   connection.onRequest(placeRequest, ({ document }: PlaceParams) => ({ root, path: decodeURIComponent(document.slice(root.length + 1)) }));
-  connection.onRequest<ReadAnswer, unknown>(readRequest, async ({ path }: FileParams) => {
-    const read = await port.read(path);
-    return read.ok ? { ok: true, base64: Buffer.from(read.bytes).toString("base64"), digest: read.digest } : read;
-  });
+  connection.onRequest<ReadAnswer, unknown>(readRequest, async ({ path, most }: ReadParams) => readAnswer(await port.read(path, most)));
   connection.onRequest(listRequest, async ({ path }: FileParams) => ({ names: await port.list(path) }));
   connection.onRequest(currentRequest, async ({ path, digest }: CurrentParams) => ({ isCurrent: await port.isCurrent!(path, digest) }));
   connection.onRequest<WholeAnswer, unknown>(wholeRequest, (params: WholeParams) => whole(params));

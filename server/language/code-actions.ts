@@ -1,28 +1,40 @@
-import { CodeActionKind, type CodeAction, type Range, type TextEdit as ProtocolEdit } from "vscode-languageserver";
-import { editsTogether, fixAllEdits } from "../../core/fix-all";
-import type { Fix, Problem, TextEdit } from "../../core/problem";
+import { CodeActionKind, type CodeAction, type Range } from "vscode-languageserver";
+import { fixAllEdits, fixesTogether, needsNobody } from "../../core/fix-all";
+import type { Fix, Problem } from "../../core/problem";
 import { fileUri } from "./file-uri";
-import { toDiagnostic, toWholeRange } from "./to-protocol";
+import { toDiagnostic, toProtocolEdit } from "./to-protocol";
+import type { EditWriter } from "./workspace-edits";
 
 /** The kind of the action that makes all fixes of a document that need no person. */
 export const fixAllKind = `${CodeActionKind.SourceFixAll}.fairstrike`;
 
+/** What is asked for: actions of some kinds about the problems of a document that a stretch of it touches. */
+export interface AskedActions {
+  readonly uri: string;
+  /** Those of the whole document, as it is now. */
+  readonly problems: readonly Problem[];
+  readonly range: Range;
+  /** Quick fixes when it is left out. */
+  readonly only: readonly string[] | undefined;
+  readonly writer: EditWriter;
+}
+
 /**
  * What can be done about the problems of a document that a stretch of it touches: each of their fixes once, the fixes of
  * all problems of a code that is there several times, and all fixes of the document where a source action is asked for.
+ * A fix that says what only a person can know stands alone, and is not the preferred one.
  *
  * Fixes that begin with a copy of a file are not among them: see `copyActionsFor`.
- *
- * @param only the kinds that are asked for; quick fixes when it is left out.
  */
-export function codeActionsFor(uri: string, problems: readonly Problem[], asked: Range, only: readonly string[] | undefined): CodeAction[] {
+export function codeActionsFor(asked: AskedActions): CodeAction[] {
+  const { problems, range, only } = asked;
   const fixable = problems.filter(({ fix }) => fix !== undefined && fix.copyOf === undefined);
   const actions: CodeAction[] = [];
   if (isAsked(CodeActionKind.QuickFix, only ?? [CodeActionKind.QuickFix])) {
-    const here = fixable.filter((found) => touches(toDiagnostic(found).range, asked));
-    actions.push(...quickFixes(uri, here), ...fixesOfCode(uri, here, fixable));
+    const here = fixable.filter((found) => touches(toDiagnostic(found).range, range));
+    actions.push(...quickFixes(asked, here), ...fixesOfCode(asked, here, fixable.filter(needsNobody)));
   }
-  if (isAsked(fixAllKind, only ?? [])) actions.push(...allFixes(uri, fixable));
+  if (isAsked(fixAllKind, only ?? [])) actions.push(...allFixes(asked, fixable));
   return actions;
 }
 
@@ -37,13 +49,8 @@ export function touches(a: Range, b: Range): boolean {
   return !isBefore(a.end, b.start) && !isBefore(b.end, a.start);
 }
 
-/** The protocol's form of an edit. */
-export function toProtocolEdit({ range, text }: TextEdit): ProtocolEdit {
-  return { range: toWholeRange(range), newText: text };
-}
-
 /** Each fix once, with all problems that it removes. */
-function quickFixes(uri: string, here: readonly Problem[]): CodeAction[] {
+function quickFixes({ uri, writer }: AskedActions, here: readonly Problem[]): CodeAction[] {
   const byFix = new Map<string, { readonly fix: Fix; readonly problems: Problem[] }>();
   for (const found of here) {
     const fix = found.fix!;
@@ -55,30 +62,32 @@ function quickFixes(uri: string, here: readonly Problem[]): CodeAction[] {
   return [...byFix.values()].flatMap(({ fix, problems }) => {
     const target = targetOf(uri, problems[0]!);
     if (target === null) return [];
-    const diagnostics = problems.map(toDiagnostic);
-    return [{ title: fix.title, kind: CodeActionKind.QuickFix, diagnostics, isPreferred: true, edit: { changes: { [target]: fix.edits.map(toProtocolEdit) } } }];
+    const edit = writer.write(new Map([[target, fix.edits.map(toProtocolEdit)]]));
+    return [{ title: fix.title, kind: CodeActionKind.QuickFix, diagnostics: problems.map(toDiagnostic), isPreferred: fix.byPerson !== true, edit }];
   });
 }
 
-/** For each code at the place asked about that has several fixes in the document: all of them together. */
-function fixesOfCode(uri: string, here: readonly Problem[], fixable: readonly Problem[]): CodeAction[] {
+/** For each code at the place asked about that has several fixes in the document: all of them that can be made together. */
+function fixesOfCode({ uri, writer }: AskedActions, here: readonly Problem[], fixable: readonly Problem[]): CodeAction[] {
   return [...new Set(here.map((found) => found.code))].flatMap((code) => {
-    const all = fixable.filter((found) => found.code === code);
-    const byTarget = new Map<string, Fix[]>();
-    for (const found of all) {
-      const target = targetOf(uri, found);
-      if (target !== null) byTarget.set(target, [...(byTarget.get(target) ?? []), found.fix!]);
+    const byTarget = new Map<string, Problem[]>();
+    for (const found of fixable) {
+      const target = found.code === code ? targetOf(uri, found) : null;
+      if (target !== null) byTarget.set(target, [...(byTarget.get(target) ?? []), found]);
     }
-    const changes = Object.fromEntries([...byTarget].map(([target, fixes]) => [target, editsTogether(fixes).map(toProtocolEdit)]));
-    // Several problems that one edit removes have that edit as their quick fix already.
-    if (Object.values(changes).reduce((sum, edits) => sum + edits.length, 0) < 2) return [];
-    return [{ title: `Fix all ${all.length} of these (${code})`, kind: CodeActionKind.QuickFix, diagnostics: all.map(toDiagnostic), edit: { changes } }];
+    const together = [...byTarget].map(([target, own]) => ({ target, own, ...fixesTogether(own.map(({ fix }) => fix!)) }));
+    // Several problems that one fix removes have that fix as their own already.
+    if (together.reduce((sum, { different }) => sum + different, 0) < 2) return [];
+    const mended = together.flatMap(({ own, made }) => own.filter(({ fix }) => made.includes(fix!)));
+    const edit = writer.write(new Map(together.map(({ target, edits }) => [target, edits.map(toProtocolEdit)])));
+    return [{ title: `Fix all ${mended.length} of these (${code})`, kind: CodeActionKind.QuickFix, diagnostics: mended.map(toDiagnostic), edit }];
   });
 }
 
-function allFixes(uri: string, fixable: readonly Problem[]): CodeAction[] {
+function allFixes({ uri, writer }: AskedActions, fixable: readonly Problem[]): CodeAction[] {
   const edits = fixAllEdits(fixable);
-  return edits.length === 0 ? [] : [{ title: "Make all fixes that need no decision", kind: fixAllKind, edit: { changes: { [uri]: edits.map(toProtocolEdit) } } }];
+  if (edits.length === 0) return [];
+  return [{ title: "Make all fixes that need no decision", kind: fixAllKind, edit: writer.write(new Map([[uri, edits.map(toProtocolEdit)]])) }];
 }
 
 /** The document that a problem's fix edits; `null` where it is a file whose place cannot be told from the problem's. */

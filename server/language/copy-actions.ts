@@ -1,15 +1,17 @@
-import { CodeActionKind, type CodeAction, type Range } from "vscode-languageserver";
-import type { Fix, Problem } from "../../core/problem";
+import { CodeActionKind, type CodeAction } from "vscode-languageserver";
+import type { FileRead } from "../../core/file-port";
+import type { ExportCopy, Fix, Problem } from "../../core/problem";
 import { correctedName } from "../../core/session/export-fixes";
-import { correctedCopy } from "../../core/table/corrected-copy";
-import { isAsked, touches, toProtocolEdit } from "./code-actions";
+import { correctedCopy, largestCopied } from "../../core/table/corrected-copy";
+import { isAsked, touches, type AskedActions } from "./code-actions";
 import { fileUri } from "./file-uri";
-import { toDiagnostic } from "./to-protocol";
+import { toDiagnostic, toProtocolEdit } from "./to-protocol";
+import type { EditsByDocument } from "./workspace-edits";
 
 /** How the makers of copies get at files; paths are below the root of the document they are asked for. */
 export interface CopyFiles {
-  /** `null` for a file that cannot be read. */
-  readonly read: (path: string) => Promise<Uint8Array | null>;
+  /** @param most bytes that are wanted: of a longer file its beginning may be given alone. */
+  readonly read: (path: string, most: number) => Promise<FileRead>;
   /** The names in a folder; `null` when they cannot be had. */
   readonly list: (folder: string) => Promise<readonly string[] | null>;
 }
@@ -18,47 +20,39 @@ export interface CopyFiles {
  * For an export with problems that its session cannot say: the action that makes a corrected copy beside it, under a name
  * that is free, and points the session file to the copy. The export itself is not touched.
  *
- * None where the export is larger than 5 MB or cannot be read, or where the names beside it are not known.
+ * None where the export is larger than 5 MB, cannot be read or is another by now than the one the problems were found in,
+ * where the names beside it are not known, or for a client that makes no files.
  */
-export async function copyActionsFor(
-  uri: string,
-  problems: readonly Problem[],
-  asked: Range,
-  only: readonly string[] | undefined,
-  files: CopyFiles,
-): Promise<CodeAction[]> {
+export async function copyActionsFor({ uri, problems, range, only, writer }: AskedActions, files: CopyFiles): Promise<CodeAction[]> {
   if (!isAsked(CodeActionKind.QuickFix, only ?? [CodeActionKind.QuickFix])) return [];
-  const here = problems.filter((found) => found.fix?.copyOf !== undefined && touches(toDiagnostic(found).range, asked));
+  const here = problems.filter((found) => found.fix?.copyOf !== undefined && touches(toDiagnostic(found).range, range));
   // One export may be that of several sessions, each of which has to be pointed to the copy.
   const fixes = [...new Map(here.map(({ fix }) => [JSON.stringify([fix!.file, fix!.edits]), fix!])).values()];
   const [first] = fixes;
   if (first?.copyOf === undefined) return [];
-  const { file, reading } = first.copyOf;
-  const bytes = await files.read(file);
-  const text = bytes === null ? null : correctedCopy(bytes, reading, problems);
+  const { file } = first.copyOf;
+  const text = await textOfCopy(first.copyOf, problems, files);
   const copy = text === null ? null : await freeName(file, files);
   const copyUri = copy === null ? null : fileUri(uri, file, copy.path);
   if (text === null || copy === null || copyUri === null) return [];
-  const sessions = fixes.flatMap((fix) => {
+  const edit = writer.writeWithFile(copyUri, text, sessionEdits(uri, file, fixes.map((fix) => pointedTo(fix, copy.n))));
+  return edit === null ? [] : [{ title: first.title, kind: CodeActionKind.QuickFix, diagnostics: here.map(toDiagnostic), edit }];
+}
+
+/** The text of the copy; `null` where none can be made of the export as it was when the problems were found. */
+async function textOfCopy({ file, digest, reading }: ExportCopy, problems: readonly Problem[], files: CopyFiles): Promise<string | null> {
+  const read = await files.read(file, largestCopied + 1);
+  return read.ok && read.digest === digest ? correctedCopy(read.bytes, reading, problems) : null;
+}
+
+/** The edits of the session files that name the export `file`. */
+function sessionEdits(uri: string, file: string, fixes: readonly Fix[]): EditsByDocument {
+  const byTarget = new Map<string, Fix[]>();
+  for (const fix of fixes) {
     const target = fileUri(uri, file, fix.file!);
-    return target === null ? [] : [{ textDocument: { uri: target, version: null }, edits: pointedTo(fix, copy.n).edits.map(toProtocolEdit) }];
-  });
-  const start = { line: 0, character: 0 };
-  return [
-    {
-      title: first.title,
-      kind: CodeActionKind.QuickFix,
-      diagnostics: here.map(toDiagnostic),
-      isPreferred: true,
-      edit: {
-        documentChanges: [
-          { kind: "create", uri: copyUri, options: { overwrite: false, ignoreIfExists: false } },
-          { textDocument: { uri: copyUri, version: null }, edits: [{ range: { start, end: start }, newText: text }] },
-          ...sessions,
-        ],
-      },
-    },
-  ];
+    if (target !== null) byTarget.set(target, [...(byTarget.get(target) ?? []), fix]);
+  }
+  return new Map([...byTarget].map(([target, own]) => [target, own.flatMap(({ edits }) => edits.map(toProtocolEdit))]));
 }
 
 /** Copies of one export that are looked for before giving up. */

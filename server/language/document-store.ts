@@ -37,6 +37,10 @@ export interface DocumentStore {
   readonly texts: () => readonly TextDocument[];
   /** The notebook that a cell is in, and its number there; `null` when it is in none. */
   readonly notebookOf: (cell: string) => { readonly notebook: OpenedNotebook; readonly index: number } | null;
+  /** The version of a cell or text that is open. */
+  readonly versionOf: (uri: string) => number | undefined;
+  /** The versions of all cells and texts, as they are now. */
+  readonly versions: () => ReadonlyMap<string, number>;
 }
 
 /** A change that does not fit what is known of its document: the whole of it is needed. */
@@ -56,7 +60,7 @@ export function createDocumentStore(): DocumentStore {
   const notebooks = new Map<string, OpenedNotebook>();
   const cellOwners = new Map<string, string>();
   const texts = new Map<string, TextDocument>();
-  const nothing = (uri: string, kind: Touched["kind"], cells: readonly string[] = []): Touched => ({ uri, kind, cells });
+  const touchedIn = (uri: string, kind: Touched["kind"], cells: readonly string[] = []): Touched => ({ uri, kind, cells });
 
   function put(notebook: OpenedNotebook): void {
     for (const cell of notebooks.get(notebook.uri)?.cells ?? []) cellOwners.delete(cell.uri);
@@ -68,7 +72,7 @@ export function createDocumentStore(): DocumentStore {
     const documents = new Map(cellTextDocuments.map((item) => [item.uri, documentOf(item)]));
     const cells = once(notebookDocument.cells).flatMap(({ document }) => documents.get(document) ?? []);
     put({ uri: notebookDocument.uri, version: notebookDocument.version, cells });
-    return nothing(notebookDocument.uri, "notebook", cells.map((cell) => cell.uri));
+    return touchedIn(notebookDocument.uri, "notebook", cells.map((cell) => cell.uri));
   }
 
   function changeNotebook({ notebookDocument: { uri, version }, change }: DidChangeNotebookDocumentParams): Touched | OutOfStep | null {
@@ -105,7 +109,7 @@ export function createDocumentStore(): DocumentStore {
     }
     order = order.filter((cell) => documents.has(cell));
     put({ uri, version, cells: order.map((cell) => documents.get(cell)!) });
-    return nothing(uri, "notebook", [...touched]);
+    return touchedIn(uri, "notebook", [...touched]);
   }
 
   function closeNotebook(uri: string): Touched | null {
@@ -113,7 +117,7 @@ export function createDocumentStore(): DocumentStore {
     if (before === undefined) return null;
     for (const cell of before.cells) cellOwners.delete(cell.uri);
     notebooks.delete(uri);
-    return nothing(uri, "notebook");
+    return touchedIn(uri, "notebook");
   }
 
   function changeText({ textDocument: { uri, version }, contentChanges }: DidChangeTextDocumentParams): Touched | OutOfStep | null {
@@ -124,7 +128,13 @@ export function createDocumentStore(): DocumentStore {
     const changed = update(before, contentChanges, version);
     if (changed === null) return outOfStep;
     texts.set(uri, changed);
-    return nothing(uri, "text");
+    return touchedIn(uri, "text");
+  }
+
+  function notebookOf(cell: string): { readonly notebook: OpenedNotebook; readonly index: number } | null {
+    const notebook = notebooks.get(cellOwners.get(cell) ?? "");
+    const index = notebook?.cells.findIndex((each) => each.uri === cell) ?? -1;
+    return notebook === undefined || index < 0 ? null : { notebook, index };
   }
 
   return {
@@ -133,19 +143,20 @@ export function createDocumentStore(): DocumentStore {
     closeNotebook,
     openText: (item) => {
       texts.set(item.uri, documentOf(item));
-      return nothing(item.uri, "text");
+      return touchedIn(item.uri, "text");
     },
     changeText,
-    closeText: (uri) => (texts.delete(uri) ? nothing(uri, "text") : null),
+    closeText: (uri) => (texts.delete(uri) ? touchedIn(uri, "text") : null),
     notebook: (uri) => notebooks.get(uri) ?? null,
     text: (uri) => texts.get(uri) ?? null,
     notebooks: () => [...notebooks.values()],
     texts: () => [...texts.values()],
-    notebookOf: (cell) => {
-      const notebook = notebooks.get(cellOwners.get(cell) ?? "");
-      const index = notebook?.cells.findIndex((each) => each.uri === cell) ?? -1;
-      return notebook === undefined || index < 0 ? null : { notebook, index };
+    notebookOf,
+    versionOf: (uri) => {
+      const cell = notebookOf(uri);
+      return cell === null ? texts.get(uri)?.version : cell.notebook.cells[cell.index]!.version;
     },
+    versions: () => new Map([...texts.values(), ...[...notebooks.values()].flatMap(({ cells }) => cells)].map(({ uri, version }) => [uri, version])),
   };
 }
 

@@ -2,10 +2,10 @@ import { CodeActionKind, CodeActionRequest, TextDocumentSyncKind, type Connectio
 import { kindOfCell, languageOfKind, notebookType } from "../../core/notebook/cell-languages";
 import { withLf } from "../../core/notebook/lines";
 import { hasError, type Problem } from "../../core/problem";
+import { answerActions } from "./answer-actions";
 import { tokenLegend } from "./answer-protocol";
 import { createCheckedDocuments } from "./checked-documents";
-import { codeActionsFor, fixAllKind } from "./code-actions";
-import { copyActionsFor } from "./copy-actions";
+import { fixAllKind } from "./code-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
 import { answerRequests } from "./providers";
@@ -30,6 +30,7 @@ import {
   type WholeParams,
 } from "./requests";
 import { syntaxProblems } from "./syntax-problems";
+import { editAbilities, type EditAbilities } from "./workspace-edits";
 
 /** Time after the last change before a document is checked again. */
 const pauseMilliseconds = 150;
@@ -45,10 +46,15 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   const store = createDocumentStore();
   const files = filesOf(connection, store);
   const checked = createCheckedDocuments(store, createDiagnoser(files, profile));
-  const publisher = createPublisher((uri, diagnostics) => {
-    connection.sendDiagnostics({ uri, diagnostics }).catch((error: unknown) => report(connection, error));
-  });
+  const publisher = createPublisher(
+    (uri, diagnostics, version) => {
+      connection.sendDiagnostics(version === undefined ? { uri, diagnostics } : { uri, diagnostics, version }).catch((error: unknown) => report(connection, error));
+    },
+    (uri) => store.versionOf(uri),
+  );
   const timers = new Map<string, NodeJS.Timeout>();
+  /** How the problems of each document that is worked on are found. */
+  const finders = new Map<string, () => Promise<ProblemsByFile | null>>();
   /** The change after which each document is checked; changes are counted through all documents. */
   const versions = new Map<string, number>();
   let changes = 0;
@@ -62,6 +68,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
       if (versions.get(owner) === version) publisher.replace(owner, found ?? new Map());
     };
     versions.set(owner, version);
+    finders.set(owner, find);
     clearTimeout(timers.get(owner));
     timers.set(owner, setTimeout(() => void run().catch((error: unknown) => report(connection, error)), pause));
   }
@@ -73,7 +80,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   function checkTextSoon(uri: string, pause?: number): void {
     // A notebook that is open both ways says what is wrong in its cells.
     const isBoth = store.notebook(uri) !== null;
-    if (isSession(uri)) checkSoon(`text ${uri}`, async () => (await checked.session(uri)).files, pause);
+    if (isSession(uri)) checkSoon(`text ${uri}`, async () => new Map([[uri, []], ...(await checked.session(uri)).files]), pause);
     else if (isNotebookText(uri)) checkSoon(`text ${uri}`, isBoth ? () => Promise.resolve(null) : async () => (await checked.notebookText(uri))?.problems ?? null, pause);
   }
 
@@ -85,6 +92,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   /** Takes back all that was said of a document and of the files that it alone names. */
   function forget(owner: string): void {
     versions.delete(owner);
+    finders.delete(owner);
     clearTimeout(timers.get(owner));
     timers.delete(owner);
     publisher.replace(owner, new Map());
@@ -131,12 +139,13 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     }
   }
 
-  /** The problems of a document as it is now, so that no fix is made for an older text; of an export those last found. */
+  /** The problems of a document as it is now; of a file that is not open, those that the documents that name it find now. */
   async function problemsNow(uri: string): Promise<readonly Problem[]> {
     const cell = store.notebookOf(uri);
     if (cell !== null) return (await checked.notebook(cell.notebook.uri))?.problems.get(uri) ?? [];
-    if (store.text(uri) === null) return publisher.problemsOf(uri);
-    return (isSession(uri) ? (await checked.session(uri)).files : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
+    if (store.text(uri) !== null) return (isSession(uri) ? (await checked.session(uri)).files : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
+    const found = await Promise.all(publisher.ownersOf(uri).flatMap((owner) => finders.get(owner)?.() ?? []));
+    return [...new Map(found.flatMap((problems) => problems?.get(uri) ?? []).map((each) => [JSON.stringify(each), each])).values()];
   }
 
   const sync = connection.notebooks.synchronization;
@@ -162,27 +171,19 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     checked.filesChanged();
     checkAllSoon();
   });
-  connection.onCodeAction(async ({ textDocument: { uri }, range, context }) => {
-    const problems = await problemsNow(uri);
-    const copies = await copyActionsFor(uri, problems, range, context.only, {
-      read: async (path) => {
-        const read = await files.read(uri, path);
-        return read.ok ? read.bytes : null;
-      },
-      list: (folder) => files.list(uri, folder),
-    });
-    return [...copies, ...codeActionsFor(uri, problems, range, context.only)];
-  });
+  let abilities: EditAbilities = { versions: false, newFiles: false };
+  connection.onCodeAction((params, token) => answerActions(params, token, { store, files, problemsNow, abilities }));
   let showsHints = false;
-  answerRequests(connection, { store, checked, isSession, showsHints: () => showsHints });
+  answerRequests(connection, { store, checked, isSession, isNotebookText, showsHints: () => showsHints, abilities: () => abilities });
   connection.onDidChangeConfiguration(({ settings }: { readonly settings?: { readonly fairstrike?: { readonly columnHints?: unknown } } }) => {
     showsHints = settings?.fairstrike?.columnHints === true;
     connection.languages.inlayHint.refresh().catch((error: unknown) => report(connection, error));
   });
 
   let registersLater = false;
-  connection.onInitialize(({ capabilities: { textDocument } }: InitializeParams): InitializeResult => {
-    registersLater = textDocument?.codeAction?.dynamicRegistration === true;
+  connection.onInitialize((params: InitializeParams): InitializeResult => {
+    registersLater = params.capabilities.textDocument?.codeAction?.dynamicRegistration === true;
+    abilities = editAbilities(params);
     return { capabilities, serverInfo: { name: "fairstrike" } };
   });
   connection.onInitialized(() => {

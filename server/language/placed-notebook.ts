@@ -1,10 +1,11 @@
 import type { Position, Range } from "vscode-languageserver";
 import { locateCells, toCell, toFile, type CellLocation } from "../../core/notebook/locate";
 import type { NotebookDocument } from "../../core/notebook/document";
+import type { Problem, TextEdit } from "../../core/problem";
 import { lineTable, type LineTable, type TextRange } from "../../core/text-position";
 import type { Span } from "../../core/query/syntax";
 import type { NotebookView } from "./notebook-view";
-import { toWholeRange } from "./to-protocol";
+import { fromPosition, toWholeRange } from "./to-protocol";
 
 /** A place in a document of the editor. */
 export interface DocumentRange {
@@ -22,6 +23,8 @@ export interface PlacedNotebook {
   readonly cellsOf: (uri: string) => readonly number[];
   readonly placeOf: (cell: number, span: Span) => DocumentRange;
   readonly placeOfRange: (cell: number, range: TextRange) => DocumentRange;
+  /** A problem of a cell's text with its places where they stand in the document; edits of other files stay as they are. */
+  readonly problemAt: (cell: number, found: Problem) => Problem;
 }
 
 /** A notebook that is open as one: each cell is a document, in the order of the view. */
@@ -33,11 +36,12 @@ export function placedCells(view: NotebookView, root: string, uris: readonly str
     root,
     cellAt: (uri, position) => {
       const cell = uris.indexOf(uri);
-      return cell < 0 ? null : { cell, offset: lines(cell).offsetAt(toPosition(position)) };
+      return cell < 0 ? null : { cell, offset: lines(cell).offsetAt(fromPosition(position)) };
     },
     cellsOf: (uri) => (uris.includes(uri) ? [uris.indexOf(uri)] : []),
     placeOf: (cell, { from, to }) => placeOfRange(cell, lines(cell).rangeAt(from, to)),
     placeOfRange,
+    problemAt: (_, found) => found,
   };
 }
 
@@ -51,7 +55,7 @@ export function placedText(view: NotebookView, root: string, uri: string, text: 
     view,
     root,
     cellAt: (_, position) => {
-      const at = toPosition(position);
+      const at = fromPosition(position);
       for (const { index, kind } of view.cells) {
         if (kind === "prose") continue;
         const own = toCell(locations()[index]!, { start: at, end: at });
@@ -62,6 +66,7 @@ export function placedText(view: NotebookView, root: string, uri: string, text: 
     cellsOf: (asked) => (asked === uri ? view.cells.map((cell) => cell.index) : []),
     placeOf: (cell, { from, to }) => placeOfRange(cell, lines(cell).rangeAt(from, to)),
     placeOfRange,
+    problemAt: (cell, found) => movedProblem(found, (range) => toFile(locations()[cell]!, range)),
   };
 }
 
@@ -75,6 +80,14 @@ function lineTables(view: NotebookView): (cell: number) => LineTable {
   };
 }
 
-function toPosition({ line, character }: Position): { readonly line: number; readonly column: number } {
-  return { line: line + 1, column: character + 1 };
+/** The problem with every place in its own text moved. */
+function movedProblem(found: Problem, move: (range: TextRange) => TextRange): Problem {
+  const moveEdit = (edit: TextEdit): TextEdit => ({ ...edit, range: move(edit.range) });
+  const { fix, mends } = found;
+  return {
+    ...found,
+    range: move(found.range),
+    ...(mends === undefined ? {} : { mends: mends.map(moveEdit) }),
+    ...(fix === undefined || fix.file !== undefined ? {} : { fix: { ...fix, edits: fix.edits.map(moveEdit) } }),
+  };
 }

@@ -28,7 +28,7 @@ import type { Place } from "./answers";
 import type { CheckedDocuments } from "./checked-documents";
 import { completeSession } from "./complete-session";
 import { definitionsAt } from "./definitions";
-import { uriOf, type DiagnosedSession } from "./diagnoser";
+import { uriOf, type KnownSession } from "./diagnoser";
 import type { DocumentStore } from "./document-store";
 import { completeNotebook, hoverNotebook, signatureInNotebook } from "./features";
 import { formatCell, formatEdits } from "./format";
@@ -39,16 +39,21 @@ import type { PlacedNotebook } from "./placed-notebook";
 import { highlightsAt, referencesAt } from "./references";
 import { renamableAt, renameAt } from "./rename";
 import { sessionDefinitions, sessionFolds, sessionLinks, sessionSymbols } from "./session-outline";
-import { toWholeRange } from "./to-protocol";
+import { fromPosition, toWholeRange } from "./to-protocol";
 import { tokensOf } from "./tokens";
+import { changedMeanwhile, createEditWriter, type EditAbilities } from "./workspace-edits";
 
 /** What documents are, to those who answer requests about them. */
 export interface Documents {
   readonly store: DocumentStore;
   readonly checked: CheckedDocuments;
   readonly isSession: (uri: string) => boolean;
+  /** True for a notebook that somebody works on as text. */
+  readonly isNotebookText: (uri: string) => boolean;
   /** True when columns are to be told behind each verb. */
   readonly showsHints: () => boolean;
+  /** What the client understands of edits. */
+  readonly abilities: () => EditAbilities;
 }
 
 /** A place in a cell of a checked notebook. */
@@ -61,27 +66,27 @@ interface InNotebook {
 
 /** A place in a session file. */
 interface InSession {
-  readonly session: DiagnosedSession;
+  readonly session: KnownSession;
   readonly offset: number;
   readonly rangeOf: RangeOf;
 }
 
 /** Answers every request about a place or a document. A request that was cancelled meanwhile is answered so. */
-export function answerRequests(connection: Connection, { store, checked, isSession, showsHints }: Documents): void {
+export function answerRequests(connection: Connection, { store, checked, isSession, isNotebookText, showsHints, abilities }: Documents): void {
   async function placedOf(uri: string): Promise<PlacedNotebook | null> {
     const cell = store.notebookOf(uri);
-    const document = cell === null ? (isSession(uri) ? null : await checked.notebookText(uri)) : await checked.notebook(cell.notebook.uri);
+    const document = cell === null ? (isNotebookText(uri) ? await checked.notebookText(uri) : null) : await checked.notebook(cell.notebook.uri);
     return document?.placed ?? null;
   }
 
-  async function sessionOf(uri: string): Promise<{ readonly session: DiagnosedSession; readonly rangeOf: RangeOf; readonly offsetAt: (at: Position) => number } | null> {
+  async function sessionOf(uri: string): Promise<{ readonly session: KnownSession; readonly rangeOf: RangeOf; readonly offsetAt: (at: Position) => number } | null> {
     if (!isSession(uri) || store.text(uri) === null) return null;
     const session = await checked.session(uri);
     const lines = lineTable(session.view.text);
     return {
       session,
       rangeOf: ({ from, to }) => toWholeRange(lines.rangeAt(from, to)),
-      offsetAt: ({ line, character }) => lines.offsetAt({ line: line + 1, column: character + 1 }),
+      offsetAt: (position) => lines.offsetAt(fromPosition(position)),
     };
   }
 
@@ -109,7 +114,7 @@ export function answerRequests(connection: Connection, { store, checked, isSessi
     uri: string,
     token: CancellationToken,
     inCell: (placed: PlacedNotebook, cell: number, rangeOf: RangeOf) => readonly T[],
-    inSession: (session: DiagnosedSession, rangeOf: RangeOf) => readonly T[],
+    inSession: (session: KnownSession, rangeOf: RangeOf) => readonly T[],
   ): Promise<T[] | ResponseError> {
     const session = await sessionOf(uri);
     if (token.isCancellationRequested) return cancelled();
@@ -195,8 +200,9 @@ export function answerRequests(connection: Connection, { store, checked, isSessi
     ),
   );
 
-  connection.onRenameRequest(({ textDocument: { uri }, position, newName }, token) =>
-    at<WorkspaceEdit | null | ResponseError>(
+  connection.onRenameRequest(({ textDocument: { uri }, position, newName }, token) => {
+    const versions = store.versions();
+    return at<WorkspaceEdit | null | ResponseError>(
       uri,
       position,
       token,
@@ -204,16 +210,20 @@ export function answerRequests(connection: Connection, { store, checked, isSessi
       ({ placed, cell, offset }) => {
         const answer = renameAt(placed.view, cell, offset, newName);
         if (!answer.ok) return new ResponseError(LSPErrorCodes.RequestFailed, answer.because);
-        const changes: Record<string, TextEdit[]> = {};
+        const edits = new Map<string, TextEdit[]>();
         for (const { text, ...place } of answer.edits) {
           const where = placed.placeOf(place.cell, place);
-          (changes[where.uri] ??= []).push({ range: where.range, newText: text });
+          const own = edits.get(where.uri) ?? [];
+          own.push({ range: where.range, newText: text });
+          edits.set(where.uri, own);
         }
-        return { changes };
+        // A cell that changed may use the name by now, though nothing is edited there.
+        const cells = store.notebookOf(uri)?.notebook.cells.map((each) => each.uri) ?? [uri];
+        return changedMeanwhile([...cells, ...edits.keys()], versions, store.versions()) ?? createEditWriter(abilities(), versions).write(edits);
       },
       () => null,
-    ),
-  );
+    );
+  });
 
   connection.onDocumentSymbol(({ textDocument: { uri } }, token) =>
     all<DocumentSymbol>(
@@ -259,6 +269,7 @@ export function answerRequests(connection: Connection, { store, checked, isSessi
   });
 
   connection.onDocumentFormatting(async ({ textDocument: { uri } }, token) => {
+    const versions = store.versions();
     const placed = await placedOf(uri);
     if (token.isCancellationRequested) return cancelled();
     if (placed === null) return [];
@@ -271,7 +282,7 @@ export function answerRequests(connection: Connection, { store, checked, isSessi
       if (formatted === null) continue;
       for (const { from, to, text: newText } of formatEdits(text, formatted)) edits.push({ range: placed.placeOf(cell, { from, to }).range, newText });
     }
-    return edits;
+    return changedMeanwhile([uri], versions, store.versions()) ?? edits;
   });
 }
 

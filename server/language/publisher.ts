@@ -9,27 +9,32 @@ export interface Publisher {
   readonly replace: (owner: string, problems: ProblemsByFile) => void;
   /** The same for one of the documents of `owner`, all others as they were. */
   readonly replaceIn: (owner: string, uri: string, problems: readonly Problem[]) => void;
-  /** Everything that is said of a document now, each once. */
-  readonly problemsOf: (uri: string) => readonly Problem[];
+  /** Whoever found something in a document. */
+  readonly ownersOf: (uri: string) => readonly string[];
 }
 
 /**
- * Returns a publisher that sends through `send`, and only what is not there already.
+ * Returns a publisher that sends through `send`, and only what is not there already: each version of a document that is
+ * open once at least, so that whoever waits for its problems knows that there are none.
  *
  * What two owners say of one file in the same words is said once; what no owner says any more is taken back.
+ *
+ * @param versionOf the version of a document that is open; none of a file.
  */
-export function createPublisher(send: (uri: string, diagnostics: Diagnostic[]) => void): Publisher {
+export function createPublisher(send: (uri: string, diagnostics: Diagnostic[], version: number | undefined) => void, versionOf: (uri: string) => number | undefined): Publisher {
   const byOwner = new Map<string, ProblemsByFile>();
-  /** What was sent last, as text; a document without problems is not in it. */
-  const sent = new Map<string, string>();
+  /** What was sent last, as text; a document that is neither open nor has problems is not in it. */
+  const sent = new Map<string, { readonly version: number | undefined; readonly text: string }>();
 
   function publish(uri: string): void {
     const diagnostics = problemsOf(uri).map(toDiagnostic);
-    const text = diagnostics.length === 0 ? undefined : JSON.stringify(diagnostics);
-    if (sent.get(uri) === text) return;
-    if (text === undefined) sent.delete(uri);
-    else sent.set(uri, text);
-    send(uri, diagnostics);
+    const version = versionOf(uri);
+    const text = JSON.stringify(diagnostics);
+    const before = sent.get(uri);
+    if (version === undefined && diagnostics.length === 0) sent.delete(uri);
+    else sent.set(uri, { version, text });
+    if (text === (before?.text ?? "[]") && (version === undefined || version === before?.version)) return;
+    send(uri, diagnostics, version);
   }
 
   function problemsOf(uri: string): readonly Problem[] {
@@ -39,7 +44,7 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[]) =
   }
 
   return {
-    problemsOf,
+    ownersOf: (uri) => [...byOwner].filter(([, problems]) => problems.has(uri)).map(([owner]) => owner),
     replace: (owner, problems) => {
       const touched = new Set([...(byOwner.get(owner)?.keys() ?? []), ...problems.keys()]);
       if (problems.size === 0) byOwner.delete(owner);

@@ -1,7 +1,7 @@
-import { DiagnosticSeverity, type Diagnostic, type Range } from "vscode-languageserver";
+import { DiagnosticSeverity, type Diagnostic, type Position, type Range, type TextEdit as ProtocolEdit } from "vscode-languageserver";
 import type { Severity } from "../../core/problem-kind";
-import type { Problem } from "../../core/problem";
-import type { TextRange } from "../../core/text-position";
+import type { Problem, TextEdit } from "../../core/problem";
+import type { TextPosition, TextRange } from "../../core/text-position";
 
 /** The protocol's diagnostic of a problem; its message ends with the hint. */
 export function toDiagnostic(found: Problem): Diagnostic {
@@ -17,18 +17,30 @@ export function toDiagnostic(found: Problem): Diagnostic {
 /** Larger than any column; the protocol takes a character beyond a line's end for its end (LSP 3.17, Position). */
 const lineEnd = 2 ** 31 - 1;
 
-/** The protocol's range: lines and characters from 0. Never more than one line, so that a long cell isn't all marked. */
+/** The protocol's range. Never more than one line, so that a long cell isn't all marked. */
 function toRange(range: TextRange): Range {
-  const { start, end } = range;
-  return {
-    start: { line: start.line - 1, character: start.column - 1 },
-    end: end.line === start.line ? { line: end.line - 1, character: end.column - 1 } : { line: start.line - 1, character: lineEnd },
-  };
+  const { start, end } = toWholeRange(range);
+  return { start, end: end.line === start.line ? end : { line: start.line, character: lineEnd } };
+}
+
+/** The protocol's place: line and character from 0. */
+export function toPosition({ line, column }: TextPosition): Position {
+  return { line: line - 1, character: column - 1 };
+}
+
+/** The place that the protocol's is. */
+export function fromPosition({ line, character }: Position): TextPosition {
+  return { line: line + 1, column: character + 1 };
 }
 
 /** The protocol's range of a stretch of text, however long. */
 export function toWholeRange({ start, end }: TextRange): Range {
-  return { start: { line: start.line - 1, character: start.column - 1 }, end: { line: end.line - 1, character: end.column - 1 } };
+  return { start: toPosition(start), end: toPosition(end) };
+}
+
+/** The protocol's form of an edit. */
+export function toProtocolEdit({ range, text }: TextEdit): ProtocolEdit {
+  return { range: toWholeRange(range), newText: text };
 }
 
 function severityOf(severity: Severity): DiagnosticSeverity {

@@ -5,6 +5,7 @@ import { expect, test } from "vitest";
 import { defaultLimits } from "../../../core/limits";
 import type { NotebookDocument } from "../../../core/notebook/document";
 import { parseNotebook } from "../../../core/notebook/parse-notebook";
+import { problem } from "../../../core/problem";
 import { createEngine } from "../../../core/run-notebook";
 import { vocabulary } from "../../../core/vocabulary";
 import { makeView } from "../../../server/language/make-view";
@@ -65,4 +66,16 @@ test("L-03 any place of any text is somewhere or nowhere, and never an error", a
     }),
     { seed: 11, numRuns: 300 },
   );
+});
+
+test("a problem of a cell is moved with its fix and what mends it, but not edits of another file", async () => {
+  const { value: document } = parseNotebook(indented);
+  const placed = placedText(await viewOf(document), "file:///w", uri, indented, document);
+  const range = { start: { line: 2, column: 1 }, end: { line: 2, column: 6 } };
+  const edits = [{ range, text: "x" }];
+  const own = placed.problemAt(1, problem("query.empty", {}, range, { fix: { title: "t", edits }, mends: edits }));
+  const moved = { start: { line: 4, column: 3 }, end: { line: 4, column: 8 } };
+  expect([own.range, own.fix?.edits[0]?.range, own.mends?.[0]?.range]).toEqual([moved, moved, moved]);
+  const other = placed.problemAt(1, problem("query.empty", {}, range, { fix: { title: "t", edits, file: "s/one.session.yaml" } }));
+  expect([other.range, other.fix?.edits[0]?.range]).toEqual([moved, range]);
 });

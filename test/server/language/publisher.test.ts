@@ -12,7 +12,7 @@ function blocked(name: string, line = 1): Problem {
 function sentFor(steps: readonly (readonly [owner: string, problems: Readonly<Record<string, readonly Problem[]>>])[]): string[][] {
   let sent: string[] = [];
   const nameIn = (diagnostic: Diagnostic): string | undefined => (typeof diagnostic.message === "string" ? /"(.*?)"/u.exec(diagnostic.message)?.[1] : undefined);
-  const publisher = createPublisher((uri, diagnostics) => sent.push(`${uri}: ${diagnostics.map(nameIn).join(" ")}`));
+  const publisher = createPublisher((uri, diagnostics) => sent.push(`${uri}: ${diagnostics.map(nameIn).join(" ")}`), () => undefined);
   return steps.map(([owner, problems]) => {
     sent = [];
     publisher.replace(owner, new Map(Object.entries(problems)));
@@ -29,6 +29,20 @@ test("only what is new is sent, and what is no longer so is taken back", () => {
     ["n", {}],
   ]);
   expect(sent).toEqual([["a: x"], ["b: y"], ["a: "], ["b: "], []]);
+});
+
+test("of a document that is open each version is sent once, without problems too, and is not sent again when it is closed", () => {
+  const sent: string[] = [];
+  let version: number | undefined = 1;
+  const publisher = createPublisher((uri, diagnostics, of) => sent.push(`${uri}@${of}: ${diagnostics.length}`), () => version);
+  const none = new Map([["a", []]]);
+  publisher.replace("n", none);
+  publisher.replace("n", none);
+  version = 2;
+  publisher.replace("n", none);
+  version = undefined;
+  publisher.replace("n", new Map());
+  expect(sent).toEqual(["a@1: 0", "a@2: 0"]);
 });
 
 test("what two documents find in one file is said once, and stays while one of them still finds it", () => {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { CompletionItem, DocumentSymbol, Hover, Location, SignatureHelp, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import type { CompletionItem, DocumentSymbol, Hover, Location, SignatureHelp, TextDocumentEdit, TextEdit, WorkspaceEdit } from "vscode-languageserver";
 import { startClient, type LanguageClient } from "../../support/language-client";
 import { notebookText, smallSession } from "../../support/small-session";
 
@@ -68,9 +68,10 @@ test("a cell's name is found and renamed wherever it stands, in header, query, a
   const [, a, b, c] = await openCells(client, front, stock, gap, drawn);
   const references = await client.connection.sendRequest<Location[]>("textDocument/references", { ...after(a!, 0, "query=sto"), context: { includeDeclaration: true } });
   expect(references.map((found) => found.uri)).toEqual([a, b, c]);
-  const { changes } = await client.connection.sendRequest<WorkspaceEdit>("textDocument/rename", { ...after(b!, 1, "sto"), newName: "struck" });
-  expect(Object.keys(changes!).sort()).toEqual([a!, b!, c!].sort());
-  expect(changes![c!]).toEqual([{ range: { start: { line: 0, character: 18 }, end: { line: 0, character: 23 } }, newText: "struck" }]);
+  const { documentChanges } = await client.connection.sendRequest<WorkspaceEdit>("textDocument/rename", { ...after(b!, 1, "sto"), newName: "struck" });
+  const changes = documentChanges as TextDocumentEdit[];
+  expect(changes.map(({ textDocument }) => [textDocument.uri, textDocument.version])).toEqual([a, b, c].map((uri) => [uri, 1]));
+  expect(changes[2]!.edits).toEqual([{ range: { start: { line: 0, character: 18 }, end: { line: 0, character: 23 } }, newText: "struck" }]);
   await expect(client.connection.sendRequest("textDocument/rename", { ...after(b!, 1, "sto"), newName: "gap" })).rejects.toThrow(/gap/u);
 });
 

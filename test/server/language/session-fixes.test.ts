@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { codeActionsFor } from "../../../server/language/code-actions";
 import { createDiagnoser } from "../../../server/language/diagnoser";
+import { createEditWriter } from "../../../server/language/workspace-edits";
 import { inventedFiles } from "../../support/invented-export";
 import { memoryFiles } from "../../support/memory-files";
 
@@ -17,10 +18,11 @@ test("a turned sign is a quick fix at the column's entry in the session file", a
     isCurrent: (_, path, digest) => port.isCurrent(path, digest),
     openText: () => null,
   });
-  const problems = (await diagnoser.session(uri)).files.get(uri)!;
+  const problems = (await diagnoser.sessionProblems(uri)).get(uri)!;
   const line = session.split("\n").findIndex((each) => each.startsWith("  offline:"));
   const at = session.split("\n")[line]!.indexOf("OFFLINE");
-  const actions = codeActionsFor(uri, problems, { start: { line, character: at }, end: { line, character: at } }, undefined);
+  const writer = createEditWriter({ versions: false, newFiles: false }, new Map());
+  const actions = codeActionsFor({ uri, problems, range: { start: { line, character: at }, end: { line, character: at } }, only: undefined, writer });
   expect(actions.map(({ title }) => title)).toEqual(["State that positive offline means left"]);
   const written = session.split("\n")[line]!.indexOf("right");
   expect(actions[0]!.edit!.changes).toEqual({ [uri]: [{ range: { start: { line, character: written }, end: { line, character: written + 5 } }, newText: "left" }] });

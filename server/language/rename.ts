@@ -113,6 +113,7 @@ function whyTaken(view: NotebookView, cell: number, to: string, by: "constant" |
 
 function whyNotAColumn(to: string): string | null {
   if (to.trim() === "") return "it is empty";
+  if (to.trim() !== to) return "a name neither begins nor ends with a space";
   if (isEngineName(to) || isRefusedKey(to)) return "it belongs to JavaScript";
   if (/[\p{Cc}\p{Zl}\p{Zp}]/u.test(to)) return "a name stands on one line";
   return isShotColumn(to) ? "that is a shot column" : null;

@@ -45,6 +45,17 @@ test("a constant", () => checkDefinitions([front, "query=a\nconst far = 1; shots
 test("a row", () => checkDefinitions([front, "query=a\nshots.filter(d => ¦d.carry > 1)"], ["1 d"]));
 test("a derived column, from a chart's field", () =>
   checkDefinitions([front, "query=a\nshots.derive({ curve: d => d.offline })", 'chart=c table=a\n{ "mark": "point", "encoding": { "x": { "field": "cur¦ve" } } }'], ["1 curve"]));
+test.each([
+  ["an option of a chart", "query=a\nshots.derive({ curve: d => d.head })", 'query=b\nchart.landing(a, { by: "cur¦ve" })', "1 curve"],
+  ["a chart of which no JSON can be read", "query=a\nshots.derive({ curve: d => d.offline })", 'chart=c table=a\n{ "encoding": { "x": { "field": "cur¦ve" }', "1 curve"],
+  ["a new name of rename", 'query=a\nshots.rename({ carry: "far" })', "query=b\na.filter(d => d.fa¦r > 1)", "1 far"],
+  ["a name of rollup", 'query=a\nshots.groupby("head").rollup({ m: op.mean("carry") })', 'query=b\na.select("m¦")', "1 m"],
+  ["the left side of a join", "query=a\nshots.derive({ curve: d => d.offline })", 'query=b\na.join(a, "head").select("curve¦_1")', "1 curve"],
+  ["the right side of a join", "query=a\nshots.derive({ curve: d => d.offline })", 'query=b\na.join(a, "head").select("curve¦_2")', "1 curve"],
+  ["a shot column in a join", "query=a\nshots", 'query=b\na.join(a, "head").select("carry¦_2")', "s/one.session.yaml carry"],
+  ["an old name under rename", "query=a\nshots", 'query=b\na.rename({ carr¦y: "far" })', "s/one.session.yaml carry"],
+  ["a healthy sibling of a mistake", "query=a\nshots.derive({ x: d => d.nope, curve: d => d.offline })", 'query=b\na.select("cur¦ve")', "1 curve"],
+])("a column in %s", (_, first, second, expected) => checkDefinitions([front, first, second], [expected]));
 test("a column of a verb's own is made by the verb", () => checkDefinitions([front, 'query=a\nshots.groupby("head").count().select("co¦unt")'], ["1 count"]));
 test("a shot column's line", () => checkDefinitions([front, "query=a\nshots.filter(d => d.car¦ry > 1)"], ["s/one.session.yaml carry"]));
 test("a shot column of a plain line", () => checkDefinitions([front, 'query=a\nshots.select("sh¦ot")'], ["s/one.session.yaml shot"]));

@@ -124,6 +124,9 @@ test("no column is called as one that is there", () => checkRefused([curve, 'que
 test("no column is called as a shot column", () => checkRefused([curve], "total", "that is a shot column"));
 test("no column is called as the engine's own", () => checkRefused([curve], "__proto__", "belongs to JavaScript"));
 test("no column goes without a name", () => checkRefused([curve], " ", "it is empty"));
+test.each([" bend", "bend ", " bend ", "\u00a0bend"])("no column's name begins or ends with a space: %j", (to) => checkRefused([curve], to, "a column cannot be called"));
+test("the reason names the space", () => checkRefused([curve], " bend ", "a name neither begins nor ends with a space"));
+test("no cell's name has a space", () => checkRefused(["query=a¦\nshots"], " b ", "a name is letters, digits and _"));
 test("no column is called as what a chart makes", () =>
   checkRefused([curve, 'chart=c table=a description="d"\n{ "mark": "point", "transform": [{ "aggregate": [{ "op": "mean", "field": "curve", "as": "bend" }], "groupby": ["curve"] }], "encoding": { "x": { "field": "bend" } } }'], "bend", "makes a field called"));
 test("no column that stands in another's place is renamed", () => checkRefused(["query=a\nshots.derive({ car¦ry: d => d.carry * 2 })"], "far", "in the place of another column"));
@@ -179,6 +182,20 @@ test("references are in the order of the cells, the declaration on request", asy
   expect(referencesAt(view, cell, offset, false).map((place) => place.cell)).toEqual([2, 3]);
   expect(referencesAt(view, cell, offset, true).map((place) => place.cell)).toEqual([1, 2, 3]);
   expect(highlightsAt(view, cell, offset).map((place) => [place.cell, place.isWrite])).toEqual([[1, true], [2, false], [3, false]]);
+});
+
+test.each([
+  ["a derived column in a chart's field", ["query=a\nshots.derive({ cur¦ve: d => d.offline })", chart('"curve"')], ["2 curve"]],
+  ["a derived column in an option of a chart", ["query=a\nshots.derive({ cur¦ve: d => d.head })", 'query=b\nchart.landing(a, { by: "curve" })'], ["2 curve"]],
+  ["a new name of rename", ['query=a\nshots.rename({ carry: "f¦ar" })', "query=b\na.filter(d => d.far > 1)", chart('"far"')], ["2 far", "3 far"]],
+  ["a name of rollup", ['query=a\nshots.groupby("head").rollup({ m¦: op.mean("carry") })', 'query=b\na.orderby(op.desc("m")).rename({ m: "n" })', chart('"m"')], ["2 m", "2 m", "3 m"]],
+  ["both sides of a join", ["query=a\nshots.derive({ cur¦ve: d => d.offline })", 'query=b\na.join(a, "head").filter(d => d.curve_1 > d.curve_2)', chart('"curve_2"', "b")], ["2 curve_1", "2 curve_2", "3 curve_2"]],
+  ["a column that a constant's table has", ["query=a\nconst t = shots.derive({ cur¦ve: d => d.offline });\nt.select(\"curve\")"], ["1 curve"]],
+] as const)("references and highlights hold %s", async (_, texts, expected) => {
+  const { view, cell, offset } = await marked(...texts);
+  const shown = referencesAt(view, cell, offset, false).map((place) => `${place.cell} ${view.cells[place.cell]!.text.slice(place.from, place.to)}`);
+  expect(shown).toEqual(expected);
+  expect(highlightsAt(view, cell, offset).filter(({ isWrite }) => !isWrite)).toHaveLength(expected.length);
 });
 
 test("a head's references are its values in every cell", async () => {

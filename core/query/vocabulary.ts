@@ -34,7 +34,8 @@ export type Option = { readonly help: string; readonly required: boolean } & (
   | { readonly kind: "column"; readonly of: "number" | "text" | "group" }
   | { readonly kind: "columns"; readonly of: "number" | "text" | "any" }
   | { readonly kind: "choice"; readonly choices: readonly string[] }
-  | { readonly kind: "number"; readonly above: number; readonly below: number; readonly whole: boolean }
+  /** `usual` is what completion writes: what counts when nothing is told, if that is one number. */
+  | { readonly kind: "number"; readonly above: number; readonly below: number; readonly whole: boolean; readonly usual: number }
   /**
    * A number with its unit in a string, convertible to the unit of the column that the option `unitOf` names, or of the
    * column `unitOf` itself where there is no option of that name; to that of the column `unless` where that option is left out.

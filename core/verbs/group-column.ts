@@ -20,6 +20,7 @@ export const confidenceOption: Option = {
   above: 0.5,
   below: 1,
   whole: false,
+  usual: 0.95,
   required: false,
   help: "Confidence of the interval, above 0.5 and below 1; 0.95 unless told.",
 };

@@ -79,6 +79,7 @@ export const spread: Verb = {
           above: 1,
           below: 100,
           whole: false,
+          usual: 1.25,
           required: false,
           help: "Largest ratio of two standard deviations that does not matter, chosen before looking; 1.25 unless told, which stands for 0.80 to 1.25.",
         },

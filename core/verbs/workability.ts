@@ -68,6 +68,7 @@ export const workability: Verb = {
           above: 0,
           below: 10,
           whole: false,
+          usual: usualMargin,
           required: false,
           help: `Largest difference of slopes that does not matter, in degrees of spin axis for a degree of face-to-path; ${usualMargin} unless told.`,
         },

@@ -85,7 +85,9 @@ function writer({ columns, table }: Likely, firstStop = 1) {
       case "table":
         return place(table);
       case "number":
-        return parameter.optional ? null : place(String(parameter.least > 0 ? parameter.least : 10));
+        // Rows from the first on; the second place says how many.
+        if (parameter.name === "start") return place("0");
+        return parameter.optional && parameter.name !== "end" ? null : place("10");
       case "options": {
         const written = entries(parameter.options);
         return written === "" ? null : `{ ${written} }`;
@@ -112,7 +114,7 @@ function writer({ columns, table }: Likely, firstStop = 1) {
       case "quantity":
         return quoted(option.example);
       case "number":
-        return place(numberBetween(option));
+        return place(String(option.usual));
       case "truth":
         return place("true");
       case "measure":
@@ -124,10 +126,4 @@ function writer({ columns, table }: Likely, firstStop = 1) {
   }
 
   return { argument, entries, value };
-}
-
-/** A number that the option can be: the least whole one, or one between its bounds. */
-function numberBetween({ above, below, whole }: Extract<Option, { kind: "number" }>): string {
-  const least = Number.isFinite(above) ? Math.floor(above) + 1 : 1;
-  return String(whole || least < below ? least : (above + below) / 2);
 }

@@ -9,7 +9,8 @@ import { isRefusedKey } from "./names";
 import { extraFix } from "./extra-fix";
 import { descendingMeant, withoutList } from "./column-fixes";
 import type { RowExpression } from "./row-expression";
-import { removingFrom, rowNamesIn } from "./row-fixes";
+import { removingFrom } from "./row-fixes";
+import { rowFunctionFix } from "./row-function-fix";
 import { typeInWords } from "./row-units";
 import { narrowedBy, valuesOf } from "./row-values";
 import type { Entry, Span, Syntax } from "./syntax";
@@ -34,7 +35,7 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
   const { reporter, constants } = around;
   switch (parameter.kind) {
     case "condition": {
-      const test = rowExpression(node!, "a condition, such as d => d.carry > 150", input, around);
+      const test = rowExpression(node!, aCondition, input, around);
       if (test === null) return null;
       if (test.type.kind !== "truth" && test.type.kind !== "unknown") {
         reporter.say("query.kind", { what: "this", found: typeInWords(test.type), wanted: "a condition, true or false," }, test);
@@ -80,13 +81,16 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
   }
 }
 
+/** What a filter takes, in words. */
+const aCondition = "a condition, such as d => d.carry > 150";
+
 function columnsByName(input: Schema) {
   return new Map(input.columns.map((column) => [column.name, column]));
 }
 
 function rowExpression(node: Syntax, wanted: string, input: Schema, around: RowSurroundings): RowExpression | null {
   if (node.kind === "row function") return checkRow(node, input, around);
-  const fix = rowNamesIn(node).has("d") ? around.reporter.replacing("Write d => before it", { from: node.from, to: node.from }, "d => ") : undefined;
+  const fix = rowFunctionFix(node, input, around, wanted === aCondition);
   around.reporter.say("query.expected", { wanted, found: syntaxInWords(node) }, node, fix);
   return null;
 }

@@ -1,3 +1,4 @@
+import { closestName } from "../closest-name";
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Reporter } from "./reporter";
 import type { RowExpression } from "./row-expression";
@@ -6,7 +7,9 @@ import { agreedUnit, arithmeticType, commonType, unknownType } from "./row-types
 import { typeInWords } from "./row-units";
 import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
+import { chainFix, quotedText } from "./comparison-fixes";
 import { extraFix } from "./extra-fix";
+import { anyOfFix, saidList, sayList } from "./list-fixes";
 import { callFix, kindFix, memberFix } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
@@ -100,6 +103,23 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     return null;
   }
 
+  /** True for a name that is neither the row, nor a column, nor a constant. */
+  function isUnknownName(node: Syntax): node is Extract<Syntax, { kind: "name" }> {
+    return node.kind === "name" && node.name !== row && !["op", "chart", "undefined", "NaN"].includes(node.name) && !columns.has(node.name) && !constants.has(node.name);
+  }
+
+  /** Reports an unknown name beside `of`: beside a text, of which the values may be known, one without its quotes, unless a constant is near. */
+  function sayUnquoted(node: Extract<Syntax, { kind: "name" }>, of: RowExpression | null, known = of?.kind === "column" ? columns.get(of.name)?.values : undefined): null {
+    const texts = [...constants].flatMap(([constant, value]) => (typeof value === "string" ? [constant] : []));
+    if (!isText(of) || (known?.includes(node.name) !== true && closestName(node.name, texts) !== null)) {
+      check(node);
+      return null;
+    }
+    const nearest = quotedText(node.name, known);
+    reporter.say("query.unknown-name", { name: node.name, candidates: [row, ...constants.keys()], nearest }, node, reporter.replacing(`Write ${nearest}`, node, nearest));
+    return null;
+  }
+
   function checkMember(node: Extract<Syntax, { kind: "member" }>): RowExpression | null {
     const { to, name } = node;
     if (node.of.kind === "name" && node.of.name === row) {
@@ -141,12 +161,16 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     }
     const parameters = parametersFor(run, node, reporter);
     if (parameters === null) return null;
-    const given = node.given.map((argument, index) => checkArgument(run, parameters[index]!, argument));
+    if (saidList(run, node, reporter)) return null;
+    const given: (RowExpression | null)[] = [];
+    for (const [index, argument] of node.given.entries()) given.push(checkArgument(run, parameters[index]!, argument, given[0] ?? null));
     if (given.some((argument) => argument === null)) return null;
     return typedCall(run, given as readonly RowExpression[], node, nameSpan);
   }
 
-  function checkArgument(run: RowFunction, parameter: RowParameter, node: Syntax): RowExpression | null {
+  /** @param first the argument before the others, with which they go. */
+  function checkArgument(run: RowFunction, parameter: RowParameter, node: Syntax, first: RowExpression | null): RowExpression | null {
+    if (isUnknownName(node) && isText(first) && (run.matches === true || parameter.kind === "text")) return run.matches === true ? sayUnquoted(node, first) : sayUnquoted(node, first, []);
     if (parameter.kind === "any") return check(node);
     return operand(node, parameter.kind, `${parameter.name} of op.${run.name}`, run.takesMissing === true);
   }
@@ -180,10 +204,12 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
 
   function checkComparison(node: Extract<Syntax, { kind: "binary" }>, operator: CompareOperator): RowExpression | null {
     const { from, to } = node;
-    const left = check(node.left);
-    const right = check(node.right);
-    if (left === null || right === null) return null;
     const equality = operator === "===" || operator === "!==";
+    if (equality && node.right.kind === "list") return sayList(node.right, reporter, anyOfFix(node.left, node.right, node, reporter, operator === "!=="));
+    const left = equality && isUnknownName(node.left) ? null : check(node.left);
+    const right = equality && isUnknownName(node.right) ? sayUnquoted(node.right, left) : check(node.right);
+    if (equality && isUnknownName(node.left)) sayUnquoted(node.left, right);
+    if (left === null || right === null) return null;
     if (equality && (left.type.kind === "missing" || right.type.kind === "missing")) {
       const of = right.type.kind === "missing" ? left : right;
       return { from, to, kind: "is missing", of, negated: operator === "!==", type: truth };
@@ -191,7 +217,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     if (left.type.kind !== "unknown" && right.type.kind !== "unknown") {
       if (left.type.kind !== right.type.kind) {
         const what = `the left of ${operator}`;
-        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type) }, node.operatorSpan, kindFix(left, right, reporter));
+        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type) }, node.operatorSpan, chainFix(node, reporter) ?? kindFix(left, right, reporter));
         return null;
       }
       if (!equality && left.type.kind !== "number" && left.type.kind !== "text") {
@@ -244,6 +270,10 @@ function parametersFor(run: RowFunction, node: Extract<Syntax, { kind: "call" }>
     return null;
   }
   return node.given.map((_, index) => run.parameters[index] ?? last!);
+}
+
+function isText(of: RowExpression | null): boolean {
+  return of?.type.kind === "text";
 }
 
 function isComparison(operator: BinaryOperator): operator is CompareOperator {

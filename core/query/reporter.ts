@@ -2,6 +2,7 @@ import type { FactsOf, Fix, Problem, ProblemCode } from "../problem";
 import { problem } from "../problem";
 import type { LineTable, TextRange } from "../text-position";
 import { closestName } from "../closest-name";
+import { nameHere } from "./other-names";
 import type { Span } from "./syntax";
 
 /** Codes for a name that is not among those known. */
@@ -51,7 +52,7 @@ export function createReporter(text: string, lines: LineTable): Reporter {
     add: (found) => problems.push(found),
     say: (code, facts, span, fix) => problems.push(problem(code, facts, rangeOf(span), fix === undefined ? {} : { fix })),
     unknown: (code, name, span, candidates, replace = sameToken(textOf, span)) => {
-      const nearest = closestName(name, candidates);
+      const nearest = otherwiseCalled(code, name, candidates) ?? closestName(name, candidates);
       if (nearest === null) problems.push(problem(code, { name, candidates }, rangeOf(span)));
       else {
         const fix = replacing(`Use ${nearest}`, replace.span, replace.write(nearest));
@@ -59,6 +60,12 @@ export function createReporter(text: string, lines: LineTable): Reporter {
       }
     },
   };
+}
+
+/** A function that has another name elsewhere. */
+function otherwiseCalled(code: UnknownCode, name: string, candidates: readonly string[]): string | undefined {
+  const here = code === "query.unknown-function" ? nameHere(name) : undefined;
+  return here !== undefined && candidates.includes(here) ? here : undefined;
 }
 
 /** Replaces the token itself, in quotes where it was in quotes. */

@@ -1,6 +1,8 @@
 import type { Fix } from "../problem";
 import type { ColumnSchema } from "../table/schema";
 import { parseMeasure } from "../units";
+import { anyOfFix, bracketsMatch } from "./list-fixes";
+import { nameHere } from "./other-names";
 import type { Reporter } from "./reporter";
 import type { RowExpression } from "./row-expression";
 import type { Syntax } from "./syntax";
@@ -31,46 +33,11 @@ export function removingFrom(given: readonly Syntax[], from: number, reporter: R
   return isWhole && bracketsMatch(between) ? reporter.replacing("Remove it", span, "") : undefined;
 }
 
-function bracketsMatch(text: string): boolean {
-  const count = (signs: string): number => Array.from(text).filter((sign) => signs.includes(sign)).length;
-  return count("([{") === count(")]}");
-}
-
-/** The names of rows of which a piece of syntax takes columns: `d` for `d.carry > 150`. None inside a row function. */
-export function rowNamesIn(node: Syntax): ReadonlySet<string> {
-  const names = new Set<string>();
-  const visit = (each: Syntax): void => {
-    switch (each.kind) {
-      case "member":
-        if (each.of.kind === "name") names.add(each.of.name);
-        else visit(each.of);
-        return;
-      case "call":
-        for (const given of each.given) visit(given);
-        return;
-      case "negate":
-      case "not":
-        return visit(each.of);
-      case "binary":
-        visit(each.left);
-        return visit(each.right);
-      case "choose":
-        visit(each.test);
-        visit(each.yes);
-        return visit(each.no);
-      default:
-        return;
-    }
-  };
-  visit(node);
-  return names;
-}
-
 /** A member of something that is not the row, where the row is meant, or a function of the value by another way of writing. */
 export function memberFix(node: Member, row: string, columns: ReadonlyMap<string, ColumnSchema>, { constants, reporter, vocabulary }: Surroundings): Fix | undefined {
   if (node.of.kind === "name") return constants.has(node.of.name) || !columns.has(node.name) ? undefined : reporter.replacing(`Use ${row}`, node.of, row);
   const run = vocabulary.rowFunctions.get(ownName(node.name));
-  if (run?.parameters.length !== 1) return undefined;
+  if (run?.parameters.length !== 1 || node.of.kind === "list") return undefined;
   return reporter.replacing(`Use op.${run.name}`, node, `op.${run.name}(${reporter.textOf(node.of)})`);
 }
 
@@ -81,29 +48,27 @@ export function memberFix(node: Member, row: string, columns: ReadonlyMap<string
 export function callFix(node: Call, { vocabulary, reporter }: Surroundings): Fix | undefined {
   const { callee, given } = node;
   if (callee.kind !== "name" && callee.kind !== "member") return undefined;
+  if (callee.kind === "member" && callee.of.kind === "list") {
+    return callee.name === "includes" && given.length === 1 ? anyOfFix(given[0]!, callee.of, node, reporter) : undefined;
+  }
   const run = vocabulary.rowFunctions.get(ownName(callee.name));
   if (run === undefined) return undefined;
   const title = `Use op.${run.name}`;
   if (callee.kind === "name") return reporter.replacing(title, callee, `op.${run.name}`);
   const { of } = callee;
   if (of.kind === "name" && /^[A-Z]/u.test(of.name)) return reporter.replacing(title, callee, `op.${run.name}`);
+  // A method that takes more than the function does is another.
+  if (given.length + 1 > run.parameters.length && run.parameters.at(-1)?.rest !== true) return undefined;
   const [first, last] = [given[0], given.at(-1)];
   const others = first === undefined ? "" : `, ${reporter.textOf({ from: first.from, to: last!.to })}`;
   return bracketsMatch(others) ? reporter.replacing(title, node, `op.${run.name}(${reporter.textOf(of)}${others})`) : undefined;
 }
 
-/** The name that a function of another language has here. */
+/** What a function of JavaScript is called here. Those of angles are other functions there, in radians. */
 function ownName(name: string): string {
-  return otherNames.get(name) ?? name;
+  const here = nameHere(name);
+  return here === undefined || here.endsWith("_deg") ? name : here;
 }
-
-/** From memory: names of JavaScript's functions that do the same. */
-const otherNames: ReadonlyMap<string, string> = new Map([
-  ["startsWith", "starts_with"],
-  ["endsWith", "ends_with"],
-  ["toLowerCase", "lower"],
-  ["toUpperCase", "upper"],
-]);
 
 /** A constant compared with a value of another kind: its quotes added or taken away, where it is then of that kind. */
 export function kindFix(left: RowExpression, right: RowExpression, reporter: Reporter): Fix | undefined {

@@ -1,4 +1,6 @@
 import { expect, test } from "vitest";
+import { otherNames } from "../../../core/query/other-names";
+import { vocabulary } from "../../../core/vocabulary";
 import { check, fixed } from "./query-support";
 
 /** A body and what its first fix makes of it: a body in which nothing is wrong. */
@@ -48,4 +50,66 @@ test("L-09 columns named by a row function or in a list become names in quotes",
     ["shots.describe({ of: d => d.carry })", 'shots.describe({ of: "carry" })'],
   ]);
   checkNoFix(["shots.groupby(op.mean)", "shots.groupby(d => d.carry > 150)"]);
+});
+
+const kept = (condition: string): string => `shots.filter(d => ${condition})`;
+const derived = (value: string): string => `shots.derive({ c: d => ${value} })`;
+
+test("L-09 a list that a value is looked for in becomes op.any_of", () => {
+  for (const written of ['["Wren", "Heron"].includes(d.head)', 'op.includes(["Wren", "Heron"], d.head)', 'op.any_of(d.head, ["Wren", "Heron"])', 'd.head === ["Wren", "Heron"]']) {
+    checkMends([[kept(written), kept('op.any_of(d.head, "Wren", "Heron")')]]);
+  }
+  checkMends([[kept('d.head !== ["Wren", "Heron"]'), kept('!op.any_of(d.head, "Wren", "Heron")')]]);
+  checkNoFix([kept("[].includes(d.head)"), kept('d.head === ["Wren", 3 + (4)].length'), kept('["Wren"].indexOf(d.head)'), kept('d.head.includes("Wr", 2)')]);
+});
+
+test("L-09 a head without its quotes gets them, and the letters it is known by", () => {
+  checkMends([
+    [kept("d.head === Wren"), kept('d.head === "Wren"')],
+    [kept("Heron !== d.head"), kept('"Heron" !== d.head')],
+    [kept("d.head === Wern"), kept('d.head === "Wren"')],
+    [kept('op.any_of(d.head, "Wren", Heron)'), kept('op.any_of(d.head, "Wren", "Heron")')],
+    [kept("op.starts_with(d.head, Wr)"), kept('op.starts_with(d.head, "Wr")')],
+    [`const lady = "Wren";\n${kept("d.head === lad")}`, `const lady = "Wren";\n${kept("d.head === lady")}`],
+    [`const wren = "Wren";\n${kept("d.head === Wren")}`, `const wren = "Wren";\n${kept('d.head === "Wren"')}`],
+  ]);
+  checkNoFix([kept("d.carry === Wren"), kept("Wren === Heron")]);
+});
+
+test("L-09 a calculation with columns becomes a row function of them", () => {
+  checkMends([
+    ['shots.filter(head === "Wren")', kept('d.head === "Wren"')],
+    ['shots.filter(150 < carry && d.head === "Wren")', kept('150 < d.carry && d.head === "Wren"')],
+    ["shots.derive({ c: op.abs(offline) })", derived("op.abs(d.offline)")],
+    ["const least = 150;\nshots.filter(carry > least)", `const least = 150;\n${kept("d.carry > least")}`],
+  ]);
+  expect(fixed('shots.filter(head.includes("W"))')).toBe(kept('d.head.includes("W")'));
+  checkNoFix(["shots.filter(head)", 'shots.filter(nothing === "Wren")']);
+});
+
+test("L-09 two comparisons in one become two", () => {
+  checkMends([
+    [kept("100 < d.carry < 150"), kept("100 < d.carry && d.carry < 150")],
+    [kept("150 >= d.carry + 1 > 100 && d.offline < 3"), kept("150 >= d.carry + 1 && (d.carry + 1) > 100 && d.offline < 3")],
+  ]);
+  checkNoFix([kept("(100 < d.carry) < 150"), kept("d.indoor === 100 < d.carry < 150"), kept("100 < d.carry < 150 === d.indoor")]);
+});
+
+test("L-09 functions by the names they have elsewhere become those of here", () => {
+  checkMends([
+    ['shots.rollup({ c: op.avg("carry") })', 'shots.rollup({ c: op.mean("carry") })'],
+    ['shots.rollup({ c: op.STDEV("carry") })', 'shots.rollup({ c: op.sd("carry") })'],
+    [derived("op.tan(d.launch_angle)"), derived("op.tan_deg(d.launch_angle)")],
+    [derived("op.isNull(d.carry)"), derived("op.is_missing(d.carry)")],
+  ]);
+  checkNoFix([derived("Math.tan(d.launch_angle)"), derived("op.cube(d.carry)")]);
+  expect(check(derived("op.cube(d.carry)")).problems[0]!.hint).toContain("functions are: abs, sign, round");
+});
+
+test("each name from elsewhere leads to a function that is there", () => {
+  const all = [...vocabulary.rowFunctions.keys(), ...vocabulary.aggregates.keys()];
+  for (const [other, here] of otherNames) {
+    expect(all, other).toContain(here);
+    expect(all).not.toContain(other);
+  }
 });

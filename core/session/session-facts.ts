@@ -1,7 +1,7 @@
 import type { Air } from "../flight/air";
 import type { Measure, Unit } from "../units";
+import type { ColumnOrigin } from "../table/column-origin";
 import type { ShotColumn } from "../table/shot-columns";
-import type { ColumnOrigin } from "../table/table";
 
 /** A kind of head: what zones, standard misses and margins are set by. */
 export type HeadKind = "iron" | "wedge" | "wood";

@@ -1,14 +1,11 @@
 import type { Unit } from "../units";
 import type { SessionFacts } from "../session/session-facts";
+import type { ColumnOrigin } from "./column-origin";
+
+export type { ColumnOrigin };
 
 /** What a column holds. Dates and times stay text until a verb needs them. */
 export type ColumnKind = "number" | "text" | "truth";
-
-/**
- * Where a column's values come from: read by the monitor, calculated by the monitor from other readings,
- * derived here from other columns, stated by a person, or computed by a query.
- */
-export type ColumnOrigin = "measured" | "calculated" | "derived" | "stated" | "computed";
 
 interface ColumnFacts {
   readonly name: string;

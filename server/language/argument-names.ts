@@ -1,0 +1,105 @@
+import { plainText } from "../../core/query/check-literal";
+import type { Syntax } from "../../core/query/syntax";
+import type { Options, Verb } from "../../core/query/vocabulary";
+import type { Scope } from "./column-origins";
+import { columnFacts } from "./name-list";
+import { isTableCall, type QueryReading } from "./query-reading";
+import { addRowNames } from "./row-names";
+
+/** Adds the name of a column, in quotes or in a constant, and gives it; `null` for anything else, whose names are added. */
+export function columnName(reading: QueryReading, node: Syntax, scope: Scope): string | null {
+  const name = reading.list.column(node, scope);
+  if (name === null) loose(reading, node, scope);
+  return name;
+}
+
+/** Whatever stands where nothing of its kind is expected: names of tables, functions, rows. */
+export function loose(reading: QueryReading, node: Syntax, scope: Scope): void {
+  switch (node.kind) {
+    case "name":
+      return reading.list.plainName(node);
+    case "member":
+      if (node.of.kind === "name" && node.of.name === "op") return reading.list.functionName(node);
+      if (reading.place.vocabulary.verbs.has(node.name)) reading.list.verb(node.name, node.nameSpan);
+      return loose(reading, node.of, scope);
+    case "call":
+      if (isTableCall(node)) return void reading.tableOf(node);
+      if (node.callee.kind !== "name") loose(reading, node.callee, scope);
+      return node.given.forEach((each) => loose(reading, each, scope));
+    case "object":
+      return node.entries.forEach((entry) => loose(reading, entry.value, scope));
+    case "list":
+      return node.items.forEach((item) => loose(reading, item, scope));
+    case "row function":
+      return addRowNames(node, scope, reading.place, reading.list);
+    case "negate":
+    case "not":
+      return loose(reading, node.of, scope);
+    case "binary":
+      loose(reading, node.left, scope);
+      return loose(reading, node.right, scope);
+    case "choose":
+      loose(reading, node.test, scope);
+      loose(reading, node.yes, scope);
+      return loose(reading, node.no, scope);
+    case "number":
+    case "text":
+    case "truth":
+    case "missing":
+      return;
+  }
+}
+
+/** Adds the names in an object of options, each with what it means. */
+export function optionNames(reading: QueryReading, node: Syntax, options: Options, scope: Scope, verb: Verb | null): void {
+  if (node.kind !== "object") return loose(reading, node, scope);
+  for (const entry of node.entries) {
+    const option = Object.hasOwn(options, entry.name) ? options[entry.name] : undefined;
+    reading.list.key("option", entry, { ...(option === undefined ? {} : { option }), ...(verb === null ? {} : { verb }) });
+    const { value } = entry;
+    if (option?.kind === "column") columnName(reading, value, scope);
+    else if (option?.kind === "columns") (value.kind === "list" ? value.items : [value]).forEach((item) => columnName(reading, item, scope));
+    else if (option?.kind === "choice" || option?.kind === "text") {
+      const written = reading.list.textBehind(value);
+      if (written === null) loose(reading, value, scope);
+      else if (option.kind === "choice") reading.list.quoted("choice", written.value, written, { option, ...(verb === null ? {} : { verb }) });
+      else reading.list.value(value, columnFacts(groupedBy(reading, node, options) ?? "", scope));
+    } else if (option?.kind === "windows" && value.kind === "object") {
+      for (const window of value.entries) {
+        reading.list.key("column", window, columnFacts(window.name, scope));
+        loose(reading, window.value, scope);
+      }
+    } else loose(reading, value, scope);
+  }
+}
+
+/** The column that the option `by` names, or that it stands for when it is left out. */
+export function groupedBy(reading: QueryReading, node: Syntax | undefined, options: Options): string | null {
+  if (!Object.hasOwn(options, "by")) return null;
+  const entry = node?.kind === "object" ? node.entries.find(({ name }) => name === "by") : undefined;
+  return entry === undefined ? "head" : (plainText(entry.value, reading.plain) ?? null);
+}
+
+/** Adds the names in `op.mean("carry")`. */
+export function aggregateNames(reading: QueryReading, node: Syntax, scope: Scope): void {
+  if (node.kind !== "call" || node.callee.kind !== "member" || node.callee.of.kind !== "name" || node.callee.of.name !== "op") return loose(reading, node, scope);
+  const { name, nameSpan } = node.callee;
+  const aggregate = reading.place.vocabulary.aggregates.get(name);
+  reading.list.add(aggregate === undefined ? "function" : "aggregate", name, nameSpan);
+  const [first, ...more] = node.given;
+  if (first !== undefined) {
+    if (first.kind === "row function" || aggregate?.of === "none") loose(reading, first, scope);
+    else columnName(reading, first, scope);
+  }
+  more.forEach((each) => loose(reading, each, scope));
+}
+
+/** Adds the names in what rows are ordered by: a column, or `op.desc("carry")`. */
+export function orderingName(reading: QueryReading, node: Syntax, scope: Scope): void {
+  const isCall = node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "op";
+  if (!isCall) return void columnName(reading, node, scope);
+  loose(reading, node.callee, scope);
+  const [first, ...more] = node.given;
+  if (first !== undefined) columnName(reading, first, scope);
+  more.forEach((each) => loose(reading, each, scope));
+}

@@ -10,6 +10,16 @@ import type { NotebookView } from "./notebook-view";
 /** What a value is likely to be, of several that are accepted. */
 const usual: ReadonlySet<string> = new Set(["point", "nominal", "linear", "mean"]);
 
+/** Numbers that are usual behind a key, in pixels, shares or counts; elsewhere the least from 1 on that is accepted. */
+const usualNumbers: ReadonlyMap<string, number> = new Map([
+  ["width", 400], ["height", 300], ["size", 60], ["fontSize", 12], ["labelFontSize", 12], ["titleFontSize", 13], ["strokeWidth", 2],
+  ["opacity", 0.7], ["fillOpacity", 0.7], ["strokeOpacity", 0.7], ["tickCount", 6], ["maxbins", 20], ["columns", 3], ["spacing", 20],
+  ["padding", 10], ["labelLimit", 200], ["titleLimit", 300], ["limit", 300], ["labelAngle", 0],
+]);
+
+/** The same for the sizes of a mark, which are those of a bar or a tick. */
+const barWidth = 12;
+
 /** Columns by the path to where they stand, the likeliest first. */
 type ColumnsAt = (path: readonly string[]) => readonly string[];
 
@@ -46,10 +56,18 @@ export function valueSnippet(shape: Shape, path: readonly string[], columnsAt: C
     case "truth":
       return "${1:true}";
     case "number":
-      return `\${1:${Math.min(first.most, Math.max(first.least, 1))}}`;
+      return `\${1:${usualNumber(path, first)}}`;
     default:
       return "null";
   }
+}
+
+function usualNumber(path: readonly string[], { least, most }: Extract<Shape, { is: "number" }>): number {
+  const [around, key = ""] = [path.at(-2), path.at(-1)];
+  // A fixed value of a channel is one of what the channel draws.
+  const named = key === "value" ? around : key;
+  const usualOne = around === "mark" && (key === "width" || key === "height") ? barWidth : usualNumbers.get(named ?? "");
+  return Math.min(most, Math.max(least, usualOne ?? 1));
 }
 
 function objectSnippet(of: Properties, path: readonly string[], columnsAt: ColumnsAt): string {

@@ -8,7 +8,7 @@ import type { Shape } from "../../core/chart/shape";
 import { keyHelp, valueHelp } from "../../core/chart/spec-help";
 import { bodyOffset } from "../../core/notebook/read-header";
 import type { Suggestion } from "./answers";
-import { calculates, columnsFor } from "./chart-columns";
+import { calculates, columnsFor, isReading } from "./chart-columns";
 import { chartPlaceAt, columnOf, drawnSchema, fieldAround, lastKey, type ChartPlace } from "./chart-place";
 import { valueSnippet, wholeChartsFor } from "./chart-snippets";
 import { columnKind, columnMarkdown } from "./column-hover";
@@ -55,7 +55,10 @@ function keysAt(found: ChartPlace, text: string): readonly Suggestion[] {
 /** The words of a choice that the column at hand can have; without a column, those that want none. */
 function fitted(shape: Shape, key: string, found: ChartPlace): Shape {
   if (shape.is !== "choice") return shape;
-  const isAlone = key === "aggregate" && fieldAround(found) === null;
+  const field = fieldAround(found);
+  const isNumber = hasOperation(found.holder) || (field !== null && isReading(field.name, field.known.kind));
+  if (isNumber && shape.of.includes("quantitative")) return { is: "choice", of: ["quantitative"] };
+  const isAlone = key === "aggregate" && field === null;
   return { is: "choice", of: shape.of.filter((word) => (isAlone ? word === "count" : isFitting(word, key, found))) };
 }
 

@@ -55,12 +55,23 @@ test("a key comes with quotes, colon and a value that is accepted", async () => 
   await checkTaken('{ ¦ "encoding": { "x": { "field": "carry" } } }', "mark", '{ "mark": "point", "encoding": { "x": { "field": "carry" } } }');
   await checkTaken('{ "mark": "point", ¦ }', "encoding", '{ "mark": "point", "encoding": {  } }');
   await checkTaken('{ "mark": "point" ¦}', "encoding", '{ "mark": "point" , "encoding": {  }}');
-  await checkTaken(points('"x": { "field": "offline" }, "¦"'), "y", points('"x": { "field": "offline" }, "y": { "field": "ball_speed" }'));
+  await checkTaken(points('"x": { "field": "offline" }, "¦"'), "y", points('"x": { "field": "offline" }, "y": { "field": "carry" }'));
   await checkTaken(points('"x": { "field": "offline" }, col¦'), "color", points('"x": { "field": "offline" }, "color": { "field": "head" }'));
   await checkTaken(points('"x": { "field": "offline", ¦ }'), "aggregate", points('"x": { "field": "offline", "aggregate": "mean" }'));
   await checkTaken(points('"x": { "field": "head", ¦ }'), "aggregate", points('"x": { "field": "head", "aggregate": "count" }'));
   await checkTaken(points('"x": { "field": "carry", ¦ }'), "bin", points('"x": { "field": "carry", "bin": true }'));
   await checkTaken(points('"x": { "field": "carry", "scale": { ¦ } }'), "type", points('"x": { "field": "carry", "scale": { "type": "linear" } }'));
+});
+test("what a key comes with is what is usual", async () => {
+  await checkTaken('{ "mark": "point", ¦ "encoding": { "x": { "field": "carry" } } }', "width", '{ "mark": "point", "width": 400, "encoding": { "x": { "field": "carry" } } }');
+  await checkTaken('{ "mark": { "type": "bar", ¦ } }', "width", '{ "mark": { "type": "bar", "width": 12 } }');
+  await checkTaken('{ "mark": { "type": "point", ¦ } }', "opacity", '{ "mark": { "type": "point", "opacity": 0.7 } }');
+  await checkTaken(points('"x": { "field": "carry", ¦ }'), "type", points('"x": { "field": "carry", "type": "quantitative" }'));
+  await checkTaken(points('"y": { "aggregate": "count", ¦ }'), "type", points('"y": { "aggregate": "count", "type": "quantitative" }'));
+  await checkTaken(points('"x": { "field": "head", ¦ }'), "type", points('"x": { "field": "head", "type": "nominal" }'));
+  await checkTaken(points('"color": { "field": "stint", ¦ }'), "type", points('"color": { "field": "stint", "type": "nominal" }'));
+  await checkTaken(points("¦"), "x", points('"x": { "field": "carry" }'));
+  await checkTaken(points('"y": { "field": "carry" }, ¦'), "x", points('"y": { "field": "carry" }, "x": { "field": "offline" }'));
 });
 test("every key of a plain chart and of its channels can be taken", async () => {
   for (const body of ['{ "mark": "point", ¦ "encoding": { "x": { "field": "carry" } } }', points('¦ "x": { "field": "carry" }'), points('"x": { "field": "carry", ¦ }')]) {

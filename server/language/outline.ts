@@ -1,7 +1,6 @@
 import { findHeadings } from "../../core/notebook/headings";
 import { bodyOffset } from "../../core/notebook/read-header";
 import { folderOf, resolvePath } from "../../core/path";
-import { cut, inert } from "../../core/present/show-value";
 import type { Span } from "../../core/query/syntax";
 import { lineTable, type LineTable, type TextRange } from "../../core/text-position";
 import { readYaml, type YamlEntry } from "../../core/yaml-text";
@@ -10,10 +9,8 @@ import { resultInWords, schemaInWords } from "./cell-words";
 import { columnKind } from "./column-hover";
 import type { CellView, NotebookView } from "./notebook-view";
 import { occurrencesOf } from "./occurrences";
+import { outlineText } from "./outline-text";
 import { piecesFrom } from "./query-pieces";
-
-/** Characters of a name and of a detail. */
-const mostCharacters = 80;
 
 /** What a cell is called in an outline and in a search: its name with its constants and new columns, headings, keys. */
 export function symbolsOf(view: NotebookView, cell: number): readonly SymbolAnswer[] {
@@ -38,8 +35,8 @@ function cellSymbol(view: NotebookView, { index, kind, text, checked }: CellView
   const named = checked.header === null || checked.header.name === "" ? first : spanOf(checked.header.nameRange, lines);
   const name = checked.header?.name ?? "";
   return {
-    name: shortened(name === "" ? `cell ${index + 1}` : name),
-    detail: shortened(resultInWords(checked)),
+    name: outlineText(name === "" ? `cell ${index + 1}` : name),
+    detail: outlineText(resultInWords(checked)),
     kind: kind === "chart" || checked.query?.result.type === "chart" ? "chart" : "cell",
     from: 0,
     to: text.length,
@@ -58,7 +55,7 @@ function declared(view: NotebookView, index: number): readonly SymbolAnswer[] {
     const value = query?.constants.get(name);
     const ofConstant = table === undefined ? (value === undefined ? "" : JSON.stringify(value)) : schemaInWords(table);
     const detail = role === "constant" ? ofConstant : column === undefined ? "" : columnKind(column);
-    return [{ name: shortened(name), detail: shortened(detail), kind: role, from, to, nameSpan: { from, to }, children: [] }];
+    return [{ name: outlineText(name), detail: outlineText(detail), kind: role, from, to, nameSpan: { from, to }, children: [] }];
   });
 }
 
@@ -69,7 +66,7 @@ function keySymbols(text: string): readonly SymbolAnswer[] {
     if (nameSpan.from >= nameSpan.to) return [];
     const { to } = spanOf(value.range, lines);
     const detail = value.kind === "scalar" ? value.text : "";
-    return [{ name: shortened(key), detail: shortened(detail), kind: "key", from: nameSpan.from, to: Math.max(nameSpan.to, to), nameSpan, children: [] }];
+    return [{ name: outlineText(key), detail: outlineText(detail), kind: "key", from: nameSpan.from, to: Math.max(nameSpan.to, to), nameSpan, children: [] }];
   });
 }
 
@@ -83,12 +80,8 @@ function headings(text: string): readonly SymbolAnswer[] {
   const found = findHeadings(text);
   return found.map(({ text: name, from, to }, i) => {
     const whole = tillText({ from, to: found[i + 1]?.from ?? text.length }, text);
-    return { name: shortened(name.replaceAll("\n", " ")), detail: "", kind: "section", ...whole, nameSpan: { from, to }, children: [] };
+    return { name: outlineText(name.replaceAll("\n", " ")), detail: "", kind: "section", ...whole, nameSpan: { from, to }, children: [] };
   });
-}
-
-function shortened(text: string): string {
-  return cut(inert(text), mostCharacters);
 }
 
 /** What can be folded in a cell: brackets and comments that reach over lines, values of the front matter. */

@@ -3,12 +3,10 @@ import type { Span } from "../../core/query/syntax";
 import { isShotColumn } from "../../core/table/shot-columns";
 import { lineTable, textStart } from "../../core/text-position";
 import type { FilePlace, LinkAnswer, SymbolAnswer } from "./answers";
+import { outlineText } from "./outline-text";
 import { looseTreeOf, nodeAt, placeIn, shapesAt, siblingText, type SessionPlace } from "./session-place";
 import { endOf, type LooseEntry, type LooseNode, type LooseScalar } from "./session-text";
 import type { SessionView } from "./session-view";
-
-/** Characters of a detail. */
-const mostCharacters = 80;
 
 /** The keys of a session file, with heads, columns, sources and what is listed below them. */
 export function sessionSymbols(view: SessionView): readonly SymbolAnswer[] {
@@ -38,14 +36,14 @@ function itemSymbol(item: LooseNode): readonly SymbolAnswer[] {
   const name = [textAt("file"), textAt("shots"), textAt("shot"), textAt("column")].filter((text) => text !== "").join(" ");
   const first = item.entries[0]?.value;
   const nameSpan = first?.kind === "scalar" ? first : { from: item.from, to: Math.min(item.from + 1, to) };
-  return [{ name: nameOf(name), detail: short(textAt("because") || textAt("intent") || textAt("note")), kind: "key", from: item.from, to, nameSpan: { from: nameSpan.from, to: nameSpan.to }, children: [] }];
+  return [{ name: nameOf(name), detail: outlineText(textAt("because") || textAt("intent") || textAt("note")), kind: "key", from: item.from, to, nameSpan: { from: nameSpan.from, to: nameSpan.to }, children: [] }];
 }
 
 /** What stands behind a key, in short. */
 function detailOf(value: LooseNode | null): string {
-  if (value?.kind !== "map") return short(textOf(value));
+  if (value?.kind !== "map") return outlineText(textOf(value));
   const parts = ["from", "kind", "loft", "unit", "name", "model"].map((key) => textOf(value.entries.find((entry) => entry.key.text === key)?.value ?? null));
-  return short(parts.filter((text) => text !== "").join(", "));
+  return outlineText(parts.filter((text) => text !== "").join(", "));
 }
 
 function textOf(node: LooseNode | null): string {
@@ -56,12 +54,7 @@ function textOf(node: LooseNode | null): string {
 
 /** A name for an outline; one is needed even while there is nothing to name. */
 function nameOf(text: string): string {
-  return short(text.trim()) || "…";
-}
-
-function short(text: string): string {
-  const characters = Array.from(text);
-  return characters.length > mostCharacters ? `${characters.slice(0, mostCharacters - 1).join("")}…` : text;
+  return outlineText(text.trim()) || "…";
 }
 
 /** What can be folded: every key and item with more than one line. */

@@ -43,6 +43,12 @@ test("symbols: keys, heads, columns, sources and what is set aside", () => {
   ]);
 });
 
+test("what is not seen, or turns text round, is written out in the outline", async () => {
+  const odd = await sessionView('session: "a\u202eb"\nheads: { "Wr\u200ben": { kind: iron } }\nset_aside: [{ shot: 1, column: carry, because: "c\u2066d" }]\n', files);
+  expect(JSON.stringify(sessionSymbols(odd))).not.toMatch(/[\u200b\u202e\u2066]/u);
+  expect(sessionSymbols(odd)[1]!.children[0]!.name).toBe("Wr\\u200ben");
+});
+
 test("every key and item of several lines folds", () => {
   const lines = sessionFolds(view).map(({ from, to }) => `${text.slice(0, from).split("\n").length}-${text.slice(0, to).split("\n").length}`);
   expect(lines).toEqual(["2-4", "5-8", "9-12", "10-12", "13-14", "15-18", "16-18"]);

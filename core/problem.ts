@@ -77,6 +77,8 @@ export type Problem = {
     readonly range: TextRange;
     /** The file as the notebook or session names it; absent while the text is a cell's or the file at hand. */
     readonly file?: string;
+    /** For a problem in an export: the session file by which it was read, named as `file`; several may name one export. */
+    readonly session?: string;
     readonly fix?: Fix;
     /** Edits of the problem's own text for a corrected copy, where the text is an export and is never changed itself. */
     readonly mends?: readonly TextEdit[];

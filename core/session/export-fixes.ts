@@ -30,7 +30,7 @@ interface Statement {
 }
 
 /**
- * The problems of a session's exports, each with a fix where one answer is obvious. An export itself is never changed: what
+ * The problems of a session's exports, each with the session file and a fix where one answer is obvious. An export itself is never changed: what
  * the session file can say is said there; for the rest the session is pointed to a corrected copy.
  *
  * @param problems as `loadShots` gives them: those with a `file` are in the export that the session gives that name.
@@ -45,7 +45,8 @@ export function withExportFixes(problems: readonly Problem[], from: SessionText)
     edits.set(key, made);
     return made;
   };
-  return problems.map((found) => {
+  const ofSession = problems.map((found) => (found.file === undefined ? found : { ...found, session: from.path }));
+  return ofSession.map((found) => {
     if (found.file === undefined || found.fix !== undefined) return found;
     const source = from.session.sources.find((each) => each.file === found.file);
     if (source === undefined) return found;

@@ -17,7 +17,7 @@ export interface Publisher {
  * Returns a publisher that sends through `send`, and only what is not there already: each version of a document that is
  * open once at least, so that whoever waits for its problems knows that there are none.
  *
- * What two owners say of one file in the same words is said once; what no owner says any more is taken back.
+ * What two owners say of one file in the same words, and by the same session, is said once; what no owner says any more is taken back.
  *
  * @param versionOf the version of a document that is open; none of a file.
  */
@@ -39,7 +39,7 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[], v
 
   function problemsOf(uri: string): readonly Problem[] {
     const each = new Map<string, Problem>();
-    for (const owned of byOwner.values()) for (const found of owned.get(uri) ?? []) each.set(JSON.stringify([found.code, found.range, found.message]), found);
+    for (const owned of byOwner.values()) for (const found of owned.get(uri) ?? []) each.set(JSON.stringify([found.code, found.range, found.message, found.session]), found);
     return [...each.values()];
   }
 

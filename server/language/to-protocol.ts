@@ -9,7 +9,8 @@ export function toDiagnostic(found: Problem): Diagnostic {
     range: toRange(found.range),
     severity: severityOf(found.severity),
     code: found.code,
-    source: "fairstrike",
+    // Several sessions may read one export, each in its own way.
+    source: found.session === undefined ? "fairstrike" : `fairstrike: ${found.session}`,
     message: found.hint === "" ? found.message : `${found.message}\n${found.hint}`,
   };
 }

@@ -91,3 +91,8 @@ test("a copy has its name beside the export, and a copy of a copy the next numbe
   expect(correctedName("data/bay.corrected.csv", 2)).toBe("data/bay.corrected-2.csv");
   expect(correctedName("data.x/bay", 3)).toBe("data.x/bay.corrected-3");
 });
+
+test("a problem in an export says which session it was read by, and one of the session file does not", async () => {
+  const files = { [session]: "session: a\nsources: { file: a.csv, order: file }\ncolumns: { head: Club, carry: { from: Carry, unit: yd } }\nheads: { Wren: { kind: irn } }\n", "s/a.csv": "Club,Carry\nWren,150\nWren,far\n" };
+  expect((await problemsOf(files)).map(({ code, file, session: by }) => [code, file, by])).toEqual([["session.wrong-choice", session, undefined], ["value.not-a-number", "s/a.csv", session]]);
+});

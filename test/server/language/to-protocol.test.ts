@@ -13,6 +13,11 @@ test("a problem marks no more than one line, however far it reaches", () => {
   expect(toDiagnostic(problem("query.empty", {}, within)).range).toEqual({ start: { line: 1, character: 2 }, end: { line: 1, character: 7 } });
 });
 
+test("a problem in an export says by which session the export was read", () => {
+  const found = problem("csv.blank-lines", { count: 1 }, within, { file: "s/small.csv" });
+  expect([toDiagnostic(found).source, toDiagnostic({ ...found, session: "s/one.session.yaml" }).source]).toEqual(["fairstrike", "fairstrike: s/one.session.yaml"]);
+});
+
 test("an edit changes the whole stretch", () => {
   expect(toWholeRange(over)).toEqual({ start: { line: 1, character: 2 }, end: { line: 8, character: 3 } });
 });

@@ -1,4 +1,4 @@
-/** Remembers what was made of texts, so that of a notebook only what changed is read and checked again. */
+/** Remembers what was made of texts, so that of a notebook only what changed is read, put together and checked again. */
 export interface CheckMemo {
   /**
    * What `make` gives for `text`, or what it gave before for the same text and inputs that are the same one by one.

@@ -71,6 +71,7 @@ interface Surroundings {
   readonly sources: Sources;
   readonly vocabulary: Vocabulary;
   readonly limits: Limits;
+  readonly memo: CheckMemo;
 }
 
 /**
@@ -104,7 +105,7 @@ export function checkNotebook(
   const { shots } = sources;
   if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, basis: basisOfFiles(shots), gives: "table" });
   const named = cells.filter((cell) => cell.isNamed);
-  const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits };
+  const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits, memo };
   const indexes = indexesByName(named);
   const settings = contentKey(notebook.front.units, String(notebook.front.seed), JSON.stringify(notebook.front.margins), String(notebook.front.marginsUnread));
 
@@ -196,16 +197,17 @@ export function firstUses(references: readonly Reference[]): readonly Reference[
   return references.filter(({ name }, index) => references.findIndex((other) => other.name === name) === index);
 }
 
-function keyOf(cell: ReadCell, { known, sources }: Surroundings, settings: string): string | null {
+function keyOf(cell: ReadCell, { known, sources, memo }: Surroundings, settings: string): string | null {
   const inputs = [...firstUses(cell.uses.names).map(({ name }) => known.get(name)?.key), ...cell.uses.paths.map(({ path }) => sources.byPath.get(path)?.key)];
   const keys = inputs.filter((key) => typeof key === "string");
-  return keys.length < inputs.length ? null : contentKey(cell.text, settings, ...keys);
+  return keys.length < inputs.length ? null : memo.of("key", cell.text, [settings, ...keys], () => contentKey(cell.text, settings, ...keys));
 }
 
-function basisOf(cell: ReadCell, { known, sources }: Surroundings, settings: string): Basis {
+function basisOf(cell: ReadCell, { known, sources, memo }: Surroundings, settings: string): Basis {
   const inputs = firstUses(cell.uses.names).map(({ name }) => known.get(name)?.basis ?? {});
   const files = cell.uses.paths.map(({ path }) => basisOfFiles(sources.byPath.get(path)));
-  return Object.assign({ [textOf(cell)]: contentKey(cell.text), "the front matter": settings }, ...inputs, ...files) as Basis;
+  const own = memo.of("text", cell.text, [], () => contentKey(cell.text));
+  return Object.assign({ [textOf(cell)]: own, "the front matter": settings }, ...inputs, ...files) as Basis;
 }
 
 /** A cell without a name is used by no other, and what it is called changes with its place. */

@@ -1,3 +1,4 @@
+import { createCheckMemo, type CheckMemo } from "./check-memo";
 import { contentKey } from "./content-key";
 import type { FilePort } from "./file-port";
 import { folderOf, resolvePath } from "./path";
@@ -51,8 +52,15 @@ interface Opened {
  * whole.
  *
  * @param path the notebook's own path, relative to the root; paths in it are relative to its folder.
+ * @param memo what was put together before: the same sessions in the same units are put together once.
  */
-export async function loadSources(notebook: ReadNotebook, path: string, files: FilePort, loader: SessionLoader): Promise<Sources> {
+export async function loadSources(
+  notebook: ReadNotebook,
+  path: string,
+  files: FilePort,
+  loader: Pick<SessionLoader, "load" | "combine">,
+  memo: CheckMemo = createCheckMemo(),
+): Promise<Sources> {
   const { front } = notebook;
   const loaded = new Map<string, LoadedSession>();
   const problems = new Map<number, readonly Problem[]>();
@@ -86,7 +94,7 @@ export async function loadSources(notebook: ReadNotebook, path: string, files: F
     const key = contentKey(front.units, ...sessions.flatMap((session) => [session.path, session.key]));
     const behind = once(sessions.flatMap((session) => session.inputs), (input) => input.path);
     if (opened.some((each) => hasError(each.problems.map((make) => make(textStart))))) return { source: { table: null, schema: null, key, files: behind }, problems: [] };
-    const { value, problems: found } = loader.combine(sessions, front.units);
+    const { value, problems: found } = memo.of(`shots in ${front.units}`, sessions.map((session) => session.path).join("\n"), sessions, () => loader.combine(sessions, front.units));
     return { source: { table: value?.table ?? null, schema: value?.schema ?? null, key, files: behind }, problems: found.map((each) => (range) => ({ ...each, range })) };
   }
 

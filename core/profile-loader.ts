@@ -2,7 +2,7 @@ import type { Limits } from "./limits";
 import type { Checked } from "./problem";
 import { combineTables } from "./session/combine-sessions";
 import type { SessionFacts } from "./session/session-facts";
-import { rememberCombined, tooManyRows, type CombinedShots, type LoadedSession, type SessionLoader } from "./session-loader";
+import { tooManyRows, type CombinedShots, type LoadedSession, type SessionLoader } from "./session-loader";
 import { inUnits } from "./table/convert-units";
 import { mostValues, numberFacts, schemaOf, type ColumnSchema, type NumberRange, type Schema } from "./table/schema";
 import { missingCount, type Column, type Table } from "./table/table";
@@ -53,10 +53,10 @@ export function profileOf(session: LoadedSession): ProfiledSession {
  * Returns a loader of profiles: what it combines has the schema and the problems that the sessions themselves would have,
  * and a table without rows.
  *
- * @param load gives the profile of a session as it is now, by its path.
+ * @param profiles gives the profile of a session as it is now, by its path, and lets go of profiles.
  */
-export function createProfileLoader(load: (path: string) => Promise<ProfiledSession>, limits: Limits): SessionLoader {
-  return { load, combine: rememberCombined((sessions, units) => combineProfiles(sessions.map(asProfile), units, limits)) };
+export function createProfileLoader(profiles: Pick<SessionLoader, "keepUsed"> & { readonly load: (path: string) => Promise<ProfiledSession> }, limits: Limits): SessionLoader {
+  return { load: profiles.load, keepUsed: profiles.keepUsed, combine: (sessions, units) => combineProfiles(sessions.map(asProfile), units, limits) };
 }
 
 /** The schema of one session's table in the units that it is in; `null` when it has none. */

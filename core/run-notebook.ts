@@ -13,7 +13,7 @@ import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
 import { readCells, type ReadNotebook } from "./read-cells";
-import { createSessionLoader, type InputFile, type LoadedSession, type SessionLoader } from "./session-loader";
+import { createSessionLoader, type InputFile, type SessionLoader } from "./session-loader";
 import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
 import { textStart, type TextRange } from "./text-position";
@@ -74,7 +74,8 @@ export interface EngineParts {
 
 /**
  * Checks and runs notebooks, whose paths are relative to the root of the files. It remembers the sessions that it has
- * read, and the results of the notebook that was run last, so that only what is out of date is computed again.
+ * read, what it found in each notebook, and the results of the notebook that was run last, so that only what is out of date
+ * is computed again.
  */
 export interface Engine {
   readonly check: (document: NotebookDocument, path: string) => Promise<CheckedNotebook>;
@@ -83,8 +84,8 @@ export interface Engine {
   readonly run: (document: NotebookDocument, path: string, request?: RunRequest) => Promise<RunOutcome>;
   /** Everything that is wrong with a session file and its exports; each problem names its file. */
   readonly checkSession: (path: string) => Promise<readonly Problem[]>;
-  /** A session file with its exports, as notebooks see it. */
-  readonly session: (path: string) => Promise<LoadedSession>;
+  /** Lets go of what is remembered of a notebook or session file alone: it is closed. */
+  readonly forget: (path: string) => void;
 }
 
 /** A notebook that was read and checked, and nothing run. */
@@ -95,6 +96,13 @@ export interface LookedAt {
 }
 
 type Values = ReadonlyMap<string, CellValue>;
+
+/** What is remembered of a notebook or session file for as long as it is open. */
+interface Remembered {
+  readonly memo: CheckMemo;
+  /** Paths of the session files that it named when it was last looked at, and of those that are being loaded for it. */
+  sessions: Set<string>;
+}
 
 /** A result of an earlier run, and what it was computed from. */
 interface Kept {
@@ -114,16 +122,35 @@ export function createEngine(parts: EngineParts): Engine {
   const { files, vocabulary, limits, clock } = parts;
   const loader = parts.loader ?? createSessionLoader(files, limits);
   const kept = new Map<string, Kept>();
-  const memos = new Map<string, CheckMemo>();
+  const documents = new Map<string, Remembered>();
 
   async function look(document: NotebookDocument, path: string): Promise<LookedAt> {
-    const memo = memos.get(path) ?? createCheckMemo();
-    memos.set(path, memo);
+    const known = remembered(path);
+    const { memo } = known;
     const notebook = readCells(document, memo);
-    const sources = await loadSources(notebook, path, files, loader);
+    const named = new Set<string>();
+    const load: SessionLoader["load"] = (session) => {
+      named.add(session);
+      known.sessions.add(session);
+      return loader.load(session);
+    };
+    const sources = await loadSources(notebook, path, files, { load, combine: loader.combine }, memo);
     const checked = checkNotebook(document, notebook, sources, vocabulary, limits, memo);
     memo.nextRound();
+    known.sessions = named;
+    keepUsed();
     return { notebook, sources, checked };
+  }
+
+  function remembered(path: string): Remembered {
+    const known = documents.get(path) ?? { memo: createCheckMemo(), sessions: new Set() };
+    documents.set(path, known);
+    return known;
+  }
+
+  function keepUsed(): void {
+    const all = [...documents.values()];
+    loader.keepUsed((session) => all.some(({ sessions }) => sessions.has(session)));
   }
 
   async function run(document: NotebookDocument, path: string, request: RunRequest = {}): Promise<RunOutcome> {
@@ -214,11 +241,17 @@ export function createEngine(parts: EngineParts): Engine {
   }
 
   async function checkSession(path: string): Promise<readonly Problem[]> {
+    remembered(path).sessions.add(path);
     const { fault, problems } = await loader.load(path);
     return fault === null ? problems : [problem("run.file", { path, reason: fault }, textStart, { file: path })];
   }
 
-  return { check: async (document, path) => (await look(document, path)).checked, look, run, checkSession, session: loader.load };
+  function forget(path: string): void {
+    documents.delete(path);
+    keepUsed();
+  }
+
+  return { check: async (document, path) => (await look(document, path)).checked, look, run, checkSession, forget };
 }
 
 function namesOf(cell: CheckedCell): Pick<CellOutcome, "index" | "kind" | "name" | "basis"> {

@@ -2,6 +2,7 @@ import { contentKey } from "./content-key";
 import type { FileFault, FilePort } from "./file-port";
 import type { Limits } from "./limits";
 import { folderOf, resolvePath } from "./path";
+import { dropUnused, putLast } from "./kept-entries";
 import { placedPath, unreadFile } from "./placed-path";
 import type { Checked, Problem } from "./problem";
 import { inFile, problem } from "./problem";
@@ -59,9 +60,14 @@ export interface SessionLoader {
    * the sessions; `null` when a session has no table, when one is there twice, or when there are too many rows.
    */
   readonly combine: (sessions: readonly LoadedSession[], units: UnitSystem) => Checked<CombinedShots | null>;
+  /** Lets go of what is remembered of sessions that are not used, but for a few that were loaded last. */
+  readonly keepUsed: (isUsed: (path: string) => boolean) => void;
 }
 
-/** Returns a loader that reads through `files` and remembers what it has read and combined last. */
+/** Tables of so many sessions that nobody uses are kept: a path that is being written may be back in a moment. */
+const spareSessions = 2;
+
+/** Returns a loader that reads through `files` and remembers what it has read last. */
 export function createSessionLoader(files: FilePort, limits: Limits): SessionLoader {
   const known = new Map<string, LoadedSession>();
 
@@ -74,26 +80,13 @@ export function createSessionLoader(files: FilePort, limits: Limits): SessionLoa
   return {
     load: async (path) => {
       const before = known.get(path);
-      if (before !== undefined && (await isCurrent(before))) return before;
-      const loaded = await loadSession(path, files, { limits, ...(before === undefined ? {} : { before }) });
-      known.set(path, loaded);
+      const isSame = before !== undefined && (await isCurrent(before));
+      const loaded = isSame ? before : await loadSession(path, files, { limits, ...(before === undefined ? {} : { before }) });
+      putLast(known, path, loaded);
       return loaded;
     },
-    combine: rememberCombined((sessions, units) => combineShots(sessions, units, limits)),
-  };
-}
-
-/** The same function with its last answer for each list of sessions remembered, for as long as their bytes are the same. */
-export function rememberCombined(combine: SessionLoader["combine"]): SessionLoader["combine"] {
-  const combined = new Map<string, { readonly key: string; readonly shots: Checked<CombinedShots | null> }>();
-  return (sessions, units) => {
-    const place = JSON.stringify([units, ...sessions.map((session) => session.path)]);
-    const key = contentKey(...sessions.map((session) => session.key));
-    const before = combined.get(place);
-    if (before?.key === key) return before.shots;
-    const shots = combine(sessions, units);
-    combined.set(place, { key, shots });
-    return shots;
+    combine: (sessions, units) => combineShots(sessions, units, limits),
+    keepUsed: (isUsed) => dropUnused(known, isUsed, spareSessions),
   };
 }
 

@@ -1,8 +1,10 @@
+import { LSPErrorCodes, ResponseError } from "vscode-languageserver";
+import type { TextDocument } from "vscode-languageserver-textdocument";
 import { parseNotebook } from "../../core/notebook/parse-notebook";
 import type { Problem } from "../../core/problem";
-import type { Diagnoser, DiagnosedSession, ProblemsByFile } from "./diagnoser";
-import { documentOf } from "./diagnoser";
-import type { DocumentStore, OpenedNotebook } from "./document-store";
+import { documentOf, uriOf, type Diagnoser, type KnownSession, type ProblemsByFile } from "./diagnoser";
+import type { DocumentStore } from "./document-store";
+import type { NotebookView } from "./notebook-view";
 import { placedCells, placedText, type PlacedNotebook } from "./placed-notebook";
 
 /** A notebook that was checked, whether open as one or as text, with all that is to be said of it. */
@@ -15,40 +17,61 @@ export interface CheckedDocument {
 /**
  * Documents as they are now, checked: each version once, whoever asks.
  *
- * An answer is that of the version at the time of asking, or of a newer one.
+ * An answer is that of the version at the time of asking: its places are places of that text. Where the text changed
+ * before it was looked at, the answer is rejected with the protocol's `ContentModified` (see `isOutdated`).
  */
 export interface CheckedDocuments {
   readonly notebook: (uri: string) => Promise<CheckedDocument | null>;
   /** A `.shots.md` that is open as text. */
   readonly notebookText: (uri: string) => Promise<CheckedDocument | null>;
-  /** A session file, open or not. */
-  readonly session: (uri: string) => Promise<DiagnosedSession>;
+  /** A session file, open or not, with what was last found in its exports. */
+  readonly session: (uri: string) => Promise<KnownSession>;
+  /** By file: problems of a session file that is open, and of its exports as they are now. */
+  readonly sessionProblems: (uri: string) => Promise<ProblemsByFile>;
   /** Says that files changed: what was checked before does not hold. */
   readonly filesChanged: () => void;
+  /** Says that the text of a session file is another: only notebooks that may name it are checked again. */
+  readonly sessionChanged: (session: string) => void;
+  /** True for a notebook that was checked, or is being checked, since whatever it is known to name was changed. */
+  readonly isKnown: (uri: string) => boolean;
   /** Lets go of what was made of a document that is closed. */
   readonly forget: (uri: string) => void;
 }
 
+/** An answer, and what it is an answer for. */
+interface Known {
+  /** The documents that it was made of; one that changes is another. */
+  readonly documents: readonly TextDocument[];
+  readonly files: number;
+  readonly answer: Promise<unknown>;
+  /** The files that it hangs on; `null` until they are known. */
+  names: ReadonlySet<string> | null;
+}
+
 /** Returns the checked documents of a store; nothing is checked before it is asked for. */
 export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnoser): CheckedDocuments {
-  const known = new Map<string, { readonly key: string; readonly answer: Promise<unknown> }>();
+  const known = new Map<string, Known>();
   /** What is being made at this moment, one version a document. */
   const running = new Map<string, Promise<unknown>>();
   let files = 0;
 
   /**
-   * What was made for this version, or what `make` gives. Two versions of one document are never made at the same time;
-   * one that was superseded while it waited is not made at all, and who asked for it gets the newer one.
+   * What was made for these documents, or what `make` gives. Two versions of one document are never made at the same
+   * time; one that was superseded while it waited is not made at all.
+   *
+   * @param make is to tell the files that its answer hangs on.
    */
-  function once<T>(owner: string, version: string, make: () => Promise<T>): Promise<T> {
-    const key = `${files} ${version}`;
+  function once<T>(owner: string, documents: readonly TextDocument[], make: (tell: (names: ReadonlySet<string>) => void) => Promise<T>): Promise<T> {
     const before = known.get(owner);
-    if (before?.key === key) return before.answer as Promise<T>;
+    if (before !== undefined && before.files === files && isSame(before.documents, documents)) return before.answer as Promise<T>;
     const answer = Promise.resolve().then(async (): Promise<T> => {
       while (running.has(owner)) await running.get(owner)!.then(ignore, ignore);
       const latest = known.get(owner);
-      if (latest !== undefined && latest.key !== key) return latest.answer as Promise<T>;
-      const making = make();
+      if (latest !== undefined && latest !== mine) {
+        if (!isSame(latest.documents, documents)) throw outdated();
+        return latest.answer as Promise<T>;
+      }
+      const making = make((names) => void (mine.names = names));
       running.set(owner, making);
       try {
         return await making;
@@ -56,9 +79,10 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
         running.delete(owner);
       }
     });
-    known.set(owner, { key, answer });
+    const mine: Known = { documents, files, answer, names: null };
+    known.set(owner, mine);
     answer.catch(() => {
-      if (known.get(owner)?.answer === answer) known.delete(owner);
+      if (known.get(owner) === mine) known.delete(owner);
     });
     return answer;
   }
@@ -67,9 +91,10 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
     notebook: (uri) => {
       const opened = store.notebook(uri);
       if (opened === null) return Promise.resolve(null);
-      return once(`notebook ${uri}`, versionOf(opened), async () => {
+      return once(`notebook ${uri}`, opened.cells, async (tell) => {
         const cells = opened.cells.map((cell) => ({ language: cell.languageId, text: cell.getText() }));
         const { root, view, files: found } = await diagnoser.notebook(uri, documentOf(cells));
+        tell(filesOf(root, view));
         const uris = opened.cells.map((cell) => cell.uri);
         const own = uris.map((cell, index): readonly [string, readonly Problem[]] => [cell, view.checked.cells[index]!.problems]);
         return { placed: placedCells(view, root, uris), problems: new Map([...found, ...own]) };
@@ -78,26 +103,57 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
     notebookText: (uri) => {
       const opened = store.text(uri);
       if (opened === null) return Promise.resolve(null);
-      return once(`text ${uri}`, String(opened.version), async () => {
+      return once(`text ${uri}`, [opened], async (tell) => {
         const text = opened.getText();
         const { value: document, problems: whole } = parseNotebook(text);
         const { root, view, files: found } = await diagnoser.notebook(uri, document);
+        tell(filesOf(root, view));
         const placed = placedText(view, root, uri, text, document);
         const inCells = view.checked.cells.flatMap(({ index, problems }) => problems.map((each) => inFileOf(placed, index, each)));
         return { placed, problems: new Map([...found, [uri, [...whole, ...inCells]] as const]) };
       });
     },
-    session: (uri) => once(`session ${uri}`, String(store.text(uri)?.version ?? "file"), () => diagnoser.session(uri)),
+    session: (uri) => diagnoser.session(uri, store.text(uri)?.getText() ?? null),
+    sessionProblems: (uri) => {
+      const opened = store.text(uri);
+      if (opened === null) return Promise.resolve(new Map());
+      return once(`session ${uri}`, [opened], async (tell) => {
+        tell(new Set([uri]));
+        const found = await diagnoser.sessionProblems(uri);
+        // Its text is read when its turn has come.
+        if (store.text(uri) !== opened) throw outdated();
+        return found;
+      });
+    },
     filesChanged: () => void files++,
+    sessionChanged: (session) => {
+      for (const [owner, { names }] of known) if (names === null || names.has(session)) known.delete(owner);
+    },
+    isKnown: (uri) => known.get(`notebook ${uri}`)?.files === files || known.get(`text ${uri}`)?.files === files,
     forget: (uri) => {
       for (const kind of ["notebook", "text", "session"]) known.delete(`${kind} ${uri}`);
+      diagnoser.forget(uri);
     },
   };
 }
 
-/** Cells are named by their URIs, which move with them; their versions count from 1 each. */
-function versionOf({ version, cells }: OpenedNotebook): string {
-  return `${version} ${cells.map((cell) => `${cell.uri}@${cell.version}`).join(" ")}`;
+/** True for the fault of an answer that is not wanted any more: the document has changed. */
+export function isOutdated(fault: unknown): boolean {
+  return fault instanceof ResponseError && fault.code === LSPErrorCodes.ContentModified;
+}
+
+function outdated(): ResponseError {
+  return new ResponseError(LSPErrorCodes.ContentModified, "the document has changed meanwhile");
+}
+
+/** A change makes a new document of each that it touches. */
+function isSame(some: readonly TextDocument[], others: readonly TextDocument[]): boolean {
+  return some.length === others.length && some.every((document, index) => document === others[index]);
+}
+
+/** The session files and exports that a notebook names, by URI. */
+function filesOf(root: string, view: NotebookView): ReadonlySet<string> {
+  return new Set(view.sources.inputs.map(({ path }) => uriOf(root, path)));
 }
 
 function inFileOf(placed: PlacedNotebook, cell: number, found: Problem): Problem {

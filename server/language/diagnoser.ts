@@ -1,5 +1,6 @@
 import { contentKey } from "../../core/content-key";
 import type { FilePort, FileRead } from "../../core/file-port";
+import { dropUnused, putLast } from "../../core/kept-entries";
 import { defaultLimits } from "../../core/limits";
 import { kindOfCell } from "../../core/notebook/cell-languages";
 import type { NotebookDocument } from "../../core/notebook/document";
@@ -15,7 +16,7 @@ import { makeView } from "./make-view";
 import type { NotebookView } from "./notebook-view";
 import { profileHere, type ProfileSession } from "./profile-session";
 import type { PlaceAnswer } from "./requests";
-import { createSessionProfiler } from "./session-profiler";
+import { createSessionProfiler, type SessionProfiler } from "./session-profiler";
 import type { SessionView } from "./session-view";
 
 /** How the diagnoser gets at files: through whoever holds the editor, and through the texts that are open. */
@@ -47,49 +48,98 @@ export interface DiagnosedNotebook {
   readonly files: ProblemsByFile;
 }
 
-/** A session file that was checked. */
-export interface DiagnosedSession {
+/** A session file with what is known of it. */
+export interface KnownSession {
   readonly root: string;
   readonly view: SessionView;
-  /** Problems in the session file and its exports. */
-  readonly files: ProblemsByFile;
 }
 
 /** Finds what is known of notebooks and session files, and what is wrong with them; nothing is run. */
 export interface Diagnoser {
   readonly notebook: (uri: string, document: NotebookDocument) => Promise<DiagnosedNotebook>;
-  readonly session: (uri: string) => Promise<DiagnosedSession>;
+  /**
+   * A session file with this text, and with what was last found in its exports: they are not waited for. The text of its
+   * file is taken where `text` is `null`.
+   */
+  readonly session: (uri: string, text: string | null) => Promise<KnownSession>;
+  /** Problems in a session file that is open and in its exports. */
+  readonly sessionProblems: (uri: string) => Promise<ProblemsByFile>;
+  /** Lets go of what was remembered for a document alone: it is closed. */
+  readonly forget: (uri: string) => void;
 }
 
+/** What is remembered of one root. */
+interface Rooted {
+  readonly root: string;
+  readonly engine: Engine;
+  readonly profiler: SessionProfiler;
+  /** The document that was asked about last: files are read for it. */
+  document: string;
+}
+
+/** The last text of a session file that was read, and what it says. */
+interface ReadText extends Pick<SessionView, "session" | "tree"> {
+  readonly text: string;
+}
+
+/** So many roots are remembered of which no document is open. */
+const spareRoots = 1;
+
 /**
- * Returns a diagnoser; it remembers profiles of sessions by root, and no rows.
+ * Returns a diagnoser; it remembers profiles of sessions by root for as long as their documents are open, and no rows.
  *
  * @param profile where sessions are read: on this thread when absent.
  */
 export function createDiagnoser(around: FilesAround, profile: ProfileSession = profileHere): Diagnoser {
-  const engines = new Map<string, Engine>();
+  const roots = new Map<string, Rooted>();
+  /** Where each document is that was asked about and not closed since; `null` until that is known. */
+  const open = new Map<string, PlaceAnswer | null>();
+  const texts = new Map<string, ReadText>();
 
-  function engineAt(root: string, document: string): Engine {
-    const known = engines.get(root);
-    if (known !== undefined) return known;
+  function rootAt(root: string, document: string): Rooted {
+    const known = roots.get(root) ?? makeRoot(root, document);
+    known.document = document;
+    putLast(roots, root, known);
+    return known;
+  }
+
+  function makeRoot(root: string, document: string): Rooted {
     const textOf = (path: string): string | null => around.openText(uriOf(root, path));
     const files: FilePort = {
       read: async (path, most) => {
         const text = textOf(path);
-        if (text === null) return around.read(document, path, most);
+        if (text === null) return around.read(made.document, path, most);
         return { ok: true, bytes: new TextEncoder().encode(text), digest: contentKey(text) };
       },
-      list: (folder) => around.list(document, folder),
+      list: (folder) => around.list(made.document, folder),
       isCurrent: async (path, digest) => {
         const text = textOf(path);
-        return text === null ? around.isCurrent(document, path, digest) : contentKey(text) === digest;
+        return text === null ? around.isCurrent(made.document, path, digest) : contentKey(text) === digest;
       },
     };
+    const profiler = createSessionProfiler(files, profile);
     // Nothing is run, so no time passes.
-    const loader = createProfileLoader(createSessionProfiler(files, profile).load, defaultLimits);
-    const made = createEngine({ files, loader, vocabulary, limits: defaultLimits, clock: () => 0 });
-    engines.set(root, made);
+    const engine = createEngine({ files, loader: createProfileLoader(profiler, defaultLimits), vocabulary, limits: defaultLimits, clock: () => 0 });
+    const made: Rooted = { root, engine, profiler, document };
     return made;
+  }
+
+  /** Finds something out about a document that is open; nothing stays remembered if it is closed meanwhile. */
+  async function findOut<T>(uri: string, find: (rooted: Rooted, path: string) => Promise<T>): Promise<T> {
+    open.set(uri, open.get(uri) ?? null);
+    const place = await around.place(uri);
+    if (open.has(uri)) open.set(uri, place);
+    try {
+      return await find(rootAt(place.root, uri), place.path);
+    } finally {
+      if (!open.has(uri)) letGo(place);
+    }
+  }
+
+  function letGo({ root, path }: PlaceAnswer): void {
+    roots.get(root)?.engine.forget(path);
+    const used = new Set([...open.values()].map((place) => place?.root));
+    dropUnused(roots, (each) => used.has(each), spareRoots);
   }
 
   const listFolder =
@@ -103,21 +153,35 @@ export function createDiagnoser(around: FilesAround, profile: ProfileSession = p
     return read.ok ? (decodeText(read.bytes).value ?? "") : "";
   }
 
+  /** What the text of a session file says; read once while it is open and the same. */
+  function readText(uri: string, given: string): ReadText {
+    const text = withLf(given);
+    const before = texts.get(uri);
+    if (before?.text === text) return before;
+    const made = { text, session: readSession(text).value, tree: readYaml(text).value };
+    if (around.openText(uri) !== null) texts.set(uri, made);
+    return made;
+  }
+
   return {
-    notebook: async (uri, document) => {
+    notebook: (uri, document) =>
+      findOut(uri, async ({ root, engine }, path) => {
+        const looked = await engine.look(document, path);
+        const view = makeView(document, path, looked, { vocabulary, limits: defaultLimits, listFolder: listFolder(uri) });
+        return { root, view, files: byUri(root, looked.checked.fileProblems) };
+      }),
+    session: async (uri, text) => {
       const { root, path } = await around.place(uri);
-      const looked = await engineAt(root, uri).look(document, path);
-      const view = makeView(document, path, looked, { vocabulary, limits: defaultLimits, listFolder: listFolder(uri) });
-      return { root, view, files: byUri(root, looked.checked.fileProblems) };
+      const read = readText(uri, text ?? (await closedText(uri, path)));
+      const found = roots.get(root)?.profiler.lastKnown(path) ?? null;
+      return { root, view: { path, ...read, exports: found?.exports ?? [], shots: found?.table ?? null, listFolder: listFolder(uri) } };
     },
-    session: async (uri) => {
-      const { root, path } = await around.place(uri);
-      const engine = engineAt(root, uri);
-      const problems = await engine.checkSession(path);
-      const { exports, table } = await engine.session(path);
-      const text = withLf(around.openText(uri) ?? (await closedText(uri, path)));
-      const view = { path, text, session: readSession(text).value, tree: readYaml(text).value, exports, shots: table, listFolder: listFolder(uri) };
-      return { root, view, files: byUri(root, problems) };
+    sessionProblems: (uri) => findOut(uri, async ({ root, engine }, path) => byUri(root, await engine.checkSession(path))),
+    forget: (uri) => {
+      const place = open.get(uri) ?? null;
+      open.delete(uri);
+      texts.delete(uri);
+      if (place !== null) letGo(place);
     },
   };
 }

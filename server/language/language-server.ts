@@ -4,7 +4,7 @@ import { withLf } from "../../core/notebook/lines";
 import { hasError, type Problem } from "../../core/problem";
 import { answerActions } from "./answer-actions";
 import { tokenLegend } from "./answer-protocol";
-import { createCheckedDocuments } from "./checked-documents";
+import { createCheckedDocuments, isOutdated } from "./checked-documents";
 import { fixAllKind } from "./code-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
@@ -70,7 +70,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     versions.set(owner, version);
     finders.set(owner, find);
     clearTimeout(timers.get(owner));
-    timers.set(owner, setTimeout(() => void run().catch((error: unknown) => report(connection, error)), pause));
+    timers.set(owner, setTimeout(() => void run().catch((error: unknown) => (isOutdated(error) ? undefined : report(connection, error))), pause));
   }
 
   function checkNotebookSoon(uri: string, pause?: number): void {
@@ -80,13 +80,20 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   function checkTextSoon(uri: string, pause?: number): void {
     // A notebook that is open both ways says what is wrong in its cells.
     const isBoth = store.notebook(uri) !== null;
-    if (isSession(uri)) checkSoon(`text ${uri}`, async () => new Map([[uri, []], ...(await checked.session(uri)).files]), pause);
+    if (isSession(uri)) checkSoon(`text ${uri}`, async () => new Map([[uri, []], ...(await checked.sessionProblems(uri))]), pause);
     else if (isNotebookText(uri)) checkSoon(`text ${uri}`, isBoth ? () => Promise.resolve(null) : async () => (await checked.notebookText(uri))?.problems ?? null, pause);
   }
 
   function checkAllSoon(): void {
     for (const { uri } of store.texts()) checkTextSoon(uri);
     for (const { uri } of store.notebooks()) checkNotebookSoon(uri);
+  }
+
+  /** Checks again the notebooks that may name a session file whose text is another now. */
+  function checkNamingSoon(session: string): void {
+    checked.sessionChanged(session);
+    for (const { uri } of store.texts()) if (isNotebookText(uri) && !checked.isKnown(uri)) checkTextSoon(uri);
+    for (const { uri } of store.notebooks()) if (!checked.isKnown(uri)) checkNotebookSoon(uri);
   }
 
   /** Takes back all that was said of a document and of the files that it alone names. */
@@ -123,8 +130,8 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
       checkNotebookSoon(uri, pause);
       if (store.text(uri) !== null) checkTextSoon(uri);
     } else if (isSession(uri)) {
-      checked.filesChanged();
-      checkAllSoon();
+      checkTextSoon(uri, pause);
+      checkNamingSoon(uri);
     } else checkTextSoon(uri, pause);
   }
 
@@ -143,7 +150,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   async function problemsNow(uri: string): Promise<readonly Problem[]> {
     const cell = store.notebookOf(uri);
     if (cell !== null) return (await checked.notebook(cell.notebook.uri))?.problems.get(uri) ?? [];
-    if (store.text(uri) !== null) return (isSession(uri) ? (await checked.session(uri)).files : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
+    if (store.text(uri) !== null) return (isSession(uri) ? (await checked.sessionProblems(uri)) : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
     const found = await Promise.all(publisher.ownersOf(uri).flatMap((owner) => finders.get(owner)?.() ?? []));
     return [...new Map(found.flatMap((problems) => problems?.get(uri) ?? []).map((each) => [JSON.stringify(each), each])).values()];
   }
@@ -163,9 +170,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     if (store.closeText(uri) === null) return;
     checked.forget(uri);
     forget(`text ${uri}`);
-    if (!isSession(uri)) return;
-    checked.filesChanged();
-    checkAllSoon();
+    if (isSession(uri)) checkNamingSoon(uri);
   });
   connection.onDidChangeWatchedFiles(() => {
     checked.filesChanged();

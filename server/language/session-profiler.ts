@@ -1,4 +1,5 @@
 import type { FilePort, FileRead } from "../../core/file-port";
+import { dropUnused, putLast } from "../../core/kept-entries";
 import { editorExportBytes } from "../../core/limits";
 import type { ProfiledSession } from "../../core/profile-loader";
 import type { ProfileSession } from "./profile-session";
@@ -10,6 +11,22 @@ export interface SessionProfiler {
    * others who ask meanwhile. Rejected when it could not be made; asking again tries again.
    */
   readonly load: (path: string) => Promise<ProfiledSession>;
+  /**
+   * The profile of a session that was made last, whatever changed since; while there is nothing to be known of its exports,
+   * the last in which there was. `null` when none was made.
+   */
+  readonly lastKnown: (path: string) => ProfiledSession | null;
+  /** Lets go of profiles of sessions that are not used, but for a few that were asked for last. */
+  readonly keepUsed: (isUsed: (path: string) => boolean) => void;
+}
+
+/** Profiles of so many sessions that nobody uses are kept: a path that is being written may be back in a moment. */
+const spareProfiles = 8;
+
+interface Known {
+  readonly last: ProfiledSession;
+  /** The last that knows something of the exports: a text that is being written is broken at times. */
+  readonly telling: ProfiledSession;
 }
 
 /** One session: the profile that is being made, and the one that is wanted after it. */
@@ -20,16 +37,16 @@ interface Turn {
 
 /** Returns a profiler that reads through `files`, and remembers the profile last made of each session. */
 export function createSessionProfiler(files: FilePort, profile: ProfileSession): SessionProfiler {
-  const known = new Map<string, ProfiledSession>();
+  const known = new Map<string, Known>();
   const turns = new Map<string, Turn>();
 
   async function make(path: string): Promise<ProfiledSession> {
-    const before = known.get(path);
+    const before = known.get(path)?.last;
     const read = new Map<string, FileRead>();
-    if (before !== undefined && (await isUnchanged(before, files, read))) return before;
-    const made = await profile(path, withRead(files, read));
+    const isSame = before !== undefined && (await isUnchanged(before, files, read));
+    const made = isSame ? before : await profile(path, withRead(files, read));
     const kept = before?.key === made.key ? before : made;
-    known.set(path, kept);
+    putLast(known, path, { last: kept, telling: kept.exports.length > 0 ? kept : (known.get(path)?.telling ?? kept) });
     return kept;
   }
 
@@ -54,6 +71,8 @@ export function createSessionProfiler(files: FilePort, profile: ProfileSession):
       );
       return turn.next;
     },
+    lastKnown: (path) => known.get(path)?.telling ?? null,
+    keepUsed: (isUsed) => dropUnused(known, isUsed, spareProfiles),
   };
 }
 

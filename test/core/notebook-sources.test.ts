@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { createCheckMemo } from "../../core/check-memo";
 import { defaultLimits } from "../../core/limits";
 import { loadSources, type Sources } from "../../core/notebook-sources";
 import { parseNotebook } from "../../core/notebook/parse-notebook";
@@ -8,11 +9,12 @@ import { findColumn, valueAt } from "../../core/table/table";
 import { memoryFiles, type MemoryFiles } from "../support/memory-files";
 import { notebookText, smallExport, smallFiles, smallSession } from "../support/small-session";
 
-/** Sources of several notebooks, one after another, through one loader. */
+/** Sources of several versions of a notebook, one after another, through one loader. */
 async function load(files: MemoryFiles, ...texts: readonly string[]): Promise<Sources[]> {
   const loader = createSessionLoader(files, defaultLimits);
+  const memo = createCheckMemo();
   const all: Sources[] = [];
-  for (const text of texts) all.push(await loadSources(readCells(parseNotebook(text).value), "n.shots.md", files, loader));
+  for (const text of texts) all.push(await loadSources(readCells(parseNotebook(text).value), "n.shots.md", files, loader, memo));
   return all;
 }
 

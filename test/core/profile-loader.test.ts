@@ -13,12 +13,14 @@ import { smallExport, smallFiles, smallSession } from "../support/small-session"
 
 type Texts = Readonly<Record<string, string | Uint8Array>>;
 
+const nothingLoaded = { load: () => Promise.reject(new Error("nothing is loaded")), keepUsed: () => undefined };
+
 /** What both loaders make of the same sessions, the one from their rows and the other from profiles sent to another thread. */
 async function combineBoth(files: Texts, units: UnitSystem = "yd-mph", limits: Limits = defaultLimits): Promise<{ real: ReturnType<typeof combined>; profiled: ReturnType<typeof combined> }> {
   const whole = createSessionLoader(memoryFiles(files), limits);
   const sessions: LoadedSession[] = [];
   for (const name of Object.keys(files)) if (name.endsWith(".session.yaml")) sessions.push(await whole.load(name));
-  const profiles = createProfileLoader(() => Promise.reject(new Error("nothing is loaded")), limits);
+  const profiles = createProfileLoader(nothingLoaded, limits);
   const sent = sessions.map((session) => structuredClone(profileOf(session)));
   return { real: combined(whole.combine(sessions, units)), profiled: combined(profiles.combine(sent, units)) };
 }
@@ -132,7 +134,7 @@ test("the schema of one profile is that of its session, in its own units", async
 test("a session of which a part was read claims neither counts nor values, but the names of sessions", async () => {
   const profile = async (name: string, exportBytes?: number): Promise<ProfiledSession> =>
     profileOf(await loadSession(`s/${name}.session.yaml`, memoryFiles({ ...smallFiles, "s/two.session.yaml": smallSession("two") }), { limits: defaultLimits, ...(exportBytes === undefined ? {} : { exportBytes }) }));
-  const { combine } = createProfileLoader(() => Promise.reject(new Error("nothing is loaded")), defaultLimits);
+  const { combine } = createProfileLoader(nothingLoaded, defaultLimits);
   const { value } = combine([await profile("one", 100), await profile("two")], "yd-mph");
   expect(value!.schema).not.toHaveProperty("rowCount");
   expect(value!.schema.columns.filter((column) => column.missing !== undefined || column.range !== undefined)).toEqual([]);

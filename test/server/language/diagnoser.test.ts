@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import type { Problem } from "../../../core/problem";
 import { createDiagnoser, documentOf, type Diagnoser, type EditorCellText, type ProblemsByFile } from "../../../server/language/diagnoser";
+import { profileHere } from "../../../server/language/profile-session";
 import { memoryFiles } from "../../support/memory-files";
 import { smallExport, smallFiles, smallSession } from "../../support/small-session";
 
@@ -62,18 +63,33 @@ test("the text of a session that is open counts, and not the file", async () => 
   const uri = `${root}/s/one.session.yaml`;
   const open = new Map([[uri, smallSession("one").replace("kind: iron", "kind: spoon")]]);
   const diagnoser = diagnoserOf({ open });
-  const codesOf = async (): Promise<(readonly string[])[]> => [...(await diagnoser.session(uri)).files.values()].map((problems) => problems.map((found) => found.code));
+  const codesOf = async (): Promise<(readonly string[])[]> => [...(await diagnoser.sessionProblems(uri)).values()].map((problems) => problems.map((found) => found.code));
   expect(await codesOf()).toEqual([["session.wrong-choice"]]);
   open.set(uri, smallSession("one"));
   expect(await codesOf()).toEqual([]);
   open.delete(uri);
-  expect([await codesOf(), diagnoser.reads]).toEqual([[], ["s/small.csv", "s/small.csv", "s/one.session.yaml", "s/small.csv", "s/one.session.yaml"]]);
+  expect([await codesOf(), diagnoser.reads]).toEqual([[], ["s/small.csv", "s/small.csv", "s/one.session.yaml", "s/small.csv"]]);
 });
 
-test("a session that is not open is known with its text, and what its exports hold without their rows", async () => {
-  const { view } = await diagnoserOf().session(`${root}/s/one.session.yaml`);
-  expect([view.text, view.session?.name]).toEqual([smallSession("one"), "one"]);
-  expect([view.exports.map((each) => each.rowCount), view.shots!.rowCount]).toEqual([[12], 0]);
+test("a session is known with its text at once, and with what its exports hold, without their rows, once that was found", async () => {
+  const diagnoser = diagnoserOf();
+  const uri = `${root}/s/one.session.yaml`;
+  const before = (await diagnoser.session(uri, null)).view;
+  expect([before.text, before.session?.name, before.exports, before.shots]).toEqual([smallSession("one"), "one", [], null]);
+  await diagnoser.sessionProblems(uri);
+  const { view } = await diagnoser.session(uri, smallSession("two"));
+  expect([view.session?.name, view.exports.map((each) => each.rowCount), view.shots!.rowCount]).toEqual(["two", [12], 0]);
+});
+
+test("what was last known of the exports is not lost while the text is broken", async () => {
+  const uri = `${root}/s/one.session.yaml`;
+  const open = new Map([[uri, smallSession("one")]]);
+  const diagnoser = diagnoserOf({ open });
+  await diagnoser.sessionProblems(uri);
+  const broken = `- ${smallSession("one")}`;
+  open.set(uri, broken);
+  expect([...(await diagnoser.sessionProblems(uri)).keys()]).toEqual([uri]);
+  expect((await diagnoser.session(uri, broken)).view.exports.map((each) => each.headers.length)).toEqual([5]);
 });
 
 test("the tables of a notebook have columns and counts, and no rows", async () => {
@@ -89,8 +105,78 @@ test("checking again reads no file that has not changed", async () => {
 });
 
 test("a session file that cannot be read says so in its own text", async () => {
-  const { files: found } = await diagnoserOf({ files: {} }).session(`${root}/s/one.session.yaml`);
+  const found = await diagnoserOf({ files: {} }).sessionProblems(`${root}/s/one.session.yaml`);
   expect([...found].map(([uri, problems]) => [uri, problems.map((each) => each.code)])).toEqual([[`${root}/s/one.session.yaml`, ["run.file"]]]);
+});
+
+test("a closed notebook and its session are forgotten once others were opened, and one that is open is not", async () => {
+  const names = Array.from({ length: 30 }, (_, i) => `day-${i}`);
+  const sessions = Object.fromEntries(names.map((name): [string, string] => [`s/${name}.session.yaml`, smallSession(name)]));
+  const diagnoser = diagnoserOf({ files: { ...smallFiles, ...sessions } });
+  const uri = `${root}/n.shots.md`;
+  const queryOf = async (): Promise<unknown> => (await diagnoser.notebook(uri, documentOf(cells))).view.checked.cells[1]!.query;
+  const openOthers = async (): Promise<void> => {
+    for (const name of names) {
+      await diagnoser.notebook(`${root}/${name}.shots.md`, documentOf([{ language: "fairstrike-front", text: `shots: s/${name}.session.yaml` }]));
+      diagnoser.forget(`${root}/${name}.shots.md`);
+    }
+  };
+  const query = await queryOf();
+  await openOthers();
+  const reads = diagnoser.reads.length;
+  expect([await queryOf(), diagnoser.reads.length]).toEqual([query, reads]);
+  expect(await queryOf()).toBe(query);
+  diagnoser.forget(uri);
+  expect(await queryOf()).not.toBe(query);
+  expect(diagnoser.reads.length).toBe(reads);
+  diagnoser.forget(uri);
+  await openOthers();
+  await queryOf();
+  expect(diagnoser.reads.slice(-2)).toEqual(["s/one.session.yaml", "s/small.csv"]);
+});
+
+test("a notebook that is closed while it is checked, or a session, leaves nothing behind", async () => {
+  const diagnoser = diagnoserOf();
+  const uri = `${root}/n.shots.md`;
+  const checking = diagnoser.notebook(uri, documentOf(cells));
+  diagnoser.forget(uri);
+  const { query } = (await checking).view.checked.cells[1]!;
+  expect((await diagnoser.notebook(uri, documentOf(cells))).view.checked.cells[1]!.query).not.toBe(query);
+});
+
+test("roots without an open document are forgotten, but for one; files are read for the document that was asked about last", async () => {
+  const port = memoryFiles(smallFiles);
+  const readers: string[] = [];
+  const profiled: string[] = [];
+  const rootOf = (document: string): string => document.slice(0, document.indexOf("/", "file:///".length));
+  const diagnoser = createDiagnoser(
+    {
+      place: (document) => Promise.resolve({ root: rootOf(document), path: document.slice(rootOf(document).length + 1) }),
+      read: (document, path) => port.read((readers.push(document), path)),
+      list: (_, folder) => port.list(folder),
+      isCurrent: (document, path, digest) => port.isCurrent((readers.push(document), path), digest),
+      openText: () => null,
+    },
+    (path, files) => {
+      profiled.push(path);
+      return profileHere(path, files);
+    },
+  );
+  const check = (uri: string): Promise<unknown> => diagnoser.notebook(uri, documentOf(cells));
+  await check("file:///a/one.shots.md");
+  await check("file:///a/two.shots.md");
+  expect(new Set(readers)).toEqual(new Set(["file:///a/one.shots.md", "file:///a/two.shots.md"]));
+  expect(readers.at(-1)).toBe("file:///a/two.shots.md");
+  for (const uri of ["file:///a/one.shots.md", "file:///a/two.shots.md"]) diagnoser.forget(uri);
+  await check("file:///a/one.shots.md");
+  expect(profiled).toHaveLength(1);
+  diagnoser.forget("file:///a/one.shots.md");
+  for (const name of ["b", "c"]) {
+    await check(`file:///${name}/n.shots.md`);
+    diagnoser.forget(`file:///${name}/n.shots.md`);
+  }
+  await check("file:///a/one.shots.md");
+  expect(profiled).toHaveLength(4);
 });
 
 test("a cell in a language of nobody's is prose, and paths start from the notebook's folder", async () => {

@@ -82,6 +82,18 @@ function carryLow({ table, counts }: ProfiledSession): number | undefined {
   return counts!.columns[table!.columns.findIndex((column) => column.name === "carry")]!.range?.low;
 }
 
+test("profiles of sessions that nobody uses are kept for the last few alone, and those that are used all", async () => {
+  const { load, lastKnown, keepUsed, files } = profilerOf();
+  const names = Array.from({ length: 50 }, (_, i) => `s/day-${i}.session.yaml`);
+  for (const name of names) {
+    files.put(name, smallSession("day"));
+    await load(name);
+    keepUsed((each) => each === names[0]);
+  }
+  const kept = names.filter((name) => lastKnown(name) !== null);
+  expect([kept.length, kept[0], kept.at(-1)]).toEqual([9, names[0], names.at(-1)]);
+});
+
 test("a profile that fails is told once to whoever asked, and the next is tried anew", async () => {
   let times = 0;
   const { load, made } = profilerOf((name, files) => (times++ === 0 ? Promise.reject(new Error("gone")) : profileHere(name, files)));

@@ -14,6 +14,7 @@ import { describeUnits, inFirstLine } from "./describe-chart";
 import type { ChartSpec } from "./fit-spec";
 import type { Span } from "./json-tree";
 import { readJson } from "./json-tree";
+import { missingBrackets } from "./missing-brackets";
 import { vegaKeys } from "./refused-spec";
 
 /** A chart cell's specification, checked: types and titles completed, columns under the names of `fieldName`, no data. */
@@ -73,7 +74,7 @@ function readRoot(text: string, bodyOffset: number, walk: ChartWalk): ObjectNode
   const read = readJson(text, bodyOffset, walk.limits.depth);
   if ("fault" in read) {
     const { kind, found, accepted, instead } = read.fault;
-    const fix = instead === undefined ? undefined : replacing(walk, read.fault, instead, instead === "" ? "Remove it" : `Write ${instead}`);
+    const fix = instead === undefined ? closingFix(read.fault, bodyOffset, walk) : replacing(walk, read.fault, instead, instead === "" ? "Remove it" : `Write ${instead}`);
     if (kind === "depth") report(walk, "chart.too-deep", { most: walk.limits.depth }, read.fault);
     else report(walk, "chart.not-json", { found, accepted }, read.fault, fix);
     return null;
@@ -94,6 +95,14 @@ function readRoot(text: string, bodyOffset: number, walk: ChartWalk): ObjectNode
     return null;
   }
   return root;
+}
+
+/** The fix of a text that ends before its brackets are closed, if nothing else is wrong with it. */
+function closingFix({ from }: Span, bodyOffset: number, walk: ChartWalk): Fix | undefined {
+  const { text, limits } = walk;
+  const missing = from < text.trimEnd().length ? null : missingBrackets(text, bodyOffset, limits.depth);
+  if (missing === null) return undefined;
+  return replacing(walk, { from: missing.offset, to: missing.offset }, missing.text, `Write ${missing.text.replaceAll(/\s+/gu, "")} at the end`);
 }
 
 /**

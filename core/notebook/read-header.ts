@@ -34,7 +34,13 @@ export function readHeader(line: string): Checked<CellHeader | null> {
   if (kind === null) return { value: null, problems: [problem("nb.no-header", {}, line === "" ? textStart : inLine(0, line.length))] };
   const problems: Problem[] = [];
   const attributes = new Map<string, HeaderAttribute>();
-  for (const piece of splitHeader(line)) {
+  const pieces = splitHeader(line);
+  const unquoted = unquotedDescription(pieces, kind);
+  for (const [index, piece] of pieces.entries()) {
+    if (unquoted !== null && index > unquoted.description && index <= unquoted.last) {
+      if (index === unquoted.last) problems.push(wordsOf(pieces, unquoted, line));
+      continue;
+    }
     problems.push(...pieceProblems(piece, line, kind, attributes));
     if (piece.name !== null && !attributes.has(piece.name)) attributes.set(piece.name, attributeOf(piece));
   }
@@ -70,6 +76,28 @@ function pieceProblems(piece: HeaderPiece, line: string, kind: "query" | "chart"
     problems.push(problem("nb.two-kinds", { first: kind, second: name }, nameRange));
   else if (!attributesOf(kind).includes(name)) problems.push(unknownAttribute(name, kind, nameRange));
   return problems;
+}
+
+/** A description of several words without quotes: the piece that it begins with, and the last of its words. */
+interface Unquoted {
+  readonly description: number;
+  readonly last: number;
+}
+
+function unquotedDescription(pieces: readonly HeaderPiece[], kind: "query" | "chart"): Unquoted | null {
+  const description = pieces.findIndex(({ name }) => name === "description");
+  const piece = pieces[description];
+  if (kind !== "chart" || piece === undefined || piece.value.length < piece.to - piece.valueFrom) return null;
+  let last = description;
+  while (pieces[last + 1]?.name === null) last++;
+  return last === description ? null : { description, last };
+}
+
+/** The problem of such a description, said of the words behind the first. */
+function wordsOf(pieces: readonly HeaderPiece[], { description, last }: Unquoted, line: string): Problem {
+  const [first, from, to] = [pieces[description]!.valueFrom, pieces[description + 1]!.from, pieces[last]!.to];
+  const text = `"${line.slice(first, to).trim().replace(/["\\]/gu, "\\$&")}"`;
+  return problem("nb.stray-word", { word: line.slice(from, to) }, inLine(from, to), { fix: { title: "Quote the description", edits: [{ range: inLine(first, to), text }] } });
 }
 
 /** The fix of a quote that is never closed; none where it may have swallowed another attribute or ends in an escape. */

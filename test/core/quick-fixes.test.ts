@@ -234,6 +234,7 @@ const fixed: Partial<Record<ProblemCode, readonly Case[]>> = {
   "nb.bad-name": [chart(points('"x": { "field": "carry" }').replace("chart=c", "chart=carry-by-head"), points('"x": { "field": "carry" }').replace("chart=c", "chart=carry_by_head"))],
   "nb.no-table": [chart(points('"x": { "field": "carry" }').replace("chart=c table=shots", "chart=c"), points('"x": { "field": "carry" }')), chart(points("").replace("chart=c table=shots", 'chart="c"'), points("").replace("chart=c ", 'chart="c" '))],
   "nb.unclosed-quote": [chart(points('"x": { "field": "carry" }').replace('Shots."', "Shots."), points('"x": { "field": "carry" }'))],
+  "nb.stray-word": [chart(points('"x": { "field": "carry" }').replace('"Shots."', "All the shots"), points('"x": { "field": "carry" }').replace("Shots.", "All the shots"))],
   "nb.value": [frontMatter("shots: s/one.session.yaml\nunits: m-kmhh", "shots: s/one.session.yaml\nunits: m-kmh")],
   "nb.duplicate-session": [
     frontMatter("shots: [s/one.session.yaml, s/one.session.yaml]", "shots: [s/one.session.yaml]"),
@@ -454,7 +455,6 @@ const withoutFix: Partial<Record<ProblemCode, string>> = {
   "nb.two-kinds": several,
   "nb.bad-table": several,
   "nb.duplicate-attribute": several,
-  "nb.stray-word": several,
   "nb.second-front": several,
   "nb.not-a-map": rewrite,
 

@@ -183,6 +183,22 @@ test("K-07 a missing mark, an empty object and no object at all are said plainly
   checkProblem('{ "mark": "point", "mark": "bar" }', "chart.repeated-key", '"mark"');
 });
 
+test.each([
+  ['{ "mark": "point", "encoding": { "x": { "field": "carry" } }', '{ "mark": "point", "encoding": { "x": { "field": "carry" } } }'],
+  ['{ "mark": "point", "encoding": { "x": { "field": "carry"\n', '{ "mark": "point", "encoding": { "x": { "field": "carry" } } }\n'],
+  ['{\n  "mark": "tick",\n  "encoding": {\n    "x": { "field": "carry" }', '{\n  "mark": "tick",\n  "encoding": {\n    "x": { "field": "carry" }\n  }\n}'],
+  ['{ "layer": [{ "mark": "point" }', '{ "layer": [{ "mark": "point" }] }'],
+  ['{ "mark": "point", "title": "a { \\" ["', '{ "mark": "point", "title": "a { \\" [" }'],
+])("brackets that are missing at the end are written by the fix: %s", (body, after) => {
+  const { problems } = check(body);
+  expect(problems.map(({ code }) => code)).toEqual(["chart.not-json"]);
+  expect(fixed(header + body, problems[0]!)).toBe(header + after);
+  expect(check(after).problems).toEqual([]);
+});
+test.each(['{ "mark": "point", ', '{ "mark": ', '{ "mark"', '{ "mark": "poi', '{ "mark": "point" ]', ""])("more is missing than brackets, or something else is: %s", (body) => {
+  expect(check(body).problems.map(({ code, fix }) => [code, fix?.title.includes("at the end") ?? false])).toEqual([["chart.not-json", false]]);
+});
+
 test("K-08 an unknown column is a problem; odd names are columns like any other", () => {
   checkProblem(points('"x": { "field": "distance" }'), "chart.unknown-column", '"distance"');
   const field = (name: string): unknown => channel("x", points(`"x": { "field": ${JSON.stringify(name)} }`));

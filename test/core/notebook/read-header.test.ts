@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { nameCells } from "../../../core/notebook/cell-names";
 import type { Cell } from "../../../core/notebook/document";
 import { bodyOffset, readHeader } from "../../../core/notebook/read-header";
+import { applyEdits } from "../../../core/session/apply-edits";
 import type { ProblemCode } from "../../../core/problem";
 
 function checkHeader(line: string, expected: object): void {
@@ -65,6 +66,11 @@ test("N-09 words that are no attributes are reported", () => {
   checkProblems("query=a run", ["nb.stray-word", "run"]);
   checkProblems("query=a =1 b", ["nb.stray-word", "=1"], ["nb.stray-word", "b"]);
 });
+test("a description without quotes is one problem, however many its words", () => {
+  const line = "chart=a description=Where they land by head table=b";
+  checkProblems(line, ["nb.stray-word", "they land by head"]);
+  checkHeader(applyEdits(line, readHeader(line).problems[0]!.fix!.edits), { description: "Where they land by head", table: "b" });
+});
 test("N-09 ten thousand characters are read", () => expect(readHeader(`chart=a description="${"x".repeat(10_000)}"`).value!.description).toHaveLength(10_000));
 test("a cell is a query or a chart", () => {
   checkProblems("query=a chart=b", ["nb.two-kinds", "chart"]);
@@ -116,4 +122,7 @@ test("fixes of a first line where one answer is obvious", () => {
   expect(fixOf("query=shots")).toBeUndefined();
   expect(fixOf('chart=a description="Where they land')).toBe('"');
   expect(fixOf('chart=a description="Where table=a')).toBeUndefined();
+  expect(fixOf("chart=a description=Where they land table=b")).toBe('"Where they land"');
+  expect(fixOf('chart=a description=the "long" one')).toBe('"the \\"long\\" one"');
+  expect(fixOf("chart=a table=b c")).toBeUndefined();
 });

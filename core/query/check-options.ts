@@ -1,3 +1,4 @@
+import { closestName } from "../closest-name";
 import type { Fix } from "../problem";
 import type { Schema } from "../table/schema";
 import { shotColumnFacts } from "../table/shot-columns";
@@ -6,6 +7,7 @@ import { plainNumber, plainText, plainValue } from "./check-literal";
 import { checkColumnName } from "./check-column";
 import type { RowSurroundings } from "./check-row";
 import { checkWindows, wantedIn } from "./check-windows";
+import { optionsFix } from "./options-fix";
 import type { Entry, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import type { Option, Options, OptionValue, OptionValues } from "./vocabulary";
@@ -25,22 +27,25 @@ export function checkOptions(
 ): OptionValues | null {
   const { reporter } = around;
   if (node !== null && node.kind !== "object") {
-    reporter.say("query.expected", { wanted: `an object of options: { ${Object.keys(options)[0] ?? ""}: … }`, found: syntaxInWords(node) }, node);
+    reporter.say("query.expected", { wanted: `an object of options: { ${Object.keys(options)[0] ?? ""}: … }`, found: syntaxInWords(node) }, node, optionsFix([node], options, input, reporter));
     return null;
   }
   const entries = node?.entries ?? [];
   let complete = true;
+  const misnamed = misnamedOptions(entries, options);
   for (const [name, option] of Object.entries(options)) {
     if (!option.required || entries.some((entry) => entry.name === name)) continue;
-    reporter.say("query.missing-argument", { call: call.name, argument: name, help: `${name}: ${option.help}` }, node ?? call.span);
     complete = false;
+    // One that is called otherwise is not left out.
+    if (misnamed.required.has(name)) continue;
+    reporter.say("query.missing-argument", { call: call.name, argument: name, help: `${name}: ${option.help}` }, node ?? call.span);
   }
   const values: [string, OptionValue][] = [];
   // A measure is checked after the columns whose unit it must have.
   const order = (entry: Entry): number => (Object.hasOwn(options, entry.name) && options[entry.name]!.kind === "measure" ? 1 : 0);
   for (const entry of [...entries].sort((a, b) => order(a) - order(b))) {
     if (!Object.hasOwn(options, entry.name)) {
-      reporter.unknown("query.unknown-option", entry.name, entry.nameSpan, Object.keys(options));
+      reporter.unknown("query.unknown-option", entry.name, entry.nameSpan, misnamed.candidates);
       complete = false;
       continue;
     }
@@ -49,6 +54,19 @@ export function checkOptions(
     else values.push([entry.name, value]);
   }
   return complete ? Object.fromEntries(values) : null;
+}
+
+/** What entries that are no options can have been meant to be, and which required options that leaves nobody to say are missing. */
+function misnamedOptions(entries: readonly Entry[], options: Options): { readonly candidates: readonly string[]; readonly required: ReadonlySet<string> } {
+  const free = Object.keys(options).filter((name) => entries.every((entry) => entry.name !== name));
+  const candidates = free.length === 0 ? Object.keys(options) : free;
+  const missing = free.filter((name) => options[name]!.required);
+  const unknown = entries.filter(({ name }) => !Object.hasOwn(options, name));
+  const nearest = unknown.map(({ name }) => closestName(name, candidates));
+  const unclear = nearest.filter((name) => name === null).length;
+  const taken = missing.filter((name) => nearest.includes(name));
+  const others = missing.filter((name) => !taken.includes(name)).slice(0, unclear);
+  return { candidates, required: new Set([...taken, ...others]) };
 }
 
 /** The options beside one: their values so far, and the names of all. */

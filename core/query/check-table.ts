@@ -8,6 +8,7 @@ import { checkOptions } from "./check-options";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { RowSurroundings } from "./check-row";
 import { matchArguments, takesNothing, type CallOf } from "./match-arguments";
+import { isSessionPath } from "./references";
 import { removingFrom } from "./row-fixes";
 import type { Reporter } from "./reporter";
 import type { Span, Syntax } from "./syntax";
@@ -95,7 +96,7 @@ export function createTableChecker(
     }
     const [path, extra] = node.given;
     const wanted = name === "session" ? 'a path in quotes, such as "sessions/spring.session.yaml"' : 'a pattern in quotes, such as "sessions/*.session.yaml"';
-    if (path?.kind !== "text" || !path.value.endsWith(".session.yaml")) {
+    if (path?.kind !== "text" || !isSessionPath(path.value)) {
       const found = path === undefined ? "nothing" : path.kind === "text" ? JSON.stringify(path.value) : syntaxInWords(path);
       reporter.say("query.expected", { wanted, found }, path ?? callee);
       return null;

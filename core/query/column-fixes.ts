@@ -47,11 +47,11 @@ function descendingColumn(node: Syntax, input: Schema, constants: RowSurrounding
   }
 }
 
-/** The column that a name, a member or a row function around one stands for. */
-function columnMeant(node: Syntax, input: Schema): string | null {
+/** The column that a name, a member or a row function around one stands for; a name only where the columns are known. */
+export function columnMeant(node: Syntax, input: Schema | null): string | null {
   switch (node.kind) {
     case "name":
-      return isKnown(node.name, input) ? node.name : null;
+      return input !== null && isKnown(node.name, input) ? node.name : null;
     case "member":
       return node.of.kind === "name" && node.of.name !== "op" && node.of.name !== "chart" ? node.name : null;
     case "row function": {

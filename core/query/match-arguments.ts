@@ -1,4 +1,6 @@
+import type { Fix } from "../problem";
 import { extraFix } from "./extra-fix";
+import { optionsFix } from "./options-fix";
 import type { Reporter } from "./reporter";
 import { removingFrom } from "./row-fixes";
 import type { Span, Syntax } from "./syntax";
@@ -48,10 +50,17 @@ export function matchArguments(
   }
   const extra = call.nodes[used];
   if (extra === undefined) return given;
-  // A number that a verb takes by its place is whole, so that no comma before the extra one is a decimal comma.
-  const fix = parameters.at(-1)?.kind === "number" ? removingFrom(call.nodes, used, reporter) : extraFix(call.nodes, used, reporter);
+  const fix = fixForExtra(call, used, reporter);
   reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra, fix);
   return null;
+}
+
+function fixForExtra({ verb, nodes }: CallOf, used: number, reporter: Reporter): Fix | undefined {
+  const last = verb.parameters.at(-1);
+  // A number that a verb takes by its place is whole, so that no comma before the extra one is a decimal comma.
+  if (last?.kind === "number") return removingFrom(nodes, used, reporter);
+  if (last?.kind !== "options" || nodes[used - 1]?.kind === "object") return extraFix(nodes, used, reporter);
+  return optionsFix(nodes.slice(used - 1), last.options, null, reporter);
 }
 
 /** True for a verb that does something with nothing between its brackets. */

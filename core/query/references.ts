@@ -10,7 +10,7 @@ export interface Reference {
   readonly range: TextRange;
 }
 
-/** One path given to `session` or `sessions`. */
+/** One path given to `session` or `sessions`; one that cannot be that of a session file is none, and is told as such where it stands. */
 export interface PathReference {
   readonly path: string;
   readonly range: TextRange;
@@ -23,6 +23,11 @@ export interface References {
   readonly paths: readonly PathReference[];
   /** What the cell gives, whatever else may be wrong with it; a table where its text cannot be read. */
   readonly gives: "table" | "chart" | "text";
+}
+
+/** True for what can be the path of a session file, or a pattern of several. */
+export function isSessionPath(path: string): boolean {
+  return path.endsWith(".session.yaml");
 }
 
 /** Names that stand for a part of the language where a table could stand. */
@@ -60,7 +65,7 @@ export function findReferences(cell: CellSyntax, rangeOf: (span: Span) => TextRa
         if (callee.kind !== "name") visit(callee);
         else if (callee.name === "session" || callee.name === "sessions") {
           const path = given[0];
-          if (path?.kind === "text") paths.push({ path: path.value, range: rangeOf(path), function: callee.name });
+          if (path?.kind === "text" && isSessionPath(path.value)) paths.push({ path: path.value, range: rangeOf(path), function: callee.name });
         }
         return given.forEach(visit);
       }

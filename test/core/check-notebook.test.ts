@@ -163,6 +163,12 @@ test("a session whose export is not there says so at its source, the front matte
   expect(checked.cells[0]!.problems[0]!.message).toBe('the shots of "s/one.session.yaml" could not be loaded: line 3: "gone.csv" does not exist');
 });
 
+test("what cannot be the path of a session file is one problem, and nothing is opened", async () => {
+  await checkProblems(notebookText(front, 'query=a\nsession("")'), ['1 query.expected ""']);
+  await checkProblems(notebookText(front, 'query=a\nsession("s/one.yaml")'), ['1 query.expected "s/one.yaml"']);
+  await checkProblems(notebookText(front, 'query=a\nsessions("")'), ['1 query.expected ""']);
+});
+
 test("a session with a mistake that leaves its shots is reported in its file, and the cells run", async () => {
   const files = { ...smallFiles, "s/one.session.yaml": `${smallSession("one")}calculated: [cary]\n` };
   const checked = await checkProblems(notebookText(front, "query=a\nshots.count()"), [], { files });

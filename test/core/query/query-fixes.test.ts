@@ -113,3 +113,24 @@ test("each name from elsewhere leads to a function that is there", () => {
     expect(all).not.toContain(other);
   }
 });
+
+test("L-09 columns given by place become options", () => {
+  checkMends([
+    ['shots.compare("carry")', 'shots.compare({ of: "carry" })'],
+    ["shots.compare(d => d.carry)", 'shots.compare({ of: "carry" })'],
+    ["shots.describe(carry)", 'shots.describe({ of: "carry" })'],
+    ['shots.compare("carry", "head")', 'shots.compare({ of: "carry", by: "head" })'],
+    ['shots.compare("carry", { margin: "3 yd" })', 'shots.compare({ of: "carry", margin: "3 yd" })'],
+    ['shots.describe("carry", "offline")', 'shots.describe({ of: ["carry", "offline"] })'],
+  ]);
+  checkNoFix(['shots.compare("head")', 'shots.compare("carry", "head", "3 yd")', 'shots.compare("carry", { of: "total" })', 'flight("130 mph")']);
+});
+
+test("L-01 one slip in an option is one problem", () => {
+  const codes = (body: string): readonly string[] => check(body).problems.map(({ code }) => code);
+  expect(codes('shots.compare({ off: "carry" })')).toEqual(["query.unknown-option"]);
+  expect(codes('flight({ ball_sped: "130 mph", launch_angle: "17 deg", spin_rate: "6200 rpm" })')).toEqual(["query.unknown-option"]);
+  expect(codes("shots.compare({ nothing: 3 })")).toEqual(["query.unknown-option"]);
+  expect(codes('shots.compare({ margn: "3 yd" })')).toEqual(["query.missing-argument", "query.unknown-option"]);
+  checkNoFix(['shots.compare({ of: "carry", off: "carry" })']);
+});

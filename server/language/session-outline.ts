@@ -92,7 +92,8 @@ function pathOf(view: SessionView, file: string): string | null {
   return path === "" ? null : path;
 }
 
-function insideQuotes({ from, to, quote, isClosed }: LooseScalar): Span {
+/** The stretch of a name or value without its quotes. */
+export function insideQuotes({ from, to, quote, isClosed }: LooseScalar): Span {
   return quote === "" ? { from, to } : { from: from + 1, to: isClosed ? to - 1 : to };
 }
 

@@ -10,6 +10,7 @@ export function putLast<K, V>(entries: Map<K, V>, key: K, value: V): void {
  * @example dropUnused(new Map([["a", 1], ["b", 2], ["c", 3]]), (key) => key === "a", 1) // a and c are left
  */
 export function dropUnused<K>(entries: Map<K, unknown>, isUsed: (key: K) => boolean, spare: number): void {
+  if (entries.size <= spare) return;
   const unused = [...entries.keys()].filter((key) => !isUsed(key));
   for (const key of unused.slice(0, Math.max(0, unused.length - spare))) entries.delete(key);
 }

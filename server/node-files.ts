@@ -3,6 +3,7 @@ import { constants, type BigIntStats } from "node:fs";
 import { open, readdir, realpath, stat } from "node:fs/promises";
 import path from "node:path";
 import type { FileFault, FilePort, FileRead } from "../core/file-port";
+import { dropUnused, putLast } from "../core/kept-entries";
 
 /** Bytes read at a time: between two reads the thread is given back, and hashing takes a few milliseconds. */
 const chunkBytes = 8 * 1024 * 1024;
@@ -12,6 +13,9 @@ const chunkBytes = 8 * 1024 * 1024;
  * a second change could have the same time: FAT counts in steps of 2 seconds.
  */
 const settledMilliseconds = 2_000;
+
+/** So many files are remembered, those that were read last: a forgotten one is read once more. */
+const mostRemembered = 1_000;
 
 /**
  * What is known of files that were read, by real path, so that an unchanged one need not be read for its digest. One that
@@ -153,7 +157,8 @@ function remember(real: string, stats: BigIntStats, digest: string): void {
   const known = remembered.get(real);
   const others = known?.stamp === stamp ? known.digests : [];
   // A file is read whole, or up to one limit.
-  remembered.set(real, { stamp, digests: [digest, ...others.filter((other) => other !== digest)].slice(0, 2) });
+  putLast(remembered, real, { stamp, digests: [digest, ...others.filter((other) => other !== digest)].slice(0, 2) });
+  dropUnused(remembered, () => false, mostRemembered);
 }
 
 function faultOf(error: unknown): FileFault {

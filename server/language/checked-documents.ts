@@ -109,7 +109,7 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
         const { root, view, files: found } = await diagnoser.notebook(uri, document);
         tell(filesOf(root, view));
         const placed = placedText(view, root, uri, text, document);
-        const inCells = view.checked.cells.flatMap(({ index, problems }) => problems.map((each) => inFileOf(placed, index, each)));
+        const inCells = view.checked.cells.flatMap(({ index, problems }) => problems.map((each) => placed.problemAt(index, each)));
         return { placed, problems: new Map([...found, [uri, [...whole, ...inCells]] as const]) };
       });
     },
@@ -154,16 +154,6 @@ function isSame(some: readonly TextDocument[], others: readonly TextDocument[]):
 /** The session files and exports that a notebook names, by URI. */
 function filesOf(root: string, view: NotebookView): ReadonlySet<string> {
   return new Set(view.sources.inputs.map(({ path }) => uriOf(root, path)));
-}
-
-function inFileOf(placed: PlacedNotebook, cell: number, found: Problem): Problem {
-  const move = (range: Problem["range"]): Problem["range"] => {
-    const { start, end } = placed.placeOfRange(cell, range).range;
-    return { start: { line: start.line + 1, column: start.character + 1 }, end: { line: end.line + 1, column: end.character + 1 } };
-  };
-  const { fix } = found;
-  const moved = { ...found, range: move(found.range) };
-  return fix === undefined ? moved : { ...moved, fix: { ...fix, edits: fix.edits.map((edit) => ({ ...edit, range: move(edit.range) })) } };
 }
 
 function ignore(): void {

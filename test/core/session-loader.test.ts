@@ -123,3 +123,18 @@ test("a port is asked for so many bytes of an export, and for all of a session f
   await createSessionLoader(files, defaultLimits).load(path);
   expect(asked).toEqual([[path, undefined], ["s/small.csv", undefined]]);
 });
+
+test("tables of sessions that nobody uses are kept for the last two alone", async () => {
+  const names = Array.from({ length: 20 }, (_, i) => `s/day-${i}.session.yaml`);
+  const port = memoryFiles({ ...smallFiles, ...Object.fromEntries(names.map((name) => [name, smallSession("day")])) });
+  const { load, keepUsed } = createSessionLoader(port, defaultLimits);
+  for (const name of names) {
+    await load(name);
+    keepUsed((each) => each === names[0]);
+  }
+  const reads = port.reads.length;
+  for (const name of [names[0]!, names[18]!, names[19]!]) await load(name);
+  expect(port.reads.length).toBe(reads);
+  await load(names[17]!);
+  expect(port.reads.slice(reads)).toEqual([names[17], "s/small.csv"]);
+});

@@ -129,6 +129,20 @@ test("a file is current until it is written or gone, and one touched just now is
   expect(await files.isCurrent?.("a.csv", digest)).toBe(false);
 });
 
+test("of many files the last thousand that were read are remembered", async () => {
+  const names = Array.from({ length: 1002 }, (_, i) => `${i}.csv`);
+  const files = nodeFiles(tempFolder(Object.fromEntries(names.map((name) => [name, name]))), most);
+  vi.useFakeTimers({ toFake: ["Date"], now: Date.now() + 10_000 });
+  onTestFinished(() => void vi.useRealTimers());
+  const digests = new Map<string, string>();
+  for (const name of [...names, names[1]!]) {
+    const found = await files.read(name);
+    if (found.ok) digests.set(name, found.digest);
+  }
+  const known = await Promise.all(names.map((name) => files.isCurrent!(name, digests.get(name)!)));
+  expect([known.filter(Boolean).length, known.slice(0, 4)]).toEqual([1000, [false, true, false, true]]);
+});
+
 test("C-30 a file that is replaced between two reads gives the bytes of one of them, whole", async () => {
   const root = tempFolder({ "a.csv": "a".repeat(900), "b.csv": "b".repeat(900) });
   const reading = Promise.all(Array.from({ length: 20 }, () => read(root, "a.csv")));

@@ -2,14 +2,13 @@ import type { Schema } from "../table/schema";
 import type { ArgumentPlan, NewAggregate, NewColumn } from "./argument-plan";
 import type { GivenArgument, VerbCall } from "./table-expression";
 import { checkColumnName } from "./check-column";
+import { columnNames, orderingKey } from "./check-column-names";
 import { plainNumber, plainText } from "./check-literal";
 import { checkOptions } from "./check-options";
 import { checkRow, columnExpression, type RowSurroundings } from "./check-row";
 import { isRefusedKey } from "./names";
 import { extraFix } from "./extra-fix";
-import { descendingMeant, withoutList } from "./column-fixes";
 import type { RowExpression } from "./row-expression";
-import { removingFrom } from "./row-fixes";
 import { rowFunctionFix } from "./row-function-fix";
 import { typeInWords } from "./row-units";
 import { narrowedBy, valuesOf } from "./row-values";
@@ -17,18 +16,36 @@ import type { Entry, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import type { Aggregate } from "./vocabulary";
 
+/** A verb's arguments, checked. */
+export interface CheckedArguments {
+  /** `null` when one of them is wrong in whatever part, which was reported. */
+  readonly plans: readonly ArgumentPlan[] | null;
+  /** The same without the entries of objects that are wrong; `null` when more than that is. */
+  readonly healthy: readonly ArgumentPlan[] | null;
+  /** The names of new columns that are wrong. */
+  readonly wrong: readonly string[];
+}
+
 /**
- * A verb's arguments, checked against the schema of the table it works on; `null` when one is wrong, which was
- * reported.
+ * A verb's arguments, checked against the schema of the table it works on.
  *
  * The same function runs before a cell runs, on inferred schemas, and while it runs, on the tables themselves.
  */
-export function checkArguments(call: VerbCall, input: Schema, around: RowSurroundings): readonly ArgumentPlan[] | null {
-  const plans = call.given.map((given) => checkArgument(given, call, input, around));
-  return plans.includes(null) ? null : (plans as readonly ArgumentPlan[]);
+export function checkArguments(call: VerbCall, input: Schema, around: RowSurroundings): CheckedArguments {
+  const wrong: WrongEntry[] = [];
+  const plans = call.given.map((given) => checkArgument(given, call, input, around, wrong));
+  const healthy = plans.includes(null) ? null : (plans as readonly ArgumentPlan[]);
+  return { plans: wrong.length > 0 ? null : healthy, healthy, wrong: wrong.flatMap(({ name, isNew }) => (isNew ? [name] : [])) };
 }
 
-function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, around: RowSurroundings): ArgumentPlan | null {
+/** An entry of an object that is wrong; `isNew` where its name is that of a new column. */
+interface WrongEntry {
+  readonly name: string;
+  readonly isNew: boolean;
+}
+
+/** @param wrong takes the entries of an object that are wrong; the plan is of the others. */
+function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, around: RowSurroundings, wrong: WrongEntry[]): ArgumentPlan | null {
   const { parameter, nodes } = given;
   const node = nodes[0];
   const span = node === undefined ? call.nameSpan : { from: node.from, to: nodes[nodes.length - 1]!.to };
@@ -44,11 +61,11 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
       return { span, kind: "condition", test, narrows: narrowedBy(test, columnsByName(input)) };
     }
     case "new columns": {
-      const columns = eachEntry(node!, "new columns, such as { curve: d => d.offline / d.carry }", around, (entry) => newColumn(entry, input, around));
+      const columns = eachEntry(node!, "new columns, such as { curve: d => d.offline / d.carry }", around, (entry) => newColumn(entry, input, around), ({ name }) => wrong.push({ name, isNew: true }));
       return columns && { span, kind: "new columns", columns };
     }
     case "aggregates": {
-      const calls = eachEntry(node!, "new columns, such as { typical: op.median(\"carry\") }", around, (entry) => newAggregate(entry, input, around));
+      const calls = eachEntry(node!, "new columns, such as { typical: op.median(\"carry\") }", around, (entry) => newAggregate(entry, input, around), ({ name }) => wrong.push({ name, isNew: true }));
       return calls && { span, kind: "aggregates", calls };
     }
     case "columns": {
@@ -60,7 +77,7 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
       return keys.includes(null) ? null : { span, kind: "ordering", keys: keys.filter((key) => key !== null) };
     }
     case "renames": {
-      const names = eachEntry(node!, "new names, such as { carry: \"carry_length\" }", around, (entry) => rename(entry, input, around));
+      const names = eachEntry(node!, "new names, such as { carry: \"carry_length\" }", around, (entry) => rename(entry, input, around), ({ name }) => wrong.push({ name, isNew: false }));
       return names && { span, kind: "renames", names };
     }
     case "table":
@@ -95,15 +112,19 @@ function rowExpression(node: Syntax, wanted: string, input: Schema, around: RowS
   return null;
 }
 
-/** What `check` makes of each entry of an object; `null` when one is wrong. */
-function eachEntry<T>(node: Syntax, wanted: string, around: RowSurroundings, check: (entry: Entry) => T | null): readonly T[] | null {
+/** What `check` makes of each entry of an object, those left out that are wrong; `null` for what is no object with entries. */
+function eachEntry<T>(node: Syntax, wanted: string, around: RowSurroundings, check: (entry: Entry) => T | null, isWrong: (entry: Entry) => void): readonly T[] | null {
   if (node.kind !== "object" || node.entries.length === 0) {
     const found = node.kind === "object" ? "an empty object" : syntaxInWords(node);
     around.reporter.say("query.expected", { wanted, found }, node);
     return null;
   }
-  const checked = node.entries.map(check);
-  return checked.includes(null) ? null : (checked as readonly T[]);
+  return node.entries.flatMap((entry) => {
+    const checked = check(entry);
+    if (checked !== null) return [checked];
+    isWrong(entry);
+    return [];
+  });
 }
 
 function newColumn(entry: Entry, input: Schema, around: RowSurroundings): NewColumn | null {
@@ -218,51 +239,6 @@ function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: 
     }
   }
   return numbers.length === aggregate.numbers.length ? numbers : null;
-}
-
-/** Names of columns, each once. */
-function columnNames(nodes: readonly Syntax[], input: Schema, around: RowSurroundings): readonly string[] | null {
-  const names: string[] = [];
-  for (const [index, node] of nodes.entries()) {
-    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around));
-    if (name === null) continue;
-    if (!names.includes(name)) names.push(name);
-    // The first of them stays, so that there is one before it.
-    else around.reporter.say("query.duplicate-name", { name, what: "column" }, node, removingFrom(nodes, index, around.reporter, index + 1));
-  }
-  return names.length === nodes.length ? names : null;
-}
-
-function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): { name: string; descending: boolean } | null {
-  const isDescending =
-    node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "op" && node.callee.name === "desc";
-  if (!isDescending || node.kind !== "call") {
-    if (saidDescending(node, input, around)) return null;
-    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around));
-    return name === null ? null : { name, descending: false };
-  }
-  const [column, extra] = node.given;
-  if (extra !== undefined) {
-    around.reporter.say("query.too-many-arguments", { call: "op.desc", most: 1 }, extra, removingFrom(node.given, 1, around.reporter));
-    return null;
-  }
-  if (column === undefined) {
-    around.reporter.say("query.missing-argument", { call: "op.desc", argument: "a column", help: "name a column in quotes: op.desc(\"carry\")" }, node);
-    return null;
-  }
-  const name = checkColumnName(column, "any", input, around);
-  return name === null ? null : { name, descending: true };
-}
-
-/** True for a column named as other tools name it for the greatest first, which was reported. */
-function saidDescending(node: Syntax, input: Schema, around: RowSurroundings): boolean {
-  const { reporter } = around;
-  const isText = node.kind === "text";
-  const descending = isText && input.columns.some(({ name }) => name === node.value) ? null : descendingMeant(node, input, around);
-  if (descending === null) return false;
-  const facts = { wanted: `a column in quotes or, from the greatest down, ${descending}`, found: isText ? JSON.stringify(node.value) : syntaxInWords(node) };
-  reporter.say("query.expected", facts, node, reporter.replacing(`Write ${descending}`, node, descending));
-  return true;
 }
 
 function rename(entry: Entry, input: Schema, around: RowSurroundings): readonly [string, string] | null {

@@ -51,7 +51,7 @@ export interface CheckedQuery {
  * functions, columns, kinds and units, and the schema of its result.
  *
  * `null` when the text cannot be read or its result is none that a cell can give. Errors in an argument leave the schema
- * after it open, so that one mistake is said once.
+ * after it open, so that one mistake is said once; what is right beside them is in it.
  *
  * @param text the whole text of the cell, header line included; problems are placed in it.
  * @param bodyOffset where its body begins, in UTF-16 units.

@@ -1,9 +1,8 @@
 import type { Problem } from "../problem";
 import { closestName } from "../closest-name";
 import { nothingKnown, type Schema } from "../table/schema";
-import type { ArgumentPlan } from "./argument-plan";
 import { asChecked, unknownColumns } from "./argument-plan";
-import { checkArguments } from "./check-arguments";
+import { checkArguments, type CheckedArguments } from "./check-arguments";
 import { checkOptions } from "./check-options";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { RowSurroundings } from "./check-row";
@@ -135,16 +134,17 @@ export function createTableChecker(
     const call: CallOf = { verb, nameSpan: callee.nameSpan, nodes: node.given };
     const span = { from: callee.nameSpan.from, to: node.to };
     const given = matchArguments(call, reporter, checkTable);
-    const plans = given && checkArguments({ ...span, verb, nameSpan: callee.nameSpan, given }, before, around);
-    const after = plans === null ? { ...before, open: true } : inferAfter(call, given!, plans, before);
+    const checked = given && checkArguments({ ...span, verb, nameSpan: callee.nameSpan, given }, before, around);
+    const after = checked === null || checked.healthy === null ? { ...before, open: true } : inferAfter(call, given!, checked, before);
     return { ...span, verb, nameSpan: callee.nameSpan, given: given ?? [], before, after };
   }
 
-  function inferAfter(call: CallOf, given: readonly GivenArgument[], plans: readonly ArgumentPlan[], before: Schema): Schema {
-    const inferred = call.verb.infer(before, plans.map(asChecked), surroundings.units);
-    for (const found of inferred.problems) reporter.add(placeProblem(found, given, call.nameSpan, reporter));
-    const unknown = unknownColumns(plans);
-    if (unknown.length === 0) return inferred.schema;
+  /** What the verb leaves; of arguments that are wrong in part, what the rest of them makes, with whatever else there may be. */
+  function inferAfter(call: CallOf, given: readonly GivenArgument[], { plans, healthy, wrong }: CheckedArguments, before: Schema): Schema {
+    const inferred = call.verb.infer(before, healthy!.map(asChecked), surroundings.units);
+    if (plans !== null) for (const found of inferred.problems) reporter.add(placeProblem(found, given, call.nameSpan, reporter));
+    const unknown = [...unknownColumns(healthy!), ...wrong];
+    if (unknown.length === 0 && plans !== null) return inferred.schema;
     const columns = inferred.schema.columns.filter((column) => !unknown.includes(column.name));
     return { ...inferred.schema, columns, open: true };
   }

@@ -121,7 +121,7 @@ function makeRunner(
 
   function runStep(step: Step, input: Table): Table {
     const around = surroundings();
-    const plans = checkArguments(step, shapeOf(input), around);
+    const { plans } = checkArguments(step, shapeOf(input), around);
     if (plans === null) return stop(around.reporter.problems.filter((found) => found.severity === "error"));
     spend(input.rowCount, step.nameSpan);
     const given = plans.map((plan) => evaluate(plan, input));

@@ -111,3 +111,26 @@ test("a filter on text narrows the values that are known", () => {
   expect(values('shots.derive({ far: d => d.carry > 150 ? "far" : "near" })', "far")).toEqual(["far", "near"]);
   expect(values('shots.fold("carry", "total")', "key")).toEqual(["carry", "total"]);
 });
+
+/** Names of the columns that are known of what a cell with mistakes gives. */
+function namesKnown(body: string): readonly string[] {
+  const { open, columns } = schemaIn(body);
+  // What is wrong may make more columns, which nobody is blamed for naming.
+  expect(open).toBe(true);
+  return columns.map(({ name }) => name);
+}
+
+test("of columns that are made, those that are right are known beside those that are wrong", () => {
+  const all = namesKnown("shots.derive({ x: d => d.cary, y: d => d.carry, z: d => nothing })");
+  expect(all.slice(-2)).toEqual(["indoor", "y"]);
+  expect(schemaIn("shots.derive({ x: d => d.cary, y: d => d.carry })").columns.find(({ name }) => name === "y")).toMatchObject({ kind: "number", unit: "yd" });
+  expect(namesKnown('shots.groupby("head").rollup({ a: op.nothing("carry"), n: op.count() })')).toEqual(["head", "n"]);
+  expect(namesKnown('shots.select("head", "carry").rename({ head: 3, carry: "c" })')).toEqual(["head", "c"]);
+  expect(namesKnown('shots.select("head", "carry").derive({ carry: d => d.nothing })')).toEqual(["head"]);
+});
+
+test("a mistake in a new column is said once, whatever uses it", () => {
+  const uses = ['.select("x", "y")', ".filter(d => d.x > d.y)", '.groupby("x").rollup({ n: op.mean("x") })', '.describe({ of: "x" })'];
+  for (const use of uses) expect(check(`shots.derive({ x: d => d.cary, y: d => d.carry })${use}`).problems.map(({ code }) => code), use).toEqual(["query.unknown-column"]);
+  expect(check('shots.derive({ x: d => d.cary, y: d => d.carry }).filter(d => d.y > "150")').problems.map(({ code }) => code)).toEqual(["query.unknown-column", "query.kind"]);
+});

@@ -53,7 +53,7 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
     player: readPlayer(reader, at("player")),
     monitor: readMonitor(reader, at("monitor")),
     calculated: reader.list(at("calculated")).flatMap((item) => reader.choice(item, "shot column", sessionShapes.session.calculated.item.choices) ?? []),
-    carryIs: reader.choice(at("carry_is"), "carry", sessionShapes.session.carry_is.choices) ?? "unknown",
+    carryIs: reader.choice(at("carry_is"), "value of carry_is", sessionShapes.session.carry_is.choices) ?? "unknown",
     columns: readColumnsMap(reader, at("columns")),
     missing: reader.list(at("missing")).flatMap((item) => reader.text(item, "a text that means missing") ?? []),
     air: readAir(reader, at("air")),

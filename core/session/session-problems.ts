@@ -35,7 +35,7 @@ export const sessionProblems = {
   ),
   "session.wrong-choice": kind(
     "error",
-    (f: { what: string; text: string; choices: readonly string[]; near?: string }) => `${shown(f.text)} is no ${f.what}`,
+    (f: { what: string; text: string; choices: readonly string[]; near?: string }) => `${shown(f.text)} is not an accepted ${f.what}`,
     (f) => meant(f.near, `one of ${oneOf(f.choices, 60)}`),
   ),
   "session.wrong-number": kind(
@@ -50,7 +50,7 @@ export const sessionProblems = {
   ),
   "session.wrong-unit": kind(
     "error",
-    (f: { what: string; text: string; units: readonly string[] }) => `${shown(f.text)} is no unit of ${f.what}`,
+    (f: { what: string; text: string; units: readonly string[] }) => `${shown(f.text)} is not a unit of ${f.what}`,
     (f) => (f.units.length === 0 ? `${f.what} has no unit` : `one of ${oneOf(f.units)}`),
   ),
   "session.implausible": kind(

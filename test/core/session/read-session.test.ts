@@ -209,6 +209,13 @@ test("nothing is corrected or set aside without a reason", () => {
   expect(read("set_aside:\n  - { shots: 4-5, column: [carry, total], because: x }\n").setAside.map((each) => each.column)).toEqual(["carry", "total"]);
 });
 
+test("what is not among the words of a key is said as such, with the words", () => {
+  const said = (text: string): readonly string[] => readSession(least + text).problems.map(({ message }) => message);
+  expect(said("carry_is: standard\n")).toEqual(['"standard" is not an accepted value of carry_is']);
+  expect(said("heads: { Wren: { kind: irn } }\n")).toEqual(['"irn" is not an accepted kind of head']);
+  expect(readSession(`${least}carry_is: standard\n`).problems[0]!.hint).toContain("as played");
+});
+
 test("heads: kinds, other names, references", () => {
   checkProblems("heads: { Wren: {} }\n", ["session.missing-key 3:16"]);
   checkProblems("heads: { Wren: { kind: irn } }\n", ["session.wrong-choice 3:24"]);

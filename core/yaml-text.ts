@@ -3,6 +3,7 @@ import { Composer, isAlias, isMap, isScalar, isSeq, Parser } from "yaml";
 import { defaultLimits } from "./limits";
 import type { Checked, Problem } from "./problem";
 import { problem } from "./problem";
+import { rememberTexts } from "./remember-texts";
 import type { LineTable, TextPosition, TextRange } from "./text-position";
 import { lineTable, onOneLine, textStart } from "./text-position";
 import { colonInValue, type Pair } from "./yaml-colons";
@@ -76,7 +77,9 @@ export const forbiddenNames: ReadonlySet<string> = new Set([
  *
  * @example readYaml("seed: 7").value // a map with the entry seed, the text "7"
  */
-export function readYaml(text: string): Checked<YamlNode | null> {
+export const readYaml = rememberTexts(readTree, mostYamlText);
+
+function readTree(text: string): Checked<YamlNode | null> {
   if (text.length > mostYamlText)
     return { value: null, problems: [problem("yaml.too-long", { length: text.length, most: mostYamlText }, textStart)] };
   // A lone CR ends a line for us but not for the library; LF in its place keeps every offset.

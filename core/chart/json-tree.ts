@@ -1,3 +1,5 @@
+import { rememberTexts, syntaxUnits } from "../remember-texts";
+
 /** A stretch of the text, in UTF-16 offsets. */
 export interface Span {
   readonly from: number;
@@ -64,7 +66,9 @@ function meantBy(word: string): string | undefined {
  * @param depth how deep objects and lists may stand in one another.
  * Source: RFC 8259.
  */
-export function readJson(text: string, start: number, depth: number): { readonly value: JsonNode } | { readonly fault: JsonFault } {
+export const readJson = rememberTexts(readTree, syntaxUnits);
+
+function readTree(text: string, start: number, depth: number): { readonly value: JsonNode } | { readonly fault: JsonFault } {
   let at = start;
 
   function stop(found: string, accepted: string, from = at, to = at + 1, instead?: string): never {

@@ -1,6 +1,7 @@
 import { defaultLimits } from "../limits";
 import type { Checked, Problem } from "../problem";
 import { problem } from "../problem";
+import { rememberTexts } from "../remember-texts";
 import { textStart, type TextRange } from "../text-position";
 import { findBlocks, frontEnd, type Block, type Blocks } from "./blocks";
 import { readYaml } from "../yaml-text";
@@ -24,7 +25,9 @@ export const notebookFormat = 1;
  * `text` without its byte order mark. On `nb.newer-format` and `nb.too-large` the file is to be opened as text; of a
  * file that is too large, all but the front matter is one prose cell.
  */
-export function parseNotebook(text: string): Checked<NotebookDocument> {
+export const parseNotebook = rememberTexts(readDocument, defaultLimits.notebookText);
+
+function readDocument(text: string): Checked<NotebookDocument> {
   const mark = text.startsWith("\ufeff");
   const lines = splitLines(mark ? text.slice(1) : text);
   const lineEnd = commonLineEnd(lines);

@@ -2,6 +2,7 @@ import { parse, tokTypes, type AnyNode, type MemberExpression, type ObjectExpres
 import type { Limits } from "../limits";
 import { problem, type Checked, type Fix, type Problem } from "../problem";
 import { oneOf } from "../problem-kind";
+import { rememberTexts, syntaxUnits } from "../remember-texts";
 import { lineTable, type LineTable } from "../text-position";
 import { isEngineName, isRefusedKey, whyNotAName, whyNotARow } from "./names";
 import { readTokens, syntaxProblem } from "./read-tokens";
@@ -18,7 +19,9 @@ import type { BinaryOperator, CellSyntax, ConstantSyntax, Entry, Span, Syntax, T
  * @param text the whole text of the cell, its header line included; places are in this text.
  * @param bodyOffset where the body begins, in UTF-16 units.
  */
-export function parseQuery(text: string, bodyOffset: number, limits: Limits): Checked<CellSyntax | null> {
+export const parseQuery = rememberTexts(readSyntax, syntaxUnits);
+
+function readSyntax(text: string, bodyOffset: number, limits: Limits): Checked<CellSyntax | null> {
   const lines = lineTable(text);
   const tokens = readTokens(text, bodyOffset, lines, limits);
   if (tokens.value === null) return { value: null, problems: tokens.problems };

@@ -1,6 +1,5 @@
 import * as vscode from "vscode";
 import { CloseAction, ErrorAction, LanguageClient, RevealOutputChannelOn, TransportKind } from "vscode-languageclient/node";
-import { notebookType } from "../../core/notebook/cell-languages";
 import {
   currentRequest,
   listRequest,
@@ -19,6 +18,7 @@ import {
   type WholeAnswer,
   type WholeParams,
 } from "../../server/language/requests";
+import { documentSelector } from "./document-selector";
 import { mostCrashes } from "./restart-policy";
 import { createSupervisor } from "./supervisor";
 import { wholeDocument } from "./whole-documents";
@@ -83,12 +83,7 @@ function createClient(script: string, watcher: vscode.FileSystemWatcher, log: vs
     "Fairstrike",
     { run, debug: { ...run, options: { execArgv: ["--nolazy", "--inspect=6009"] } } },
     {
-      documentSelector: [
-        { notebook: notebookType, language: "*" },
-        { pattern: "**/*.session.yaml" },
-        // Notebooks that are open as text. Their cells have schemes of their own, so that prose cells are none of these.
-        ...["file", "vscode-vfs"].map((scheme) => ({ scheme, language: "markdown", pattern: "**/*.shots.md" })),
-      ],
+      documentSelector: [...documentSelector],
       synchronize: { fileEvents: watcher, configurationSection: "fairstrike" },
       outputChannel: log,
       revealOutputChannelOn: RevealOutputChannelOn.Never,

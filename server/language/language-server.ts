@@ -8,6 +8,8 @@ import { createCheckedDocuments, isOutdated } from "./checked-documents";
 import { fixAllKind } from "./code-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
+import { earlyNotebookProblems, earlySessionProblems } from "./early-problems";
+import type { NotebookView } from "./notebook-view";
 import { answerRequests } from "./providers";
 import type { ProfileSession } from "./profile-session";
 import { createPublisher } from "./publisher";
@@ -18,6 +20,7 @@ import {
   readOf,
   readRequest,
   wholeRequest,
+  workedOnSchemes,
   type CurrentAnswer,
   type CurrentParams,
   type FileParams,
@@ -30,6 +33,7 @@ import {
   type WholeParams,
 } from "./requests";
 import { syntaxProblems } from "./syntax-problems";
+import { isNotebookText, isSession, isWorkedOn } from "./worked-on";
 import { editAbilities, type EditAbilities } from "./workspace-edits";
 
 /** Time after the last change before a document is checked again. */
@@ -55,6 +59,8 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   const timers = new Map<string, NodeJS.Timeout>();
   /** How the problems of each document that is worked on are found. */
   const finders = new Map<string, () => Promise<ProblemsByFile | null>>();
+  /** What was last checked of each notebook that is open as text. */
+  const lastViews = new Map<string, NotebookView>();
   /** The change after which each document is checked; changes are counted through all documents. */
   const versions = new Map<string, number>();
   let changes = 0;
@@ -81,7 +87,13 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     // A notebook that is open both ways says what is wrong in its cells.
     const isBoth = store.notebook(uri) !== null;
     if (isSession(uri)) checkSoon(`text ${uri}`, async () => new Map([[uri, []], ...(await checked.sessionProblems(uri))]), pause);
-    else if (isNotebookText(uri)) checkSoon(`text ${uri}`, isBoth ? () => Promise.resolve(null) : async () => (await checked.notebookText(uri))?.problems ?? null, pause);
+    else if (isNotebookText(uri)) checkSoon(`text ${uri}`, isBoth ? () => Promise.resolve(null) : () => findInText(uri), pause);
+  }
+
+  async function findInText(uri: string): Promise<ProblemsByFile | null> {
+    const found = await checked.notebookText(uri);
+    if (found !== null && store.text(uri) !== null) lastViews.set(uri, found.placed.view);
+    return found?.problems ?? null;
   }
 
   function checkAllSoon(): void {
@@ -105,8 +117,9 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     publisher.replace(owner, new Map());
   }
 
-  /** Says at once what is wrong with the text of a cell as text; the rest is found later. */
-  function saySyntax({ uri, cells }: Touched): void {
+  /** Says at once what is wrong with a text as text, be it a cell's or a whole file's; the rest is found later. */
+  function saySyntax({ uri, kind, cells }: Touched): void {
+    if (kind === "text") return sayFileSyntax(uri);
     const owner = `notebook ${uri}`;
     if (!isWorkedOn(uri)) return;
     for (const cell of store.notebook(uri)?.cells ?? []) {
@@ -117,6 +130,14 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     }
   }
 
+  function sayFileSyntax(uri: string): void {
+    const text = store.text(uri)?.getText() ?? "";
+    // A notebook that is open both ways says what is wrong in its cells.
+    const isNotebook = isNotebookText(uri) && store.notebook(uri) === null;
+    const found = isSession(uri) ? earlySessionProblems(text) : isNotebook ? earlyNotebookProblems(text, lastViews.get(uri) ?? null) : null;
+    if (found !== null) publisher.replaceIn(`text ${uri}`, uri, found);
+  }
+
   /** What follows from a change, or from one that does not fit: then the whole document is asked for. */
   function follow(change: Touched | OutOfStep | null, pause?: number): void {
     if (change === null) return;
@@ -125,8 +146,8 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
       return;
     }
     const { uri, kind } = change;
+    saySyntax(change);
     if (kind === "notebook") {
-      saySyntax(change);
       checkNotebookSoon(uri, pause);
       if (store.text(uri) !== null) checkTextSoon(uri);
     } else if (isSession(uri)) {
@@ -150,7 +171,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   async function problemsNow(uri: string): Promise<readonly Problem[]> {
     const cell = store.notebookOf(uri);
     if (cell !== null) return (await checked.notebook(cell.notebook.uri))?.problems.get(uri) ?? [];
-    if (store.text(uri) !== null) return (isSession(uri) ? (await checked.sessionProblems(uri)) : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
+    if (store.text(uri) !== null) return (isSession(uri) ? await checked.sessionProblems(uri) : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
     const found = await Promise.all(publisher.ownersOf(uri).flatMap((owner) => finders.get(owner)?.() ?? []));
     return [...new Map(found.flatMap((problems) => problems?.get(uri) ?? []).map((each) => [JSON.stringify(each), each])).values()];
   }
@@ -168,6 +189,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   connection.onDidChangeTextDocument((params) => follow(store.changeText(params)));
   connection.onDidCloseTextDocument(({ textDocument: { uri } }) => {
     if (store.closeText(uri) === null) return;
+    lastViews.delete(uri);
     checked.forget(uri);
     forget(`text ${uri}`);
     if (isSession(uri)) checkNamingSoon(uri);
@@ -179,7 +201,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   let abilities: EditAbilities = { versions: false, newFiles: false };
   connection.onCodeAction((params, token) => answerActions(params, token, { store, files, problemsNow, abilities }));
   let showsHints = false;
-  answerRequests(connection, { store, checked, isSession, isNotebookText, showsHints: () => showsHints, abilities: () => abilities });
+  answerRequests(connection, { store, checked, showsHints: () => showsHints, abilities: () => abilities });
   connection.onDidChangeConfiguration(({ settings }: { readonly settings?: { readonly fairstrike?: { readonly columnHints?: unknown } } }) => {
     showsHints = settings?.fairstrike?.columnHints === true;
     connection.languages.inlayHint.refresh().catch((error: unknown) => report(connection, error));
@@ -194,7 +216,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   connection.onInitialized(() => {
     if (!registersLater) return;
     // Exports are not sent here as documents, and their problems have fixes all the same.
-    const exports = { documentSelector: [{ pattern: "**/*.{csv,tsv,txt}" }], ...capabilities.codeActionProvider };
+    const exports = { documentSelector: workedOnSchemes.map((scheme) => ({ scheme, pattern: "**/*.{csv,tsv,txt}" })), ...capabilities.codeActionProvider };
     connection.client.register(CodeActionRequest.type, exports).catch((error: unknown) => report(connection, error));
   });
   connection.listen();
@@ -242,19 +264,6 @@ function filesOf(connection: Connection, store: DocumentStore): FilesAround {
       (await connection.sendRequest<CurrentAnswer>(currentRequest, { document, path, digest } satisfies CurrentParams)).isCurrent,
     openText: (uri) => store.text(uri)?.getText() ?? null,
   };
-}
-
-/** True for a document that somebody works on, and not an older version that a comparison shows beside it. */
-function isWorkedOn(uri: string): boolean {
-  return /^(?:file|untitled|vscode-vfs):/u.test(uri);
-}
-
-function isSession(uri: string): boolean {
-  return isWorkedOn(uri) && uri.endsWith(".session.yaml");
-}
-
-function isNotebookText(uri: string): boolean {
-  return isWorkedOn(uri) && uri.endsWith(".shots.md");
 }
 
 function report(connection: Connection, error: unknown): void {

@@ -22,7 +22,6 @@ export interface PlacedNotebook {
   /** The cells that a document shows: one, or for a notebook that is open as text all of them. */
   readonly cellsOf: (uri: string) => readonly number[];
   readonly placeOf: (cell: number, span: Span) => DocumentRange;
-  readonly placeOfRange: (cell: number, range: TextRange) => DocumentRange;
   /** A problem of a cell's text with its places where they stand in the document; edits of other files stay as they are. */
   readonly problemAt: (cell: number, found: Problem) => Problem;
 }
@@ -30,7 +29,6 @@ export interface PlacedNotebook {
 /** A notebook that is open as one: each cell is a document, in the order of the view. */
 export function placedCells(view: NotebookView, root: string, uris: readonly string[]): PlacedNotebook {
   const lines = lineTables(view);
-  const placeOfRange = (cell: number, range: TextRange): DocumentRange => ({ uri: uris[cell]!, range: toWholeRange(range) });
   return {
     view,
     root,
@@ -39,8 +37,7 @@ export function placedCells(view: NotebookView, root: string, uris: readonly str
       return cell < 0 ? null : { cell, offset: lines(cell).offsetAt(fromPosition(position)) };
     },
     cellsOf: (uri) => (uris.includes(uri) ? [uris.indexOf(uri)] : []),
-    placeOf: (cell, { from, to }) => placeOfRange(cell, lines(cell).rangeAt(from, to)),
-    placeOfRange,
+    placeOf: (cell, { from, to }) => ({ uri: uris[cell]!, range: toWholeRange(lines(cell).rangeAt(from, to)) }),
     problemAt: (_, found) => found,
   };
 }
@@ -48,9 +45,7 @@ export function placedCells(view: NotebookView, root: string, uris: readonly str
 /** A notebook that is open as text, `document` being what that text says. */
 export function placedText(view: NotebookView, root: string, uri: string, text: string, document: NotebookDocument): PlacedNotebook {
   const lines = lineTables(view);
-  let located: readonly CellLocation[] | null = null;
-  const locations = (): readonly CellLocation[] => (located ??= locateCells(text, document));
-  const placeOfRange = (cell: number, range: TextRange): DocumentRange => ({ uri, range: toWholeRange(toFile(locations()[cell]!, range)) });
+  const locations = locator(text, document);
   return {
     view,
     root,
@@ -64,9 +59,8 @@ export function placedText(view: NotebookView, root: string, uri: string, text: 
       return null;
     },
     cellsOf: (asked) => (asked === uri ? view.cells.map((cell) => cell.index) : []),
-    placeOf: (cell, { from, to }) => placeOfRange(cell, lines(cell).rangeAt(from, to)),
-    placeOfRange,
-    problemAt: (cell, found) => movedProblem(found, (range) => toFile(locations()[cell]!, range)),
+    placeOf: (cell, { from, to }) => ({ uri, range: toWholeRange(toFile(locations()[cell]!, lines(cell).rangeAt(from, to))) }),
+    problemAt: problemMover(text, document, locations),
   };
 }
 
@@ -78,6 +72,17 @@ function lineTables(view: NotebookView): (cell: number) => LineTable {
     made.set(cell, known);
     return known;
   };
+}
+
+/** Where the cells stand in a text, found when it is first asked for. */
+function locator(text: string, document: NotebookDocument): () => readonly CellLocation[] {
+  let located: readonly CellLocation[] | null = null;
+  return () => (located ??= locateCells(text, document));
+}
+
+/** Returns what moves a problem of a cell to where it stands in the text of its notebook. */
+export function problemMover(text: string, document: NotebookDocument, locations = locator(text, document)): PlacedNotebook["problemAt"] {
+  return (cell, found) => movedProblem(found, (range) => toFile(locations()[cell]!, range));
 }
 
 /** The problem with every place in its own text moved. */

@@ -41,15 +41,13 @@ import { renamableAt, renameAt } from "./rename";
 import { sessionDefinitions, sessionFolds, sessionLinks, sessionSymbols } from "./session-outline";
 import { fromPosition, toWholeRange } from "./to-protocol";
 import { tokensOf } from "./tokens";
+import { isNotebookText, isSession } from "./worked-on";
 import { changedMeanwhile, createEditWriter, type EditAbilities } from "./workspace-edits";
 
 /** What documents are, to those who answer requests about them. */
 export interface Documents {
   readonly store: DocumentStore;
   readonly checked: CheckedDocuments;
-  readonly isSession: (uri: string) => boolean;
-  /** True for a notebook that somebody works on as text. */
-  readonly isNotebookText: (uri: string) => boolean;
   /** True when columns are to be told behind each verb. */
   readonly showsHints: () => boolean;
   /** What the client understands of edits. */
@@ -72,7 +70,7 @@ interface InSession {
 }
 
 /** Answers every request about a place or a document. A request that was cancelled meanwhile is answered so. */
-export function answerRequests(connection: Connection, { store, checked, isSession, isNotebookText, showsHints, abilities }: Documents): void {
+export function answerRequests(connection: Connection, { store, checked, showsHints, abilities }: Documents): void {
   async function placedOf(uri: string): Promise<PlacedNotebook | null> {
     const cell = store.notebookOf(uri);
     const document = cell === null ? (isNotebookText(uri) ? await checked.notebookText(uri) : null) : await checked.notebook(cell.notebook.uri);

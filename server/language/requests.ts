@@ -12,6 +12,9 @@ export const currentRequest = "fairstrike/current";
 /** Asks the client for the whole of a document of which a change did not fit; it opens it again. */
 export const wholeRequest = "fairstrike/whole";
 
+/** Schemes of documents that somebody works on; others are older versions that a comparison shows, or made by the editor. */
+export const workedOnSchemes = ["file", "untitled", "vscode-vfs"] as const;
+
 /** Names a document of the editor. */
 export interface PlaceParams {
   readonly document: string;

@@ -9,6 +9,9 @@ import { repository } from "./command-line";
 
 const script = await bundle("server/node-main.ts", "cjs");
 
+/** Milliseconds after which a test that waits in vain is told what came instead. */
+const patience = 25_000;
+
 /** A client of the language server, as far as tests need one. */
 export interface LanguageClient {
   readonly folder: string;
@@ -20,6 +23,8 @@ export interface LanguageClient {
   readonly reads: readonly string[];
   /** Waits until the diagnostics sent for the version of a document that is open are these: `line:from-to code`, places from 0. */
   readonly expectAt: (uri: string, expected: readonly string[]) => Promise<void>;
+  /** The messages that were last sent for a document. */
+  readonly messagesAt: (uri: string) => string;
   readonly openNotebook: (cells: readonly (readonly [language: string, text: string])[]) => Promise<string[]>;
   readonly closeNotebook: (cells: readonly string[]) => Promise<void>;
   readonly changeCell: (cell: string, version: number, text: string) => Promise<void>;
@@ -30,8 +35,12 @@ export interface LanguageClient {
   readonly closeText: (uri: string) => Promise<void>;
 }
 
-/** Starts a language server on a folder of its own with the files of the small session, and gives a client of it. */
-export async function startClient(files: Readonly<Record<string, string>> = {}): Promise<LanguageClient> {
+/**
+ * Starts a language server on a folder of its own with the files of the small session, and gives a client of it.
+ *
+ * @param mayRead settles when files are given: at once when it is left out.
+ */
+export async function startClient(files: Readonly<Record<string, string>> = {}, mayRead: Promise<void> = Promise.resolve()): Promise<LanguageClient> {
   const folder = repository(files);
   const root = pathToFileURL(folder).href;
   const server = spawn(process.execPath, [script, "--stdio"], { stdio: ["pipe", "pipe", "inherit"] });
@@ -44,11 +53,13 @@ export async function startClient(files: Readonly<Record<string, string>> = {}):
   const open = new Map<string, number>();
   const seen = new Map<string, number>();
   const reads: string[] = [];
+  const messages = new Map<string, string>();
   const pathOf = (uri: string): string => decodeURIComponent(uri.slice(root.length + 1));
 
   connection.onRequest(placeRequest, ({ document }: PlaceParams) => ({ root, path: pathOf(document) }));
   connection.onRequest<ReadAnswer, unknown>(readRequest, async ({ path: name, most }: ReadParams): Promise<ReadAnswer> => {
     reads.push(`${name} ${most ?? "all"}`);
+    await mayRead;
     return readAnswer(await port.read(name, most));
   });
   connection.onRequest(listRequest, async ({ path: name }: FileParams) => ({ names: await port.list(name) }));
@@ -56,6 +67,7 @@ export async function startClient(files: Readonly<Record<string, string>> = {}):
   connection.onNotification("textDocument/publishDiagnostics", ({ uri, diagnostics, version }: PublishDiagnosticsParams) => {
     const lines = diagnostics.map(({ range: { start, end }, code }) => `${start.line}:${start.character}-${end.character} ${code}`).join(", ");
     last.set(uri, lines);
+    messages.set(uri, diagnostics.map(({ message }) => (typeof message === "string" ? message : message.value)).join("\n"));
     if (version !== undefined) seen.set(uri, version);
     sent.push(`${uri}: ${lines}`);
     for (const look of waiting) look();
@@ -78,12 +90,17 @@ export async function startClient(files: Readonly<Record<string, string>> = {}):
     connection,
     sent,
     reads,
+    messagesAt: (uri) => messages.get(uri) ?? "",
     uriOf: (name) => `${root}/${name}`,
     expectAt: (uri, expected) =>
-      new Promise((resolve) => {
+      new Promise((resolve, reject) => {
+        const says = (): string => `version ${seen.get(uri)}: ${last.get(uri) ?? ""}`;
+        const timer = setTimeout(() => reject(new Error(`still ${says()} of ${uri}`)), patience);
         const look = (): void => {
           const isOfNow = !open.has(uri) || seen.get(uri) === open.get(uri);
-          if (isOfNow && (last.get(uri) ?? "") === expected.join(", ")) resolve();
+          if (!isOfNow || (last.get(uri) ?? "") !== expected.join(", ")) return;
+          clearTimeout(timer);
+          resolve();
         };
         waiting.push(look);
         look();

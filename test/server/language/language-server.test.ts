@@ -106,3 +106,18 @@ test("a fix of an export edits its session at the version that is open, by a cop
   expect(action?.edit?.documentChanges).toMatchObject([{ kind: "create" }, { textDocument: { version: null } }, { textDocument: { uri: session, version: 1 } }]);
   expect(reads.at(-1)).toBe(`s/small.csv ${largestCopied + 1}`);
 });
+
+test("a text that cannot be read is underlined at once, be it of a cell, a notebook or a session, however long its files take", async () => {
+  let giveFiles = (): void => undefined;
+  const mayRead = new Promise<void>((resolve) => void (giveFiles = resolve));
+  const { openNotebook, openText, changeText, expectAt, uriOf } = await startClient({}, mayRead);
+  const [, a] = await openNotebook([front, ["fairstrike-query", "query=a\nshots.count("]]);
+  await expectAt(a!, ["1:11-12 query.syntax"]);
+  const [session, text] = [uriOf("s/one.session.yaml"), uriOf("m.shots.md")];
+  await openText(text, notebookText("shots: s/one.session.yaml", "query=a\nshots.count("));
+  await expectAt(text, ["5:11-12 query.syntax"]);
+  await openText(session, smallSession("one"));
+  await changeText(session, 2, smallSession("one").replace("  head: Club", "  head: [Club"));
+  await expectAt(session, ["6:8-9 yaml.syntax"]);
+  giveFiles();
+});

@@ -1,6 +1,5 @@
 import { LSPErrorCodes, ResponseError, type CancellationToken, type CodeAction, type CodeActionParams } from "vscode-languageserver";
-import type { Problem } from "../../core/problem";
-import { codeActionsFor, type AskedActions } from "./code-actions";
+import { codeActionsFor, type AskedActions, type ProblemsAround } from "./code-actions";
 import { copyActionsFor } from "./copy-actions";
 import type { FilesAround } from "./diagnoser";
 import type { DocumentStore } from "./document-store";
@@ -10,8 +9,8 @@ import { changedMeanwhile, createEditWriter, urisOf, type EditAbilities } from "
 export interface ActionSources {
   readonly store: DocumentStore;
   readonly files: FilesAround;
-  /** The problems of a document as it is now, so that no fix is made for an older text. */
-  readonly problemsNow: (uri: string) => Promise<readonly Problem[]>;
+  /** The problems of a document and of the other cells of its notebook as they are now: no fix is made for an older text. */
+  readonly problemsNow: (uri: string) => Promise<ProblemsAround>;
   readonly abilities: EditAbilities;
 }
 
@@ -22,8 +21,8 @@ export async function answerActions(
   { store, files, problemsNow, abilities }: ActionSources,
 ): Promise<CodeAction[] | ResponseError> {
   const versions = store.versions();
-  const problems = await problemsNow(uri);
-  const asked: AskedActions = { uri, problems, range, only, writer: createEditWriter(abilities, versions) };
+  const around = await problemsNow(uri);
+  const asked: AskedActions = { uri, around, range, only, writer: createEditWriter(abilities, versions) };
   const copies = await copyActionsFor(asked, { read: (path, most) => files.read(uri, path, most), list: (folder) => files.list(uri, folder) });
   if (token.isCancellationRequested) return new ResponseError(LSPErrorCodes.RequestCancelled, "cancelled");
   const actions = [...copies, ...codeActionsFor(asked)];

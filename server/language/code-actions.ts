@@ -8,11 +8,17 @@ import type { EditWriter } from "./workspace-edits";
 /** The kind of the action that makes all fixes of a document that need no person. */
 export const fixAllKind = `${CodeActionKind.SourceFixAll}.fairstrike`;
 
+/** The kind of the action that does so in all cells of a notebook: editors ask for it once, and for the other cell by cell. */
+export const fixNotebookKind = `notebook.${fixAllKind}`;
+
+/** Problems by document. */
+export type ProblemsAround = ReadonlyMap<string, readonly Problem[]>;
+
 /** What is asked for: actions of some kinds about the problems of a document that a stretch of it touches. */
 export interface AskedActions {
   readonly uri: string;
-  /** Those of the whole document, as it is now. */
-  readonly problems: readonly Problem[];
+  /** Those of the document as it is now, and of the other cells of its notebook. */
+  readonly around: ProblemsAround;
   readonly range: Range;
   /** Quick fixes when it is left out. */
   readonly only: readonly string[] | undefined;
@@ -21,21 +27,28 @@ export interface AskedActions {
 
 /**
  * What can be done about the problems of a document that a stretch of it touches: each of their fixes once, the fixes of
- * all problems of a code that is there several times, and all fixes of the document where a source action is asked for.
+ * all problems of a code that is there several times, in all cells of a notebook, and all fixes of the document or of its
+ * notebook where such an action is asked for.
  * A fix that says what only a person can know stands alone, and is not the preferred one.
  *
  * Fixes that begin with a copy of a file are not among them: see `copyActionsFor`.
  */
 export function codeActionsFor(asked: AskedActions): CodeAction[] {
-  const { problems, range, only } = asked;
-  const fixable = problems.filter(({ fix }) => fix !== undefined && fix.copyOf === undefined);
+  const { uri, around, range, only } = asked;
   const actions: CodeAction[] = [];
   if (isAsked(CodeActionKind.QuickFix, only ?? [CodeActionKind.QuickFix])) {
-    const here = fixable.filter((found) => touches(toDiagnostic(found).range, range));
-    actions.push(...quickFixes(asked, here), ...fixesOfCode(asked, here, fixable.filter(needsNobody)));
+    const here = (around.get(uri) ?? []).filter((found) => isFixable(found) && touches(toDiagnostic(found).range, range));
+    actions.push(...quickFixes(asked, here), ...fixesOfCode(asked, here));
   }
-  if (isAsked(fixAllKind, only ?? [])) actions.push(...allFixes(asked, fixable));
+  const own: ProblemsAround = new Map([[uri, around.get(uri) ?? []]]);
+  if (isAsked(fixAllKind, only ?? [])) actions.push(...allFixes(asked, fixAllKind, own));
+  if (isAsked(fixNotebookKind, only ?? []) && around.size > 1) actions.push(...allFixes(asked, fixNotebookKind, around));
   return actions;
+}
+
+/** True for a problem whose fix needs no copy of a file first. */
+function isFixable({ fix }: Problem): boolean {
+  return fix !== undefined && fix.copyOf === undefined;
 }
 
 /** True for a kind that is one of those asked for, or below one of them. */
@@ -67,27 +80,29 @@ function quickFixes({ uri, writer }: AskedActions, here: readonly Problem[]): Co
   });
 }
 
-/** For each code at the place asked about that has several fixes in the document: all of them that can be made together. */
-function fixesOfCode({ uri, writer }: AskedActions, here: readonly Problem[], fixable: readonly Problem[]): CodeAction[] {
+/** For each code at the place asked about that has several fixes around: all of them that can be made together. */
+function fixesOfCode({ uri, around, writer }: AskedActions, here: readonly Problem[]): CodeAction[] {
   return [...new Set(here.map((found) => found.code))].flatMap((code) => {
     const byTarget = new Map<string, Problem[]>();
-    for (const found of fixable) {
-      const target = found.code === code ? targetOf(uri, found) : null;
-      if (target !== null) byTarget.set(target, [...(byTarget.get(target) ?? []), found]);
+    for (const [document, problems] of around) {
+      for (const found of problems) {
+        const target = found.code === code && isFixable(found) && needsNobody(found) ? targetOf(document, found) : null;
+        if (target !== null) byTarget.set(target, [...(byTarget.get(target) ?? []), found]);
+      }
     }
     const together = [...byTarget].map(([target, own]) => ({ target, own, ...fixesTogether(own.map(({ fix }) => fix!)) }));
     // Several problems that one fix removes have that fix as their own already.
     if (together.reduce((sum, { different }) => sum + different, 0) < 2) return [];
     const mended = together.flatMap(({ own, made }) => own.filter(({ fix }) => made.includes(fix!)));
+    const diagnostics = mended.filter((found) => around.get(uri)!.includes(found)).map(toDiagnostic);
     const edit = writer.write(new Map(together.map(({ target, edits }) => [target, edits.map(toProtocolEdit)])));
-    return [{ title: `Fix all ${mended.length} of these (${code})`, kind: CodeActionKind.QuickFix, diagnostics: mended.map(toDiagnostic), edit }];
+    return [{ title: `Fix all ${mended.length} of these (${code})`, kind: CodeActionKind.QuickFix, diagnostics, edit }];
   });
 }
 
-function allFixes({ uri, writer }: AskedActions, fixable: readonly Problem[]): CodeAction[] {
-  const edits = fixAllEdits(fixable);
-  if (edits.length === 0) return [];
-  return [{ title: "Make all fixes that need no decision", kind: fixAllKind, edit: writer.write(new Map([[uri, edits.map(toProtocolEdit)]])) }];
+function allFixes({ writer }: AskedActions, kind: string, problems: ProblemsAround): CodeAction[] {
+  const edits = [...problems].map(([document, own]) => [document, fixAllEdits(own.filter(isFixable)).map(toProtocolEdit)] as const).filter(([, own]) => own.length > 0);
+  return edits.length === 0 ? [] : [{ title: "Make all fixes that need no decision", kind, edit: writer.write(new Map(edits)) }];
 }
 
 /** The document that a problem's fix edits; `null` where it is a file whose place cannot be told from the problem's. */

@@ -23,8 +23,9 @@ export interface CopyFiles {
  * None where the export is larger than 5 MB, cannot be read or is another by now than the one the problems were found in,
  * where the names beside it are not known, or for a client that makes no files.
  */
-export async function copyActionsFor({ uri, problems, range, only, writer }: AskedActions, files: CopyFiles): Promise<CodeAction[]> {
+export async function copyActionsFor({ uri, around, range, only, writer }: AskedActions, files: CopyFiles): Promise<CodeAction[]> {
   if (!isAsked(CodeActionKind.QuickFix, only ?? [CodeActionKind.QuickFix])) return [];
+  const problems = around.get(uri) ?? [];
   const here = problems.filter((found) => found.fix?.copyOf !== undefined && touches(toDiagnostic(found).range, range));
   // One export may be that of several sessions, each of which has to be pointed to the copy.
   const fixes = [...new Map(here.map(({ fix }) => [JSON.stringify([fix!.file, fix!.edits]), fix!])).values()];

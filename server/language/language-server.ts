@@ -5,7 +5,7 @@ import { hasError, type Problem } from "../../core/problem";
 import { answerActions } from "./answer-actions";
 import { tokenLegend } from "./answer-protocol";
 import { createCheckedDocuments, isOutdated } from "./checked-documents";
-import { fixAllKind } from "./code-actions";
+import { fixAllKind, fixNotebookKind, type ProblemsAround } from "./code-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
 import { earlyNotebookProblems, earlySessionProblems } from "./early-problems";
@@ -167,10 +167,20 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     }
   }
 
-  /** The problems of a document as it is now; of a file that is not open, those that the documents that name it find now. */
-  async function problemsNow(uri: string): Promise<readonly Problem[]> {
-    const cell = store.notebookOf(uri);
-    if (cell !== null) return (await checked.notebook(cell.notebook.uri))?.problems.get(uri) ?? [];
+  /**
+   * The problems of a document as it is now, and of all cells of its notebook; of a file that is not open, those that the
+   * documents that name it find now.
+   */
+  async function problemsNow(uri: string): Promise<ProblemsAround> {
+    const notebook = store.notebookOf(uri)?.notebook;
+    if (notebook !== undefined) {
+      const found = await checked.notebook(notebook.uri);
+      return new Map(notebook.cells.map((cell) => [cell.uri, found?.problems.get(cell.uri) ?? []]));
+    }
+    return new Map([[uri, await problemsInFile(uri)]]);
+  }
+
+  async function problemsInFile(uri: string): Promise<readonly Problem[]> {
     if (store.text(uri) !== null) return (isSession(uri) ? await checked.sessionProblems(uri) : (await checked.notebookText(uri))?.problems)?.get(uri) ?? [];
     const found = await Promise.all(publisher.ownersOf(uri).flatMap((owner) => finders.get(owner)?.() ?? []));
     return [...new Map(found.flatMap((problems) => problems?.get(uri) ?? []).map((each) => [JSON.stringify(each), each])).values()];
@@ -223,7 +233,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
 }
 
 const capabilities = {
-  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] },
+  codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind, fixNotebookKind] },
   completionProvider: { triggerCharacters: [".", '"', "'", "=", "{", "(", ",", ":", "/", "[", "$"] },
   hoverProvider: true,
   signatureHelpProvider: { triggerCharacters: ["(", ",", "{"] },

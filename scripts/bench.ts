@@ -20,6 +20,7 @@ import { benchEditor } from "./bench-editor";
 import { benchFlight } from "./bench-flight";
 import { benchMisreads } from "./bench-misreads";
 import { benchStatistics } from "./bench-statistics";
+import { inventExport, inventSession, stream } from "./invented-session";
 import { race, report } from "./race";
 import { quietContext } from "./quiet-context";
 
@@ -59,56 +60,18 @@ async function main(): Promise<void> {
   benchProcess();
 }
 
-/** A repeatable stream of numbers in [0, 1): a linear congruential generator, good enough for filling tables. */
-function stream(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 4294967296;
-}
-
 const heads = ["Wren", "Heron", "Plover", "Dunlin", "Curlew", "Knot", "Ruff", "Teal"];
 
-/** An invented export of `rows` shots with 12 columns. */
-function inventExport(rows: number): Uint8Array {
-  const next = stream(7);
-  const lines = ["No,Club,Speed,Ball,Launch,Start,Spin,Axis,Carry,Side,Height,Note"];
-  for (let shot = 1; shot <= rows; shot++) {
-    const head = heads[Math.floor(shot / 4) % heads.length]!;
-    const speed = 85 + next() * 8;
-    lines.push(
-      `${shot},${head},${speed.toFixed(1)},${(speed * 1.32).toFixed(1)},${(15 + next() * 5).toFixed(1)},${(next() * 4).toFixed(1)},` +
-        `${(5500 + next() * 2000).toFixed(0)},${(next() * 6).toFixed(1)},${(150 + next() * 30).toFixed(1)},${(next() * 20 - 10).toFixed(1)},` +
-        `${(80 + next() * 30).toFixed(1)},`,
-    );
-  }
-  return new TextEncoder().encode(`${lines.join("\n")}\n`);
-}
+const sessionText = inventSession("bench", heads);
 
-const sessionText = `session: bench
-date: 2026-01-01
-data: synthetic
-sources: [{ file: bench.csv, order: file }]
-player: { name: P1, hand: right }
-columns:
-  shot: "No"
-  head: Club
-  club_speed: { from: Speed, unit: mph }
-  ball_speed: { from: Ball, unit: mph }
-  launch_angle: { from: Launch, unit: deg }
-  start_direction: { from: Start, unit: deg, positive: right }
-  spin_rate: { from: Spin, unit: rpm }
-  spin_axis: { from: Axis, unit: deg, positive: right }
-  carry: { from: Carry, unit: yd }
-  offline: { from: Side, unit: yd, positive: right }
-  peak_height: { from: Height, unit: ft }
-  note: Note
-heads:
-${heads.map((head) => `  ${head}: { kind: iron, loft: 34 deg }`).join("\n")}
-`;
+function exportBytes(rows: number): Uint8Array {
+  return new TextEncoder().encode(inventExport(rows, heads, stream(7)));
+}
 
 const context = quietContext(1);
 
 function benchTables(rows: number): void {
-  const bytes = inventExport(rows);
+  const bytes = exportBytes(rows);
   const text = new TextDecoder().decode(bytes);
   const session = readSession(sessionText).value;
   if (session === null) throw new Error("the session of the benchmark cannot be read");
@@ -204,7 +167,7 @@ function benchNotebook(cells: number): void {
 
 /** What one cell costs on a session of ordinary size, everything loaded, with its check and its presentation. */
 async function benchCells(rows: number): Promise<void> {
-  const bytes = inventExport(rows);
+  const bytes = exportBytes(rows);
   const files: FilePort = {
     read: (file) => {
       const found = file === "bench.csv" ? bytes : file === "s.session.yaml" ? new TextEncoder().encode(sessionText) : null;

@@ -1,3 +1,5 @@
+import { inventExport, inventSession, stream } from "../invented-session";
+
 /** A cell of the large notebook. */
 export interface LargeCell {
   readonly language: "fairstrike-front" | "fairstrike-query" | "fairstrike-chart";
@@ -22,8 +24,8 @@ export function largeNotebook({ cells, shots, sessions }: { readonly cells: numb
   const next = stream(7);
   const names = Array.from({ length: sessions }, (_, i) => `day-${i + 1}`);
   const files = names.flatMap((name): [string, string][] => [
-    [`sessions/${name}.session.yaml`, sessionText(name)],
-    [`sessions/${name}.csv`, exportText(Math.round(shots / sessions), next)],
+    [`sessions/${name}.session.yaml`, inventSession(name, heads)],
+    [`sessions/${name}.csv`, inventExport(Math.round(shots / sessions), heads, next)],
   ]);
   const front = `fairstrike: 1\ntitle: A large notebook\nshots:\n${names.map((name) => `  - sessions/${name}.session.yaml`).join("\n")}\nunits: yd-mph\nmargin: { carry: 3 yd }\nseed: 1`;
   const tens = Array.from({ length: Math.ceil(cells / 10) }, (_, ten) => tenCells(ten)).flat();
@@ -48,43 +50,4 @@ function tenCells(ten: number): LargeCell[] {
     query("said", `const first = ${own}_best.slice(0, 1)\ntext\`\${first.one("head")} carries \${first.one("carry")}.\``),
     { language: "fairstrike-chart", text: `chart=${own}_picture table=${own}_speed description="Carry and offline by head"\n${JSON.stringify(spec, null, 2)}` },
   ];
-}
-
-function sessionText(name: string): string {
-  return `session: ${name}
-date: 2026-01-01
-data: synthetic
-sources: [{ file: ${name}.csv, order: file }]
-player: { name: P1, hand: right }
-columns:
-  shot: "No"
-  head: Club
-  club_speed: { from: Speed, unit: mph }
-  ball_speed: { from: Ball, unit: mph }
-  launch_angle: { from: Launch, unit: deg }
-  start_direction: { from: Start, unit: deg, positive: right }
-  spin_rate: { from: Spin, unit: rpm }
-  spin_axis: { from: Axis, unit: deg, positive: right }
-  carry: { from: Carry, unit: yd }
-  offline: { from: Side, unit: yd, positive: right }
-  peak_height: { from: Height, unit: ft }
-heads:
-${heads.map((head) => `  ${head}: { kind: iron, loft: 34 deg }`).join("\n")}
-`;
-}
-
-function exportText(shots: number, next: () => number): string {
-  const lines = ["No,Club,Speed,Ball,Launch,Start,Spin,Axis,Carry,Side,Height"];
-  for (let shot = 1; shot <= shots; shot++) {
-    const speed = 85 + next() * 8;
-    const numbers = [speed, speed * 1.32, 15 + next() * 5, next() * 4, 5500 + next() * 2000, next() * 6, 150 + next() * 30, next() * 20 - 10, 80 + next() * 30];
-    lines.push(`${shot},${heads[Math.floor(shot / 4) % heads.length]},${numbers.map((number) => number.toFixed(1)).join(",")}`);
-  }
-  return `${lines.join("\n")}\n`;
-}
-
-/** A repeatable stream of numbers in [0, 1): a linear congruential generator, good enough for filling tables. */
-function stream(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 4294967296;
 }

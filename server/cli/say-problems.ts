@@ -8,7 +8,8 @@ export interface SaidFrom {
 }
 
 /**
- * A line or two for a terminal: file, place, severity, message, hint and code. Control characters are shown escaped.
+ * Lines for a terminal: file, place, severity, message and code, then the hint, and of an export the session file that
+ * reads it, where what is wrong is mostly put right. Control characters are shown escaped.
  *
  * The file is named from the working folder, so that it can be opened from there.
  */
@@ -16,7 +17,8 @@ export function sayProblem(found: Problem, from: SaidFrom): string {
   const file = found.file === undefined ? "" : sayFile(found.file, from);
   const { line, column } = found.range.start;
   const hint = found.hint === "" ? "" : `\n    ${found.hint}`;
-  return forTerminal(`${file}:${line}:${column}: ${found.severity}: ${found.message} [${found.code}]${hint}\n`);
+  const session = found.session === undefined ? "" : `\n    read by ${sayFile(found.session, from)}`;
+  return forTerminal(`${file}:${line}:${column}: ${found.severity}: ${found.message} [${found.code}]${hint}${session}\n`);
 }
 
 /** A file of the root, as it is named from the working folder. */

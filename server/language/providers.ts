@@ -1,18 +1,11 @@
 import {
   DocumentHighlightKind,
-  LSPErrorCodes,
   ResponseError,
-  type CancellationToken,
   type Connection,
   type DocumentHighlight,
   type DocumentSymbol,
   type Location,
-  type Position,
-  type Range,
-  type TextEdit,
-  type WorkspaceEdit,
 } from "vscode-languageserver";
-import { lineTable } from "../../core/text-position";
 import type { Span } from "../../core/query/syntax";
 import {
   toCompletionItems,
@@ -25,103 +18,28 @@ import {
   type RangeOf,
 } from "./answer-protocol";
 import type { Place } from "./answers";
-import type { CheckedDocuments } from "./checked-documents";
 import { completeSession } from "./complete-session";
 import { definitionsAt } from "./definitions";
-import { uriOf, type KnownSession } from "./diagnoser";
-import type { DocumentStore } from "./document-store";
+import { uriOf } from "./diagnoser";
+import { answerEditRequests } from "./edit-providers";
 import { completeNotebook, hoverNotebook, signatureInNotebook } from "./features";
-import { formatCell, formatEdits } from "./format";
 import { hoverSession } from "./hover-session";
 import { hintsOf } from "./inlay-hints";
 import { foldsOf, linksOf, symbolsOf } from "./outline";
 import type { PlacedNotebook } from "./placed-notebook";
 import { highlightsAt, referencesAt } from "./references";
-import { renamableAt, renameAt } from "./rename";
+import { createRequestPlaces, type Documents } from "./request-places";
+import { sessionNamesAt } from "./session-names";
 import { sessionDefinitions, sessionFolds, sessionLinks, sessionSymbols } from "./session-outline";
-import { fromPosition, toWholeRange } from "./to-protocol";
+import { toWholeRange } from "./to-protocol";
 import { tokensOf } from "./tokens";
-import { isNotebookText, isSession } from "./worked-on";
-import { changedMeanwhile, createEditWriter, type EditAbilities } from "./workspace-edits";
-
-/** What documents are, to those who answer requests about them. */
-export interface Documents {
-  readonly store: DocumentStore;
-  readonly checked: CheckedDocuments;
-  /** True when columns are to be told behind each verb. */
-  readonly showsHints: () => boolean;
-  /** What the client understands of edits. */
-  readonly abilities: () => EditAbilities;
-}
-
-/** A place in a cell of a checked notebook. */
-interface InNotebook {
-  readonly placed: PlacedNotebook;
-  readonly cell: number;
-  readonly offset: number;
-  readonly rangeOf: RangeOf;
-}
-
-/** A place in a session file. */
-interface InSession {
-  readonly session: KnownSession;
-  readonly offset: number;
-  readonly rangeOf: RangeOf;
-}
 
 /** Answers every request about a place or a document. A request that was cancelled meanwhile is answered so. */
-export function answerRequests(connection: Connection, { store, checked, showsHints, abilities }: Documents): void {
-  async function placedOf(uri: string): Promise<PlacedNotebook | null> {
-    const cell = store.notebookOf(uri);
-    const document = cell === null ? (isNotebookText(uri) ? await checked.notebookText(uri) : null) : await checked.notebook(cell.notebook.uri);
-    return document?.placed ?? null;
-  }
-
-  async function sessionOf(uri: string): Promise<{ readonly session: KnownSession; readonly rangeOf: RangeOf; readonly offsetAt: (at: Position) => number } | null> {
-    if (!isSession(uri) || store.text(uri) === null) return null;
-    const session = await checked.session(uri);
-    const lines = lineTable(session.view.text);
-    return {
-      session,
-      rangeOf: ({ from, to }) => toWholeRange(lines.rangeAt(from, to)),
-      offsetAt: (position) => lines.offsetAt(fromPosition(position)),
-    };
-  }
-
-  /** What either of two says of a place; `none` where the place is in neither. */
-  async function at<T>(
-    uri: string,
-    position: Position,
-    token: CancellationToken,
-    none: T,
-    inNotebook: (place: InNotebook) => T | Promise<T>,
-    inSession: (place: InSession) => T | Promise<T>,
-  ): Promise<T | ResponseError> {
-    const session = await sessionOf(uri);
-    if (token.isCancellationRequested) return cancelled();
-    if (session !== null) return inSession({ ...session, offset: session.offsetAt(position) });
-    const placed = await placedOf(uri);
-    if (token.isCancellationRequested) return cancelled();
-    const found = placed?.cellAt(uri, position) ?? null;
-    if (placed === null || found === null) return none;
-    return inNotebook({ placed, ...found, rangeOf: (span) => placed.placeOf(found.cell, span).range });
-  }
-
-  /** The same for a whole document: each cell of a notebook that it shows, or a session. */
-  async function all<T>(
-    uri: string,
-    token: CancellationToken,
-    inCell: (placed: PlacedNotebook, cell: number, rangeOf: RangeOf) => readonly T[],
-    inSession: (session: KnownSession, rangeOf: RangeOf) => readonly T[],
-  ): Promise<T[] | ResponseError> {
-    const session = await sessionOf(uri);
-    if (token.isCancellationRequested) return cancelled();
-    if (session !== null) return [...inSession(session.session, session.rangeOf)];
-    const placed = await placedOf(uri);
-    if (token.isCancellationRequested) return cancelled();
-    if (placed === null) return [];
-    return placed.cellsOf(uri).flatMap((cell) => inCell(placed, cell, (span) => placed.placeOf(cell, span).range));
-  }
+export function answerRequests(connection: Connection, documents: Documents): void {
+  const { store, checked, showsHints } = documents;
+  const places = createRequestPlaces(store, checked);
+  const { at, all } = places;
+  answerEditRequests(connection, documents, places);
 
   function locationsOf(placed: PlacedNotebook, places: readonly Place[]): Location[] {
     return places.map((place) => ("cell" in place ? placed.placeOf(place.cell, place) : { uri: uriOf(placed.root, place.path), range: toWholeRange(place.range) }));
@@ -166,7 +84,17 @@ export function answerRequests(connection: Connection, { store, checked, showsHi
   );
 
   connection.onReferences(({ textDocument: { uri }, position, context }, token) =>
-    at(uri, position, token, [], ({ placed, cell, offset }) => locationsOf(placed, referencesAt(placed.view, cell, offset, context.includeDeclaration)), () => []),
+    at(
+      uri,
+      position,
+      token,
+      [],
+      ({ placed, cell, offset }) => locationsOf(placed, referencesAt(placed.view, cell, offset, context.includeDeclaration)),
+      ({ session, offset, rangeOf }) =>
+        sessionNamesAt(session.view, offset)
+          .filter(({ isDeclaration }) => context.includeDeclaration || !isDeclaration)
+          .map((name) => ({ uri, range: rangeOf(name) })),
+    ),
   );
 
   connection.onDocumentHighlight(({ textDocument: { uri }, position }, token) =>
@@ -180,48 +108,9 @@ export function answerRequests(connection: Connection, { store, checked, showsHi
           const { uri: where, range } = placed.placeOf(place.cell, place);
           return where === uri ? [{ range, kind: place.isWrite ? DocumentHighlightKind.Write : DocumentHighlightKind.Read }] : [];
         }),
-      () => [],
+      ({ session, offset, rangeOf }) => sessionNamesAt(session.view, offset).map((name) => ({ range: rangeOf(name), kind: name.isDeclaration ? DocumentHighlightKind.Write : DocumentHighlightKind.Read })),
     ),
   );
-
-  connection.onPrepareRename(({ textDocument: { uri }, position }, token) =>
-    at<Range | null | ResponseError>(
-      uri,
-      position,
-      token,
-      null,
-      ({ placed, cell, offset, rangeOf }) => {
-        const found = renamableAt(placed.view, cell, offset);
-        return "because" in found ? new ResponseError(LSPErrorCodes.RequestFailed, found.because) : rangeOf(found);
-      },
-      () => new ResponseError(LSPErrorCodes.RequestFailed, "names of a session file are changed where they stand"),
-    ),
-  );
-
-  connection.onRenameRequest(({ textDocument: { uri }, position, newName }, token) => {
-    const versions = store.versions();
-    return at<WorkspaceEdit | null | ResponseError>(
-      uri,
-      position,
-      token,
-      null,
-      ({ placed, cell, offset }) => {
-        const answer = renameAt(placed.view, cell, offset, newName);
-        if (!answer.ok) return new ResponseError(LSPErrorCodes.RequestFailed, answer.because);
-        const edits = new Map<string, TextEdit[]>();
-        for (const { text, ...place } of answer.edits) {
-          const where = placed.placeOf(place.cell, place);
-          const own = edits.get(where.uri) ?? [];
-          own.push({ range: where.range, newText: text });
-          edits.set(where.uri, own);
-        }
-        // A cell that changed may use the name by now, though nothing is edited there.
-        const cells = store.notebookOf(uri)?.notebook.cells.map((each) => each.uri) ?? [uri];
-        return changedMeanwhile([...cells, ...edits.keys()], versions, store.versions()) ?? createEditWriter(abilities(), versions).write(edits);
-      },
-      () => null,
-    );
-  });
 
   connection.onDocumentSymbol(({ textDocument: { uri } }, token) =>
     all<DocumentSymbol>(
@@ -265,27 +154,6 @@ export function answerRequests(connection: Connection, { store, checked, showsHi
     );
     return tokens instanceof ResponseError ? tokens : toSemanticTokens(tokens);
   });
-
-  connection.onDocumentFormatting(async ({ textDocument: { uri } }, token) => {
-    const versions = store.versions();
-    const placed = await placedOf(uri);
-    if (token.isCancellationRequested) return cancelled();
-    if (placed === null) return [];
-    const edits: TextEdit[] = [];
-    for (const cell of placed.cellsOf(uri)) {
-      const { kind, text } = placed.view.cells[cell]!;
-      if (kind === "prose" || kind === "conflict") continue;
-      const formatted = await formatCell(kind, text);
-      if (token.isCancellationRequested) return cancelled();
-      if (formatted === null) continue;
-      for (const { from, to, text: newText } of formatEdits(text, formatted)) edits.push({ range: placed.placeOf(cell, { from, to }).range, newText });
-    }
-    return changedMeanwhile([uri], versions, store.versions()) ?? edits;
-  });
-}
-
-function cancelled(): ResponseError {
-  return new ResponseError(LSPErrorCodes.RequestCancelled, "cancelled");
 }
 
 function nullOr<T, U>(value: T | null, make: (value: T) => U): U | null {

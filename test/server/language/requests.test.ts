@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { CompletionItem, DocumentSymbol, Hover, Location, SignatureHelp, TextDocumentEdit, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import { DocumentHighlightKind, type CompletionItem, type DocumentHighlight, type DocumentSymbol, type Hover, type Location, type SignatureHelp, type TextDocumentEdit, type TextEdit, type WorkspaceEdit } from "vscode-languageserver";
 import { startClient, type LanguageClient } from "../../support/language-client";
 import { notebookText, smallSession } from "../../support/small-session";
 
@@ -81,6 +81,21 @@ test("the definition of a shot column is its line in the session file", async ()
   const found = await client.connection.sendRequest<Location[]>("textDocument/definition", after(a!, 1, "d.off"));
   const line = smallSession("one").split("\n").findIndex((each) => each.startsWith("  offline:"));
   expect(found[0]).toMatchObject({ uri: client.uriOf("s/one.session.yaml"), range: { start: { line } } });
+});
+
+test("a head is highlighted and found wherever its session file names it", async () => {
+  const client = await startClient();
+  const text = `${smallSession("one")}corrections:\n  - { shots: 2, column: head, value: Wren, because: noted }\n`;
+  const lines = text.split("\n");
+  const uri = await openText(client, client.uriOf("s/one.session.yaml"), text);
+  const declared = lines.findIndex((each) => each.startsWith("  Wren:"));
+  const at = after(uri, declared, "  Wr");
+  const highlights = await client.connection.sendRequest<DocumentHighlight[]>("textDocument/documentHighlight", at);
+  expect(highlights.map(({ range, kind }) => [range.start.line, kind])).toContainEqual([declared, DocumentHighlightKind.Write]);
+  const others = await client.connection.sendRequest<Location[]>("textDocument/references", { ...at, context: { includeDeclaration: false } });
+  expect(others).toHaveLength(1);
+  expect(highlights).toHaveLength(2);
+  expect(others.every((found) => found.uri === uri && found.range.start.line !== declared)).toBe(true);
 });
 
 test("L-04 a notebook that is open as text has the same problems, said where they stand in the file", async () => {

@@ -5,7 +5,7 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   test: {
     include: ["test/workbench/**/*.test.ts"],
-    testTimeout: 120_000,
+    testTimeout: 180_000,
     hookTimeout: 180_000,
     fileParallelism: false,
     pool: "forks",

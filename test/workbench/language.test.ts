@@ -48,6 +48,12 @@ test("a query is written from scratch by completion alone", async () => {
   await page.keyboard.press("Enter");
   await take(page, "sho", "shots");
   await take(page, ".fil", "filter");
+  await page.locator(".suggest-widget.visible .monaco-list-row", { hasText: "mph" }).first().waitFor();
+  await page.keyboard.type("sp", { delay: 30 });
+  await page.locator(".suggest-widget.visible .monaco-list-row", { hasText: "spin_rate" }).first().waitFor();
+  await keepPicture(page, "language columns", { x: 360, y: 130, width: 1030, height: 330 });
+  await page.keyboard.press("Backspace");
+  await page.keyboard.press("Backspace");
   await take(page, "zo", "zone");
   await take(page, ' === "', "centre");
   await page.keyboard.press("End");

@@ -134,7 +134,7 @@ export async function openNotebook(page: Page, name: string): Promise<void> {
 export async function whenCellsShow(page: Page, open: () => Promise<void>): Promise<void> {
   const cells = page.locator(".notebookOverlay .view-line").first();
   await open();
-  const areShown = await cells.waitFor({ timeout: 30_000 }).then(
+  const areShown = await cells.waitFor({ timeout: 60_000 }).then(
     () => true,
     () => false,
   );
@@ -142,7 +142,7 @@ export async function whenCellsShow(page: Page, open: () => Promise<void>): Prom
   await page.reload({ waitUntil: "commit" });
   await whenExtensionsRegistered(page);
   await open();
-  await cells.waitFor({ timeout: 30_000 });
+  await cells.waitFor({ timeout: 60_000 });
 }
 
 /** Runs a command by its title in the command palette, such as `File: Save`. */
@@ -201,10 +201,10 @@ export async function until(holds: () => boolean | Promise<boolean>, what: strin
   throw new Error(`${what}: not within ${milliseconds / 1000} s.`);
 }
 
-/** Keeps a picture of the window in `test-artefacts/`. */
-export async function keepPicture(page: Page, name: string): Promise<void> {
+/** Keeps a picture of the window, or of a part of it in pixels, in `test-artefacts/`. */
+export async function keepPicture(page: Page, name: string, clip?: { readonly x: number; readonly y: number; readonly width: number; readonly height: number }): Promise<void> {
   mkdirSync(artefacts, { recursive: true });
-  await page.screenshot({ path: path.join(artefacts, `${name}.png`) });
+  await page.screenshot({ path: path.join(artefacts, `${name}.png`), ...(clip ? { clip } : {}) });
 }
 
 /** What the tests of one file share: a server, a browser and a window. */

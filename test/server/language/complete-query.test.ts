@@ -159,6 +159,7 @@ test("what was named already is not offered again, and a join takes what both ta
 test("a half-typed entry hides neither its siblings nor the table, whatever follows", async () => {
   await checkOffers("shots.derive({ x: d => d., y: d => d.¦ })", ["carry"], ["x"]);
   await checkOffers("shots.derive({ x: d => d., y: d => d.carry }).filter(d => d.¦", ["x", "y", "carry"]);
+  await checkOffers("shots.derive({ x: d => d.nope, y: d => d.carry }).filter(d => d.¦", ["y", "carry"]);
   await checkOffers("shots.filter(d => d.carry > ).derive({ y: d => d.carry }).filter(d => d.¦", ["y", "carry"]);
   await checkOffers('shots.groupby("head").rollup({ m: op.mean(, n: op.count() }).filter(d => d.¦', [], ["filter"]);
   await checkOffers('shots.groupby("head").rollup({ m: op., n: op.count() }).filter(d => d.¦', ["head", "m", "n"], ["carry"]);

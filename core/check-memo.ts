@@ -14,17 +14,21 @@ interface Made {
   readonly value: unknown;
 }
 
+/** By kind, then by text: joining the two would be most of the work for what is known. */
+type Round = Map<string, Map<string, Made>>;
+
 /** Returns an empty memo. */
 export function createCheckMemo(): CheckMemo {
-  let before = new Map<string, Made>();
-  let now = new Map<string, Made>();
+  let before: Round = new Map();
+  let now: Round = new Map();
   return {
     of: <T>(kind: string, text: string, inputs: readonly unknown[], make: () => T): T => {
-      const key = `${kind}\n${text}`;
-      const known = now.get(key) ?? before.get(key);
+      const current = now.get(kind) ?? new Map<string, Made>();
+      now.set(kind, current);
+      const known = current.get(text) ?? before.get(kind)?.get(text);
       const isSame = known !== undefined && known.inputs.length === inputs.length && known.inputs.every((input, i) => input === inputs[i]);
       const made = isSame ? known : { inputs, value: make() };
-      now.set(key, made);
+      current.set(text, made);
       return made.value as T;
     },
     nextRound: () => {

@@ -103,14 +103,16 @@ export function checkNotebook(
     if (one.schema !== null) schemas.set(name, one.schema);
   };
   const { shots } = sources;
-  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, basis: basisOfFiles(shots), gives: "table" });
+  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, basis: memo.of("basis of shots", shots.key, [], () => basisOfFiles(shots)), gives: "table" });
   const named = cells.filter((cell) => cell.isNamed);
   const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits, memo };
   const indexes = indexesByName(named);
   const settings = contentKey(notebook.front.units, String(notebook.front.seed), JSON.stringify(notebook.front.margins), String(notebook.front.marginsUnread));
 
   // All that a cell is checked against besides its text: the columns of what it names, and the names it may have meant.
-  const meant = JSON.stringify(named.map((cell) => [cell.name, cell.uses.gives]));
+  const names = JSON.stringify(named.map((cell) => [cell.name, cell.uses.gives]));
+  // The same string again is compared in no time.
+  const meant = memo.of("names", names, [], () => names);
   const inputsOf = ({ name, uses }: ReadCell): readonly unknown[] => [
     meant,
     name,
@@ -204,10 +206,17 @@ function keyOf(cell: ReadCell, { known, sources, memo }: Surroundings, settings:
 }
 
 function basisOf(cell: ReadCell, { known, sources, memo }: Surroundings, settings: string): Basis {
-  const inputs = firstUses(cell.uses.names).map(({ name }) => known.get(name)?.basis ?? {});
+  const inputs = firstUses(cell.uses.names).map(({ name }) => known.get(name)?.basis ?? nothing);
+  // Every cell adds to what those before it rest on: in a long chain, most of it is as it was at the last check.
+  const keys = cell.uses.paths.map(({ path }) => sources.byPath.get(path)?.key);
+  return memo.of("basis", cell.text, [textOf(cell), settings, ...inputs, ...keys], () => joinedBasis(cell, sources, settings, inputs));
+}
+
+const nothing: Basis = {};
+
+function joinedBasis(cell: ReadCell, sources: Sources, settings: string, inputs: readonly Basis[]): Basis {
   const files = cell.uses.paths.map(({ path }) => basisOfFiles(sources.byPath.get(path)));
-  const own = memo.of("text", cell.text, [], () => contentKey(cell.text));
-  return Object.assign({ [textOf(cell)]: own, "the front matter": settings }, ...inputs, ...files) as Basis;
+  return Object.assign({ [textOf(cell)]: contentKey(cell.text), "the front matter": settings }, ...inputs, ...files) as Basis;
 }
 
 /** A cell without a name is used by no other, and what it is called changes with its place. */

@@ -29,7 +29,7 @@ export interface Sources {
   readonly byPath: ReadonlyMap<string, Source>;
   /** Problems of paths by the number of the cell that names them, in the cell's text. */
   readonly problems: ReadonlyMap<number, readonly Problem[]>;
-  /** Problems in session files and exports, each once for each session that reads the export; each names its file. */
+  /** Problems in session files and exports, each naming its file; what several sessions say of one export once, unless their fixes differ. */
   readonly fileProblems: readonly Problem[];
   /** Every file that was asked for, each once, sorted by path. */
   readonly inputs: readonly InputFile[];
@@ -126,7 +126,7 @@ export async function loadSources(
     shots: last === undefined ? null : notebook.namesAllShots ? shots.source : { ...shots.source, table: null, schema: null },
     byPath,
     problems,
-    fileProblems: once(sessions.flatMap((session) => session.problems), (found) => JSON.stringify([found.file, found.session, found.code, found.range, found.message])),
+    fileProblems: once(sessions.flatMap((session) => session.problems), (found) => JSON.stringify([found.file, found.code, found.range, found.message, found.fix ?? null])),
     inputs: once(sessions.flatMap((session) => session.inputs), (input) => input.path).sort((a, b) => (a.path < b.path ? -1 : 1)),
   };
 }

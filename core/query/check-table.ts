@@ -1,6 +1,6 @@
 import type { Problem } from "../problem";
 import { closestName } from "../closest-name";
-import { nothingKnown, type Schema } from "../table/schema";
+import { nothingKnown, withoutColumns, type Schema } from "../table/schema";
 import { asChecked, unknownColumns } from "./argument-plan";
 import { checkArguments, type CheckedArguments } from "./check-arguments";
 import { checkOptions } from "./check-options";
@@ -151,9 +151,6 @@ export function createTableChecker(
 
   return checkTable;
 }
-
-/** What the options of a source are checked against: they name no column. */
-const withoutColumns: Schema = { columns: [], open: false, groupedBy: [], fromShots: false };
 
 /** True for `op` and `chart`, whose members are no verbs. */
 function isPlace(node: Syntax): boolean {

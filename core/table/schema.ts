@@ -51,6 +51,9 @@ export const mostValues = 200;
 /** The schema of a table of which nothing is known: any column may be there, and the rows may be shots. */
 export const nothingKnown: Schema = { columns: [], open: true, groupedBy: [], fromShots: true };
 
+/** What is known where no column can be named: there is none. */
+export const withoutColumns: Schema = { columns: [], open: false, groupedBy: [], fromShots: false };
+
 /** The schema of a table that is at hand, with what its rows hold. */
 export function schemaOf(table: Table): Schema {
   const shape = shapeOf(table);

@@ -22,7 +22,7 @@ export async function answerActions(
 ): Promise<CodeAction[] | ResponseError> {
   const versions = store.versions();
   const around = await problemsNow(uri);
-  const asked: AskedActions = { uri, around, range, only, writer: createEditWriter(abilities, versions) };
+  const asked: AskedActions = { uri, around, isCell: store.notebookOf(uri) !== null, range, only, writer: createEditWriter(abilities, versions) };
   const copies = await copyActionsFor(asked, { read: (path, most) => files.read(uri, path, most), list: (folder) => files.list(uri, folder) });
   if (token.isCancellationRequested) return new ResponseError(LSPErrorCodes.RequestCancelled, "cancelled");
   const actions = [...copies, ...codeActionsFor(asked)];

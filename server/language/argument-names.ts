@@ -9,39 +9,39 @@ import { addRowNames } from "./row-names";
 /** Adds the name of a column, in quotes or in a constant, and gives it; `null` for anything else, whose names are added. */
 export function columnName(reading: QueryReading, node: Syntax, scope: Scope): string | null {
   const name = reading.list.column(node, scope);
-  if (name === null) loose(reading, node, scope);
+  if (name === null) addAnyNames(reading, node, scope);
   return name;
 }
 
 /** Whatever stands where nothing of its kind is expected: names of tables, functions, rows. */
-export function loose(reading: QueryReading, node: Syntax, scope: Scope): void {
+export function addAnyNames(reading: QueryReading, node: Syntax, scope: Scope): void {
   switch (node.kind) {
     case "name":
       return reading.list.plainName(node);
     case "member":
       if (node.of.kind === "name" && node.of.name === "op") return reading.list.functionName(node);
       if (reading.place.vocabulary.verbs.has(node.name)) reading.list.verb(node.name, node.nameSpan);
-      return loose(reading, node.of, scope);
+      return addAnyNames(reading, node.of, scope);
     case "call":
       if (isTableCall(node)) return void reading.tableOf(node);
-      if (node.callee.kind !== "name") loose(reading, node.callee, scope);
-      return node.given.forEach((each) => loose(reading, each, scope));
+      if (node.callee.kind !== "name") addAnyNames(reading, node.callee, scope);
+      return node.given.forEach((each) => addAnyNames(reading, each, scope));
     case "object":
-      return node.entries.forEach((entry) => loose(reading, entry.value, scope));
+      return node.entries.forEach((entry) => addAnyNames(reading, entry.value, scope));
     case "list":
-      return node.items.forEach((item) => loose(reading, item, scope));
+      return node.items.forEach((item) => addAnyNames(reading, item, scope));
     case "row function":
       return addRowNames(node, scope, reading.place, reading.list);
     case "negate":
     case "not":
-      return loose(reading, node.of, scope);
+      return addAnyNames(reading, node.of, scope);
     case "binary":
-      loose(reading, node.left, scope);
-      return loose(reading, node.right, scope);
+      addAnyNames(reading, node.left, scope);
+      return addAnyNames(reading, node.right, scope);
     case "choose":
-      loose(reading, node.test, scope);
-      loose(reading, node.yes, scope);
-      return loose(reading, node.no, scope);
+      addAnyNames(reading, node.test, scope);
+      addAnyNames(reading, node.yes, scope);
+      return addAnyNames(reading, node.no, scope);
     case "number":
     case "text":
     case "truth":
@@ -52,7 +52,7 @@ export function loose(reading: QueryReading, node: Syntax, scope: Scope): void {
 
 /** Adds the names in an object of options, each with what it means. */
 export function optionNames(reading: QueryReading, node: Syntax, options: Options, scope: Scope, verb: Verb | null): void {
-  if (node.kind !== "object") return loose(reading, node, scope);
+  if (node.kind !== "object") return addAnyNames(reading, node, scope);
   for (const entry of node.entries) {
     const option = Object.hasOwn(options, entry.name) ? options[entry.name] : undefined;
     reading.list.key("option", entry, { ...(option === undefined ? {} : { option }), ...(verb === null ? {} : { verb }) });
@@ -61,15 +61,15 @@ export function optionNames(reading: QueryReading, node: Syntax, options: Option
     else if (option?.kind === "columns") (value.kind === "list" ? value.items : [value]).forEach((item) => columnName(reading, item, scope));
     else if (option?.kind === "choice" || option?.kind === "text") {
       const written = reading.list.textBehind(value);
-      if (written === null) loose(reading, value, scope);
+      if (written === null) addAnyNames(reading, value, scope);
       else if (option.kind === "choice") reading.list.quoted("choice", written.value, written, { option, ...(verb === null ? {} : { verb }) });
       else reading.list.value(value, columnFacts(groupedBy(reading, node, options) ?? "", scope));
     } else if (option?.kind === "windows" && value.kind === "object") {
       for (const window of value.entries) {
         reading.list.key("column", window, columnFacts(window.name, scope));
-        loose(reading, window.value, scope);
+        addAnyNames(reading, window.value, scope);
       }
-    } else loose(reading, value, scope);
+    } else addAnyNames(reading, value, scope);
   }
 }
 
@@ -82,24 +82,24 @@ export function groupedBy(reading: QueryReading, node: Syntax | undefined, optio
 
 /** Adds the names in `op.mean("carry")`. */
 export function aggregateNames(reading: QueryReading, node: Syntax, scope: Scope): void {
-  if (node.kind !== "call" || node.callee.kind !== "member" || node.callee.of.kind !== "name" || node.callee.of.name !== "op") return loose(reading, node, scope);
+  if (node.kind !== "call" || node.callee.kind !== "member" || node.callee.of.kind !== "name" || node.callee.of.name !== "op") return addAnyNames(reading, node, scope);
   const { name, nameSpan } = node.callee;
   const aggregate = reading.place.vocabulary.aggregates.get(name);
   reading.list.add(aggregate === undefined ? "function" : "aggregate", name, nameSpan);
   const [first, ...more] = node.given;
   if (first !== undefined) {
-    if (first.kind === "row function" || aggregate?.of === "none") loose(reading, first, scope);
+    if (first.kind === "row function" || aggregate?.of === "none") addAnyNames(reading, first, scope);
     else columnName(reading, first, scope);
   }
-  more.forEach((each) => loose(reading, each, scope));
+  more.forEach((each) => addAnyNames(reading, each, scope));
 }
 
 /** Adds the names in what rows are ordered by: a column, or `op.desc("carry")`. */
 export function orderingName(reading: QueryReading, node: Syntax, scope: Scope): void {
   const isCall = node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "op";
   if (!isCall) return void columnName(reading, node, scope);
-  loose(reading, node.callee, scope);
+  addAnyNames(reading, node.callee, scope);
   const [first, ...more] = node.given;
   if (first !== undefined) columnName(reading, first, scope);
-  more.forEach((each) => loose(reading, each, scope));
+  more.forEach((each) => addAnyNames(reading, each, scope));
 }

@@ -19,6 +19,8 @@ export interface AskedActions {
   readonly uri: string;
   /** Those of the document as it is now, and of the other cells of its notebook. */
   readonly around: ProblemsAround;
+  /** True when the document is a cell. */
+  readonly isCell: boolean;
   readonly range: Range;
   /** Quick fixes when it is left out. */
   readonly only: readonly string[] | undefined;
@@ -42,7 +44,7 @@ export function codeActionsFor(asked: AskedActions): CodeAction[] {
   }
   const own: ProblemsAround = new Map([[uri, around.get(uri) ?? []]]);
   if (isAsked(fixAllKind, only ?? [])) actions.push(...allFixes(asked, fixAllKind, own));
-  if (isAsked(fixNotebookKind, only ?? []) && around.size > 1) actions.push(...allFixes(asked, fixNotebookKind, around));
+  if (isAsked(fixNotebookKind, only ?? []) && asked.isCell) actions.push(...allFixes(asked, fixNotebookKind, around));
   return actions;
 }
 

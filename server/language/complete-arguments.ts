@@ -1,5 +1,5 @@
 import type { ChartKind, Parameter } from "../../core/query/vocabulary";
-import type { Schema } from "../../core/table/schema";
+import { withoutColumns, type Schema } from "../../core/table/schema";
 import { columnsOfFunction, columnsOfVerb } from "./argument-columns";
 import { argumentSnippet, type Likely } from "./call-snippets";
 import { asEntry, columnKeys, optionsObject } from "./complete-options";
@@ -21,7 +21,7 @@ export function argumentOffers(asked: QueryAsked): readonly Offer[] {
     case "chart":
       return frames[innermost]!.commas === 0 ? tablesToDraw(called.chart, asked) : optionsObject(called.chart.options, { columns: called.table(), table: "shots" });
     case "source":
-      return optionsObject(called.source.options, { columns: { columns: [], open: false, groupedBy: [], fromShots: false }, table: "shots" });
+      return optionsObject(called.source.options, { columns: withoutColumns, table: "shots" });
     case "function":
       return quoted(columnsOfFunction(called.name, place, surroundings));
     case "ending":

@@ -6,10 +6,9 @@ import { changedMeanwhile, createEditWriter } from "./workspace-edits";
 
 /** Answers requests for edits: renaming and formatting. None is made for a document that changed meanwhile. */
 export function answerEditRequests(connection: Connection, { store, abilities }: Documents, { placedOf, at }: RequestPlaces): void {
-  connection.onPrepareRename(({ textDocument: { uri }, position }, token) =>
+  connection.onPrepareRename((params, token) =>
     at<Range | null | ResponseError>(
-      uri,
-      position,
+      params,
       token,
       null,
       ({ placed, cell, offset, rangeOf }) => {
@@ -20,11 +19,11 @@ export function answerEditRequests(connection: Connection, { store, abilities }:
     ),
   );
 
-  connection.onRenameRequest(({ textDocument: { uri }, position, newName }, token) => {
+  connection.onRenameRequest((params, token) => {
+    const { textDocument: { uri }, newName } = params;
     const versions = store.versions();
     return at<WorkspaceEdit | null | ResponseError>(
-      uri,
-      position,
+      params,
       token,
       null,
       ({ placed, cell, offset }) => {

@@ -41,14 +41,13 @@ export function answerRequests(connection: Connection, documents: Documents): vo
   const { at, all } = places;
   answerEditRequests(connection, documents, places);
 
-  function locationsOf(placed: PlacedNotebook, places: readonly Place[]): Location[] {
-    return places.map((place) => ("cell" in place ? placed.placeOf(place.cell, place) : { uri: uriOf(placed.root, place.path), range: toWholeRange(place.range) }));
+  function locationsOf(placed: PlacedNotebook, found: readonly Place[]): Location[] {
+    return found.map((place) => ("cell" in place ? placed.placeOf(place.cell, place) : { uri: uriOf(placed.root, place.path), range: toWholeRange(place.range) }));
   }
 
-  connection.onCompletion(({ textDocument: { uri }, position }, token) =>
+  connection.onCompletion((params, token) =>
     at(
-      uri,
-      position,
+      params,
       token,
       [],
       async ({ placed, cell, offset, rangeOf }) => toCompletionItems(await completeNotebook(placed.view, cell, offset), rangeOf),
@@ -56,10 +55,9 @@ export function answerRequests(connection: Connection, documents: Documents): vo
     ),
   );
 
-  connection.onHover(({ textDocument: { uri }, position }, token) =>
+  connection.onHover((params, token) =>
     at(
-      uri,
-      position,
+      params,
       token,
       null,
       ({ placed, cell, offset, rangeOf }) => nullOr(hoverNotebook(placed.view, cell, offset), (answer) => toHover(answer, rangeOf)),
@@ -67,14 +65,13 @@ export function answerRequests(connection: Connection, documents: Documents): vo
     ),
   );
 
-  connection.onSignatureHelp(({ textDocument: { uri }, position }, token) =>
-    at(uri, position, token, null, ({ placed, cell, offset }) => nullOr(signatureInNotebook(placed.view, cell, offset), toSignatureHelp), () => null),
+  connection.onSignatureHelp((params, token) =>
+    at(params, token, null, ({ placed, cell, offset }) => nullOr(signatureInNotebook(placed.view, cell, offset), toSignatureHelp), () => null),
   );
 
-  connection.onDefinition(({ textDocument: { uri }, position }, token) =>
+  connection.onDefinition((params, token) =>
     at(
-      uri,
-      position,
+      params,
       token,
       [],
       async ({ placed, cell, offset }) =>
@@ -83,30 +80,28 @@ export function answerRequests(connection: Connection, documents: Documents): vo
     ),
   );
 
-  connection.onReferences(({ textDocument: { uri }, position, context }, token) =>
+  connection.onReferences((params, token) =>
     at(
-      uri,
-      position,
+      params,
       token,
       [],
-      ({ placed, cell, offset }) => locationsOf(placed, referencesAt(placed.view, cell, offset, context.includeDeclaration)),
+      ({ placed, cell, offset }) => locationsOf(placed, referencesAt(placed.view, cell, offset, params.context.includeDeclaration)),
       ({ session, offset, rangeOf }) =>
         sessionNamesAt(session.view, offset)
-          .filter(({ isDeclaration }) => context.includeDeclaration || !isDeclaration)
-          .map((name) => ({ uri, range: rangeOf(name) })),
+          .filter(({ isDeclaration }) => params.context.includeDeclaration || !isDeclaration)
+          .map((name) => ({ uri: params.textDocument.uri, range: rangeOf(name) })),
     ),
   );
 
-  connection.onDocumentHighlight(({ textDocument: { uri }, position }, token) =>
+  connection.onDocumentHighlight((params, token) =>
     at<DocumentHighlight[]>(
-      uri,
-      position,
+      params,
       token,
       [],
       ({ placed, cell, offset }) =>
         highlightsAt(placed.view, cell, offset).flatMap((place) => {
           const { uri: where, range } = placed.placeOf(place.cell, place);
-          return where === uri ? [{ range, kind: place.isWrite ? DocumentHighlightKind.Write : DocumentHighlightKind.Read }] : [];
+          return where === params.textDocument.uri ? [{ range, kind: place.isWrite ? DocumentHighlightKind.Write : DocumentHighlightKind.Read }] : [];
         }),
       ({ session, offset, rangeOf }) => sessionNamesAt(session.view, offset).map((name) => ({ range: rangeOf(name), kind: name.isDeclaration ? DocumentHighlightKind.Write : DocumentHighlightKind.Read })),
     ),

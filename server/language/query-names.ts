@@ -2,7 +2,7 @@ import { plainValue } from "../../core/query/check-literal";
 import { isChartCall, type CellSyntax, type ChartCall, type Syntax, type TextSyntax } from "../../core/query/syntax";
 import { isTextEnding } from "../../core/query/text-forms";
 import { nothingKnown } from "../../core/table/schema";
-import { columnName, loose, optionNames } from "./argument-names";
+import { addAnyNames, columnName, optionNames } from "./argument-names";
 import { originsMade, type Scope } from "./column-origins";
 import { createNameList, places } from "./name-list";
 import { isTableCall, noColumns, unknownTable, type CellNames, type MemberCall, type NamesPlace, type QueryReading } from "./query-reading";
@@ -26,27 +26,27 @@ export function namesOfQuery(cell: CellSyntax, place: NamesPlace): CellNames {
     if (node.kind !== "call" || node.callee.kind !== "name") {
       if (node.kind === "call") {
         if (isChartCall(node)) return chartOf(node);
-        loose(reading, node.callee, unknownTable);
-        node.given.forEach((each) => loose(reading, each, unknownTable));
-      } else loose(reading, node, unknownTable);
+        addAnyNames(reading, node.callee, unknownTable);
+        node.given.forEach((each) => addAnyNames(reading, each, unknownTable));
+      } else addAnyNames(reading, node, unknownTable);
       return unknownTable;
     }
     const { callee, given } = node;
     const [first, ...more] = given;
     const made = vocabulary.sources.get(callee.name);
     if (made === undefined && callee.name !== "session" && callee.name !== "sessions") {
-      given.forEach((each) => loose(reading, each, unknownTable));
+      given.forEach((each) => addAnyNames(reading, each, unknownTable));
       return unknownTable;
     }
     list.add("source", callee.name, callee);
-    more.forEach((each) => loose(reading, each, unknownTable));
+    more.forEach((each) => addAnyNames(reading, each, unknownTable));
     if (made !== undefined) {
       if (first !== undefined) optionNames(reading, first, made.options, noColumns, null);
       const schema = stepsOf.made(callee.from) ?? nothingKnown;
       return { schema, origins: originsMade(schema, `${index}:${callee.from}`) };
     }
     if (first?.kind !== "text") {
-      if (first !== undefined) loose(reading, first, unknownTable);
+      if (first !== undefined) addAnyNames(reading, first, unknownTable);
       return unknownTable;
     }
     list.quoted("path", first.value, first);
@@ -78,7 +78,7 @@ export function namesOfQuery(cell: CellSyntax, place: NamesPlace): CellNames {
     const scope = first === undefined ? unknownTable : tableOf(first);
     reading.lookers.push({ name: `chart.${name}`, origins: scope.origins, needs: chart?.needs ?? [] });
     if (options !== undefined) optionNames(reading, options, chart?.options ?? {}, scope, null);
-    more.forEach((each) => loose(reading, each, scope));
+    more.forEach((each) => addAnyNames(reading, each, scope));
     return unknownTable;
   }
 
@@ -88,7 +88,7 @@ export function namesOfQuery(cell: CellSyntax, place: NamesPlace): CellNames {
     list.verb(node.callee.name, node.callee.nameSpan);
     const [first, ...more] = node.given;
     if (first !== undefined) columnName(reading, first, scope);
-    more.forEach((each) => loose(reading, each, scope));
+    more.forEach((each) => addAnyNames(reading, each, scope));
   }
 
   function resultOf(node: Syntax | TextSyntax): Scope | null {
@@ -112,7 +112,7 @@ export function namesOfQuery(cell: CellSyntax, place: NamesPlace): CellNames {
       table = tableOf(value);
       stepsOf.declare(name, value, plain);
     } else {
-      loose(reading, value, noColumns);
+      addAnyNames(reading, value, noColumns);
       plain.set(name, simple);
     }
     constants.set(name, { symbol, text: list.textBehind(value), table });

@@ -3,7 +3,7 @@ import type { QuerySurroundings } from "../../core/query/query-surroundings";
 import type { Help } from "../../core/query/vocabulary";
 import { unitLabel } from "../../core/present/format-number";
 import { inert } from "../../core/present/show-value";
-import type { ColumnSchema, Schema } from "../../core/table/schema";
+import { withoutColumns, type ColumnSchema, type Schema } from "../../core/table/schema";
 import { zones } from "../../core/table/shot-columns";
 import type { Suggestion } from "./answers";
 import { asCall, fittingColumns, optionEntries, type Likely } from "./call-snippets";
@@ -89,7 +89,7 @@ export function tableOffers(view: NotebookView, cell: number, place: QueryPlace,
   const made = [...vocabulary.sources.values()].map(({ name, options, help }): Offer => ({
     label: name,
     kind: "function",
-    ...asCall(`${name}({ ${optionEntries(options, withoutColumns)} })$0`, next),
+    ...asCall(`${name}({ ${optionEntries(options, noTable)} })$0`, next),
     detail: "a table made from options",
     documentation: helpMarkdown(help),
     rank: 2,
@@ -97,7 +97,7 @@ export function tableOffers(view: NotebookView, cell: number, place: QueryPlace,
   return [...constants, ...known, ...opening, ...made];
 }
 
-const withoutColumns: Likely = { columns: { columns: [], open: false, groupedBy: [], fromShots: false }, table: "shots" };
+const noTable: Likely = { columns: withoutColumns, table: "shots" };
 
 /** Names that stand for a table in a cell: `shots`, and other cells. */
 export function namesOfTables(view: NotebookView, cell: number, { tableNames }: QuerySurroundings): readonly string[] {

@@ -2,8 +2,8 @@ import type { CheckedQuery } from "../../core/query/check-query";
 import type { ChartKind, Option, Options, Parameter, SourceKind, Verb } from "../../core/query/vocabulary";
 import type { QuerySurroundings } from "../../core/query/query-surroundings";
 import { isTextEnding } from "../../core/query/text-forms";
-import { nothingKnown, type Schema } from "../../core/table/schema";
-import { type CursorContext, type Frame } from "./cursor-context";
+import { nothingKnown, withoutColumns, type Schema } from "../../core/table/schema";
+import type { CursorContext, Frame } from "./cursor-context";
 import { chainStart, partsOf, textOfString } from "./query-pieces";
 import { constantsBefore, readableQuery } from "./readable-query";
 
@@ -142,8 +142,6 @@ export function queryPlace(text: string, context: CursorContext, surroundings: Q
 
   return { context, callOf, tableOf, queryOf, parameterOf, entryOf, row: findRow(), options: findOptions() };
 }
-
-const withoutColumns: Schema = { columns: [], open: false, groupedBy: [], fromShots: false };
 
 /** The option that a name means, if there is one of that name. */
 export function optionOf(options: Options, name: string | null): Option | null {

@@ -1,7 +1,7 @@
 import type { PlainConstant } from "../../core/query/check-row";
 import type { Syntax } from "../../core/query/syntax";
 import type { Vocabulary } from "../../core/query/vocabulary";
-import { nothingKnown } from "../../core/table/schema";
+import { nothingKnown, withoutColumns } from "../../core/table/schema";
 import { unknownOrigins, type Origin, type Origins, type Scope } from "./column-origins";
 import type { NameList } from "./name-list";
 import type { StepsOf } from "./query-steps";
@@ -57,7 +57,7 @@ export interface QueryReading {
 /** A table of which nothing is known. */
 export const unknownTable: Scope = { schema: nothingKnown, origins: unknownOrigins };
 /** Where no column can be named. */
-export const noColumns: Scope = { schema: { columns: [], open: false, groupedBy: [], fromShots: false }, origins: { columns: new Map(), rest: "none" } };
+export const noColumns: Scope = { schema: withoutColumns, origins: { columns: new Map(), rest: "none" } };
 
 /** A call of a member. */
 export type MemberCall = Extract<Syntax, { kind: "call" }> & { readonly callee: Extract<Syntax, { kind: "member" }> };

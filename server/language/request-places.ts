@@ -1,4 +1,4 @@
-import { LSPErrorCodes, ResponseError, type CancellationToken, type Position } from "vscode-languageserver";
+import { LSPErrorCodes, ResponseError, type CancellationToken, type Position, type TextDocumentPositionParams } from "vscode-languageserver";
 import { lineTable } from "../../core/text-position";
 import type { RangeOf } from "./answer-protocol";
 import type { CheckedDocuments } from "./checked-documents";
@@ -40,8 +40,7 @@ export interface RequestPlaces {
   readonly placedOf: (uri: string) => Promise<PlacedNotebook | null>;
   /** What either of two says of a place; `none` where the place is in neither. */
   readonly at: <T>(
-    uri: string,
-    position: Position,
+    params: TextDocumentPositionParams,
     token: CancellationToken,
     none: T,
     inNotebook: (place: InNotebook) => T | Promise<T>,
@@ -75,14 +74,7 @@ export function createRequestPlaces(store: DocumentStore, checked: CheckedDocume
     };
   }
 
-  async function at<T>(
-    uri: string,
-    position: Position,
-    token: CancellationToken,
-    none: T,
-    inNotebook: (place: InNotebook) => T | Promise<T>,
-    inSession: (place: InSession) => T | Promise<T>,
-  ): Promise<T | ResponseError> {
+  const at: RequestPlaces["at"] = async ({ textDocument: { uri }, position }, token, none, inNotebook, inSession) => {
     const session = await sessionOf(uri);
     if (token.isCancellationRequested) return cancelled();
     if (session !== null) return inSession({ ...session, offset: session.offsetAt(position) });
@@ -91,14 +83,9 @@ export function createRequestPlaces(store: DocumentStore, checked: CheckedDocume
     const found = placed?.cellAt(uri, position) ?? null;
     if (placed === null || found === null) return none;
     return inNotebook({ placed, ...found, rangeOf: (span) => placed.placeOf(found.cell, span).range });
-  }
+  };
 
-  async function all<T>(
-    uri: string,
-    token: CancellationToken,
-    inCell: (placed: PlacedNotebook, cell: number, rangeOf: RangeOf) => readonly T[],
-    inSession: (session: KnownSession, rangeOf: RangeOf) => readonly T[],
-  ): Promise<T[] | ResponseError> {
+  const all: RequestPlaces["all"] = async (uri, token, inCell, inSession) => {
     const session = await sessionOf(uri);
     if (token.isCancellationRequested) return cancelled();
     if (session !== null) return [...inSession(session.session, session.rangeOf)];
@@ -106,7 +93,7 @@ export function createRequestPlaces(store: DocumentStore, checked: CheckedDocume
     if (token.isCancellationRequested) return cancelled();
     if (placed === null) return [];
     return placed.cellsOf(uri).flatMap((cell) => inCell(placed, cell, (span) => placed.placeOf(cell, span).range));
-  }
+  };
 
   return { placedOf, at, all };
 }

@@ -1,6 +1,6 @@
 import type { Entry, Syntax } from "../../core/query/syntax";
 import type { Parameter } from "../../core/query/vocabulary";
-import { aggregateNames, columnName, groupedBy, loose, optionNames, orderingName } from "./argument-names";
+import { addAnyNames, aggregateNames, columnName, groupedBy, optionNames, orderingName } from "./argument-names";
 import { originsAfter, type Origin, type Scope, type VerbUse } from "./column-origins";
 import { columnFacts } from "./name-list";
 import type { MemberCall, QueryReading } from "./query-reading";
@@ -12,7 +12,7 @@ export function afterVerb(reading: QueryReading, call: MemberCall, before: Scope
   const verb = vocabulary.verbs.get(name);
   if (verb === undefined) {
     list.verb(name, nameSpan);
-    call.given.forEach((each) => loose(reading, each, before));
+    call.given.forEach((each) => addAnyNames(reading, each, before));
     return { schema: { ...before.schema, open: true }, origins: { ...before.origins, rest: "unknown" } };
   }
   list.verb(name, nameSpan);
@@ -37,13 +37,13 @@ export function afterVerb(reading: QueryReading, call: MemberCall, before: Scope
     switch (parameter.kind) {
       case "new columns":
       case "aggregates":
-        if (first.kind !== "object") loose(reading, first, before);
+        if (first.kind !== "object") addAnyNames(reading, first, before);
         else {
           if (parameter.kind === "new columns") reading.additions.push({ before: before.origins, declared });
           for (const entry of first.entries) {
             declare(entry);
             if (parameter.kind === "aggregates") aggregateNames(reading, entry.value, before);
-            else loose(reading, entry.value, before);
+            else addAnyNames(reading, entry.value, before);
           }
         }
         break;
@@ -57,7 +57,7 @@ export function afterVerb(reading: QueryReading, call: MemberCall, before: Scope
         for (const each of nodes) orderingName(reading, each, before);
         break;
       case "renames":
-        if (first.kind !== "object") loose(reading, first, before);
+        if (first.kind !== "object") addAnyNames(reading, first, before);
         else for (const entry of first.entries) renameNames(entry);
         break;
       case "table":
@@ -68,18 +68,18 @@ export function afterVerb(reading: QueryReading, call: MemberCall, before: Scope
         optionNames(reading, first, parameter.options, before, verb);
         break;
       default:
-        loose(reading, first, before);
+        addAnyNames(reading, first, before);
     }
   }
   const used = given.reduce((sum, { nodes }) => sum + nodes.length, 0);
-  call.given.slice(used).forEach((each) => loose(reading, each, before));
+  call.given.slice(used).forEach((each) => addAnyNames(reading, each, before));
   const origins = originsAfter({ ...use, given, other }, before, after, reading.merged);
   return { schema: after, origins };
 
   function renameNames(entry: Entry): void {
     list.key("column", entry, columnFacts(entry.name, before));
     const written = list.textBehind(entry.value);
-    if (written === null) return loose(reading, entry.value, before);
+    if (written === null) return addAnyNames(reading, entry.value, before);
     const origin = list.declarationAt(written);
     const column = after.columns.find((each) => each.name === written.value);
     list.quoted("column", written.value, written, { ...origin, isDeclaration: true, ...(column === undefined ? {} : { column }) });

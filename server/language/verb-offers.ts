@@ -1,6 +1,7 @@
 import { textForms } from "../../core/query/text-forms";
 import type { Options, OptionValues, Verb } from "../../core/query/vocabulary";
 import type { Schema } from "../../core/table/schema";
+import { textStart } from "../../core/text-position";
 import type { UnitSystem } from "../../core/units";
 import { asCall, fittingColumns, verbArguments, type Likely } from "./call-snippets";
 import type { QueryAsked } from "./query-asked";
@@ -37,8 +38,7 @@ function endings(next: string): readonly Offer[] {
 /** True unless a verb of the trade refuses the table as a whole, whatever its options: it is grouped, or lacks columns. */
 function isAccepted({ parameters, infer }: Verb, table: Schema, units: UnitSystem): boolean {
   const given = parameters.flatMap((parameter) => (parameter.kind === "options" ? [{ kind: "options", values: likelyValues(parameter.options, table) } as const] : []));
-  const range = { start: { line: 1, column: 1 }, end: { line: 1, column: 1 } };
-  return infer(table, given, units).problems.every(({ at, make }) => at !== null || make(range).severity !== "error");
+  return infer(table, given, units).problems.every(({ at, make }) => at !== null || make(textStart).severity !== "error");
 }
 
 /** The first fitting column for each option that takes one and is needed, or groups. */

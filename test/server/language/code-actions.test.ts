@@ -18,7 +18,7 @@ const writer = createEditWriter({ versions: true, newFiles: true }, new Map([[ur
 
 /** The actions at a place of a document. */
 function actionsAt(problems: readonly Problem[], line: number, character: number, only?: readonly string[], document = uri): readonly CodeAction[] {
-  return codeActionsFor({ uri: document, around: new Map([[document, problems]]), range: at(line, character), only, writer });
+  return codeActionsFor({ uri: document, around: new Map([[document, problems]]), isCell: false, range: at(line, character), only, writer });
 }
 
 /** What an action edits: each document with its version, and its edits. */
@@ -68,7 +68,7 @@ test("a fix that a person has to decide is neither preferred nor made with other
 
 test("a client that takes no versions gets the edits without", () => {
   const plain = createEditWriter({ versions: false, newFiles: false }, new Map([[uri, 7]]));
-  const [action] = codeActionsFor({ uri, around: new Map([[uri, [equality(1)]]]), range: at(0, 3), only: undefined, writer: plain });
+  const [action] = codeActionsFor({ uri, around: new Map([[uri, [equality(1)]]]), isCell: false, range: at(0, 3), only: undefined, writer: plain });
   expect(action?.edit).toEqual({ changes: { [uri]: [{ range: { start: { line: 0, character: 2 }, end: { line: 0, character: 4 } }, newText: "===" }] } });
 });
 
@@ -96,11 +96,13 @@ test("in a notebook fixes of a code are made in all cells, and all fixes in the 
   const [a, b] = ["cell:a", "cell:b"];
   const around = new Map([[a, [equality(1)]], [b, [equality(2), equality(3, { byPerson: true })]], ["cell:c", []]]);
   const cells = createEditWriter({ versions: true, newFiles: true }, new Map([[a, 2], [b, 5]]));
-  const actionsOf = (only?: readonly string[]) => codeActionsFor({ uri: a, around, range: at(0, 3), only, writer: cells });
+  const actionsOf = (only?: readonly string[]) => codeActionsFor({ uri: a, around, isCell: true, range: at(0, 3), only, writer: cells });
   const edited = (action: CodeAction | undefined) => editsOf(action).map(([document, version]) => [document, version]);
   const all = actionsOf().at(-1);
   expect([all?.title, all?.diagnostics?.length, edited(all)]).toEqual(["Fix all 2 of these (query.loose-equality)", 1, [[a, 2], [b, 5]]]);
   expect(actionsOf(["source.fixAll"]).map((each) => [each.kind, edited(each)])).toEqual([["source.fixAll.fairstrike", [[a, 2]]]]);
   expect(actionsOf(["notebook.source.fixAll"]).map((each) => [each.kind, edited(each)])).toEqual([["notebook.source.fixAll.fairstrike", [[a, 2], [b, 5]]]]);
   expect(actionsAt([equality(1)], 0, 3, ["notebook"])).toEqual([]);
+  const alone = codeActionsFor({ uri: a, around: new Map([[a, [equality(1)]]]), isCell: true, range: at(0, 3), only: ["notebook.source.fixAll"], writer: cells });
+  expect(alone.map(edited)).toEqual([[[a, 2]]]);
 });

@@ -24,7 +24,7 @@ async function actionsIn(csv: string, names: readonly string[] | null, { only, n
     list: (folder) => Promise.resolve(folder === "s/data" ? names : null),
   };
   const writer = createEditWriter(abilities, new Map([[`${root}/s/a.session.yaml`, 4]]));
-  const actions = await copyActionsFor({ uri: `${root}/s/data/a.csv`, around: new Map([[`${root}/s/data/a.csv`, problems.filter(({ file }) => file === "s/data/a.csv")]]), range: asked, only, writer }, files);
+  const actions = await copyActionsFor({ uri: `${root}/s/data/a.csv`, around: new Map([[`${root}/s/data/a.csv`, problems.filter(({ file }) => file === "s/data/a.csv")]]), isCell: false, range: asked, only, writer }, files);
   expect(wanted.every((most) => most === largestCopied + 1)).toBe(true);
   return actions;
 }

@@ -22,7 +22,7 @@ test("a turned sign is a quick fix at the column's entry in the session file", a
   const line = session.split("\n").findIndex((each) => each.startsWith("  offline:"));
   const at = session.split("\n")[line]!.indexOf("OFFLINE");
   const writer = createEditWriter({ versions: false, newFiles: false }, new Map());
-  const actions = codeActionsFor({ uri, around: new Map([[uri, problems]]), range: { start: { line, character: at }, end: { line, character: at } }, only: undefined, writer });
+  const actions = codeActionsFor({ uri, around: new Map([[uri, problems]]), isCell: false, range: { start: { line, character: at }, end: { line, character: at } }, only: undefined, writer });
   expect(actions.map(({ title }) => title)).toEqual(["State that positive offline means left"]);
   const written = session.split("\n")[line]!.indexOf("right");
   expect(actions[0]!.edit!.changes).toEqual({ [uri]: [{ range: { start: { line, character: written }, end: { line, character: written + 5 } }, newText: "left" }] });

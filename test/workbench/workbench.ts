@@ -139,6 +139,7 @@ export async function whenCellsShow(page: Page, open: () => Promise<void>): Prom
     () => false,
   );
   if (areShown) return;
+  console.warn("The window showed no cells within 60 s: it is loaded anew.");
   await page.reload({ waitUntil: "commit" });
   await whenExtensionsRegistered(page);
   await open();

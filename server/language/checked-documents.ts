@@ -34,7 +34,7 @@ export interface CheckedDocuments {
   readonly sessionChanged: (session: string) => void;
   /** True for a notebook that was checked, or is being checked, since whatever it is known to name was changed. */
   readonly isKnown: (uri: string) => boolean;
-  /** Lets go of what was made of a document that is closed. */
+  /** Lets go of what was made of a document that is closed; of one that is open both ways, and still is in one of them, only that. */
   readonly forget: (uri: string) => void;
 }
 
@@ -131,8 +131,10 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
     },
     isKnown: (uri) => known.get(`notebook ${uri}`)?.files === files || known.get(`text ${uri}`)?.files === files,
     forget: (uri) => {
-      for (const kind of ["notebook", "text", "session"]) known.delete(`${kind} ${uri}`);
-      diagnoser.forget(uri);
+      const [isNotebook, isText] = [store.notebook(uri) !== null, store.text(uri) !== null];
+      if (!isNotebook) known.delete(`notebook ${uri}`);
+      if (!isText) for (const kind of ["text", "session"]) known.delete(`${kind} ${uri}`);
+      if (!isNotebook && !isText) diagnoser.forget(uri);
     },
   };
 }

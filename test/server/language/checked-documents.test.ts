@@ -91,6 +91,24 @@ test("a notebook is asked for again when its cells are others, whatever its vers
   expect(await nameIn(checked.notebook(text))).toBe("b");
 });
 
+test("what is known of a notebook that is open both ways is kept when one of them is closed, and forgotten with the other", async () => {
+  const { store, checked, write, profiled } = setting();
+  write(text, 1, notebookOf("a"));
+  store.openNotebook({
+    notebookDocument: { uri: text, notebookType, version: 1, cells: [{ kind: 2, document: "cell:a" }] },
+    cellTextDocuments: [{ uri: "cell:a", languageId: "fairstrike-front", version: 1, text: "shots: s/one.session.yaml" }],
+  });
+  const before = await checked.notebook(text);
+  store.closeText(text);
+  checked.forget(text);
+  expect(checked.isKnown(text)).toBe(true);
+  expect(await checked.notebook(text)).toBe(before);
+  store.closeNotebook(text);
+  checked.forget(text);
+  expect(checked.isKnown(text)).toBe(false);
+  expect(profiled).toHaveLength(1);
+});
+
 test("a session is known with the text at the time of asking, while its exports are still being read", async () => {
   const { checked, write, release } = setting(true);
   write(session, 1, smallSession("one"));

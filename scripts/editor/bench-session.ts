@@ -105,7 +105,7 @@ async function untilRead(complete: OpenSession["complete"]): Promise<void> {
 async function problems({ client, uri, edit }: OpenSession): Promise<readonly Measured[]> {
   const back: number[] = [];
   await quiet(client, 1000);
-  const said = await measure("problems, less the pause of 150 ms", 2000, 10, async () => {
+  const said = await measure("problems, less the pause of 150 ms", 100, 10, async () => {
     const wrong = client.nextPublished((each) => each.uri === uri && each.diagnostics.some(({ code }) => code === "session.wrong-choice"));
     const misspelt = edit("kind: iron", "kind: spoon");
     const took = (await wrong).at - misspelt - pause;

@@ -8,11 +8,11 @@ import { createCheckedDocuments, isOutdated } from "./checked-documents";
 import { fixAllKind, fixNotebookKind, type ProblemsAround } from "./code-actions";
 import { createDiagnoser, type FilesAround, type ProblemsByFile } from "./diagnoser";
 import { createDocumentStore, type DocumentStore, type OutOfStep, type Touched } from "./document-store";
-import { earlyNotebookProblems, earlySessionProblems } from "./early-problems";
+import { earlyNotebookProblems, earlySessionProblems, sessionTextProblems, type FoundInSession } from "./early-problems";
 import type { NotebookView } from "./notebook-view";
 import { answerRequests } from "./providers";
 import type { ProfileSession } from "./profile-session";
-import { createPublisher } from "./publisher";
+import { createPublisher, textOwner } from "./publisher";
 import {
   currentRequest,
   listRequest,
@@ -39,6 +39,14 @@ import { editAbilities, type EditAbilities } from "./workspace-edits";
 /** Time after the last change before a document is checked again. */
 const pauseMilliseconds = 150;
 
+/** When a document is checked. */
+interface CheckTimes {
+  /** Milliseconds to wait first. */
+  readonly pause?: number | undefined;
+  /** Says what can be said after the pause without waiting for anything. */
+  readonly sayFirst?: () => void;
+}
+
 /**
  * Wires a connection. Notebooks, open as such or as text, and session files are checked whenever they, or the files they
  * name, change, and their problems are pushed; every other request is answered from what was checked. It runs nothing
@@ -61,15 +69,18 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   const finders = new Map<string, () => Promise<ProblemsByFile | null>>();
   /** What was last checked of each notebook that is open as text. */
   const lastViews = new Map<string, NotebookView>();
+  /** What was last found in each session file that is open. */
+  const lastSessions = new Map<string, FoundInSession>();
   /** The change after which each document is checked; changes are counted through all documents. */
   const versions = new Map<string, number>();
   let changes = 0;
 
   /** Checks a document after a pause; a newer change makes an answer that is under way worthless. */
-  function checkSoon(owner: string, find: () => Promise<ProblemsByFile | null>, pause = pauseMilliseconds): void {
+  function checkSoon(owner: string, find: () => Promise<ProblemsByFile | null>, { pause = pauseMilliseconds, sayFirst }: CheckTimes = {}): void {
     const version = ++changes;
     const run = async (): Promise<void> => {
       timers.delete(owner);
+      sayFirst?.();
       const found = await find();
       if (versions.get(owner) === version) publisher.replace(owner, found ?? new Map());
     };
@@ -80,14 +91,28 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   }
 
   function checkNotebookSoon(uri: string, pause?: number): void {
-    if (isWorkedOn(uri)) checkSoon(`notebook ${uri}`, async () => (await checked.notebook(uri))?.problems ?? null, pause);
+    if (isWorkedOn(uri)) checkSoon(`notebook ${uri}`, async () => (await checked.notebook(uri))?.problems ?? null, { pause });
   }
 
   function checkTextSoon(uri: string, pause?: number): void {
     // A notebook that is open both ways says what is wrong in its cells.
     const isBoth = store.notebook(uri) !== null;
-    if (isSession(uri)) checkSoon(`text ${uri}`, async () => new Map([[uri, []], ...(await checked.sessionProblems(uri))]), pause);
-    else if (isNotebookText(uri)) checkSoon(`text ${uri}`, isBoth ? () => Promise.resolve(null) : () => findInText(uri), pause);
+    if (isSession(uri)) checkSoon(textOwner(uri), () => findInSession(uri), { pause, sayFirst: () => saySessionText(uri) });
+    else if (isNotebookText(uri)) checkSoon(textOwner(uri), isBoth ? () => Promise.resolve(null) : () => findInText(uri), { pause });
+  }
+
+  /** Says what is wrong with the text of a session file before its exports are read again. */
+  function saySessionText(uri: string): void {
+    const text = store.text(uri)?.getText();
+    if (text !== undefined) publisher.replaceIn(textOwner(uri), uri, sessionTextProblems(text, lastSessions.get(uri) ?? null));
+  }
+
+  async function findInSession(uri: string): Promise<ProblemsByFile> {
+    const text = store.text(uri)?.getText() ?? "";
+    const found = await checked.sessionProblems(uri);
+    const own = found.get(uri) ?? [];
+    if (store.text(uri) !== null) lastSessions.set(uri, { text, problems: own });
+    return new Map([...found, [uri, own]]);
   }
 
   async function findInText(uri: string): Promise<ProblemsByFile | null> {
@@ -135,7 +160,7 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
     // A notebook that is open both ways says what is wrong in its cells.
     const isNotebook = isNotebookText(uri) && store.notebook(uri) === null;
     const found = isSession(uri) ? earlySessionProblems(text) : isNotebook ? earlyNotebookProblems(text, lastViews.get(uri) ?? null) : null;
-    if (found !== null) publisher.replaceIn(`text ${uri}`, uri, found);
+    if (found !== null) publisher.replaceIn(textOwner(uri), uri, found);
   }
 
   /** What follows from a change, or from one that does not fit: then the whole document is asked for. */
@@ -200,8 +225,9 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   connection.onDidCloseTextDocument(({ textDocument: { uri } }) => {
     if (store.closeText(uri) === null) return;
     lastViews.delete(uri);
+    lastSessions.delete(uri);
     checked.forget(uri);
-    forget(`text ${uri}`);
+    forget(textOwner(uri));
     if (isSession(uri)) checkNamingSoon(uri);
   });
   connection.onDidChangeWatchedFiles(() => {

@@ -13,11 +13,17 @@ export interface Publisher {
   readonly ownersOf: (uri: string) => readonly string[];
 }
 
+/** The owner of what is found by checking the text of a document that is open as text. */
+export function textOwner(uri: string): string {
+  return `text ${uri}`;
+}
+
 /**
  * Returns a publisher that sends through `send`, and only what is not there already: each version of a document that is
  * open once at least, so that whoever waits for its problems knows that there are none.
  *
  * What two owners say of one file in the same words, and by the same session, is said once; what no owner says any more is taken back.
+ * An owner that is the text of a document, `text` and its URI, is the only one to speak of that text: others may have read an older one.
  *
  * @param versionOf the version of a document that is open; none of a file.
  */
@@ -39,7 +45,8 @@ export function createPublisher(send: (uri: string, diagnostics: Diagnostic[], v
 
   function problemsOf(uri: string): readonly Problem[] {
     const each = new Map<string, Problem>();
-    for (const owned of byOwner.values()) for (const found of owned.get(uri) ?? []) each.set(JSON.stringify([found.code, found.range, found.message, found.session]), found);
+    const own = byOwner.get(textOwner(uri));
+    for (const owned of own?.has(uri) === true ? [own] : byOwner.values()) for (const found of owned.get(uri) ?? []) each.set(JSON.stringify([found.code, found.range, found.message, found.session]), found);
     return [...each.values()];
   }
 

@@ -4,7 +4,7 @@ import { defaultLimits } from "../../../core/limits";
 import { parseNotebook } from "../../../core/notebook/parse-notebook";
 import { createEngine } from "../../../core/run-notebook";
 import { vocabulary } from "../../../core/vocabulary";
-import { earlyNotebookProblems, earlySessionProblems } from "../../../server/language/early-problems";
+import { earlyNotebookProblems, earlySessionProblems, sessionTextProblems } from "../../../server/language/early-problems";
 import { makeView } from "../../../server/language/make-view";
 import { memoryFiles } from "../../support/memory-files";
 import { notebookText, smallFiles, smallSession } from "../../support/small-session";
@@ -38,4 +38,18 @@ test("nothing is told at once where every text can be read", async () => {
 test("a session file that is no YAML is told at once, with what else is wrong in its text", () => {
   const text = smallSession("one").replace("iron", "spoon").replace("  head: Club", "  head: [Club");
   expect(codesOf(earlySessionProblems(text))).toContain("7 yaml.syntax");
+});
+
+test("of a session file what its text shows is told without its exports, beside what they showed last in lines that are as they were", async () => {
+  const first = smallSession("one").replace("from: Carry,", "from: Cary,");
+  const engine = createEngine({ files: memoryFiles({ ...smallFiles, "s/one.session.yaml": first }), vocabulary, limits: defaultLimits, clock: () => 0 });
+  const problems = await engine.checkSession("s/one.session.yaml");
+  expect(codesOf(problems)).toEqual(["9 session.unknown-header"]);
+  const told = (text: string) => codesOf(sessionTextProblems(text, { text: first, problems }));
+  const wrong = first.replace("Wren: { kind: iron", "Wren: { kind: spoon");
+  expect(codesOf(sessionTextProblems(wrong, null))).toEqual(["12 session.wrong-choice"]);
+  expect(told(wrong)).toEqual(["12 session.wrong-choice", "9 session.unknown-header"]);
+  expect(told(`# Invented\n\n${first}`)).toEqual(["11 session.unknown-header"]);
+  expect(told(first.replace("Cary", "Carry"))).toEqual([]);
+  expect(told(wrong.replace("heads:", "heads: ["))).not.toContain("9 session.unknown-header");
 });

@@ -121,3 +121,18 @@ test("a text that cannot be read is underlined at once, be it of a cell, a noteb
   await expectAt(session, ["6:8-9 yaml.syntax"]);
   giveFiles();
 });
+
+test("what is wrong in a session's own text is said, and taken back, however long its exports take, though a notebook names it", async () => {
+  let giveFiles = (): void => undefined;
+  const mayRead = new Promise<void>((resolve) => void (giveFiles = resolve));
+  const { openNotebook, openText, changeText, expectAt, uriOf } = await startClient({}, mayRead);
+  const session = uriOf("s/one.session.yaml");
+  await openNotebook([front]);
+  await openText(session, smallSession("one").replace("  Wren: { kind: iron", "  Wren: { kind: spoon"));
+  await expectAt(session, ["11:16-21 session.wrong-choice"]);
+  await changeText(session, 2, smallSession("one").replace("  head: Club", "  head: [Club"));
+  await expectAt(session, ["6:8-9 yaml.syntax"]);
+  await changeText(session, 3, smallSession("one"));
+  await expectAt(session, []);
+  giveFiles();
+});

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { Diagnostic } from "vscode-languageserver";
 import { problem, type Problem } from "../../../core/problem";
-import { createPublisher } from "../../../server/language/publisher";
+import { createPublisher, textOwner } from "../../../server/language/publisher";
 import { toDiagnostic } from "../../../server/language/to-protocol";
 
 function blocked(name: string, line = 1): Problem {
@@ -54,6 +54,16 @@ test("what two documents find in one file is said once, and stays while one of t
     ["m", {}],
   ]);
   expect(sent).toEqual([["s: x y"], [], ["s: x y z"], ["s: x z"], ["s: "]]);
+});
+
+test("a document that is open as text alone says what is wrong in it, for as long as it is open", () => {
+  const sent = sentFor([
+    ["n", { s: [blocked("old")] }],
+    [textOwner("s"), { s: [blocked("new")] }],
+    ["n", { s: [blocked("old"), blocked("other")] }],
+    [textOwner("s"), {}],
+  ]);
+  expect(sent).toEqual([["s: old"], ["s: new"], [], ["s: old other"]]);
 });
 
 test("a diagnostic has the code, the hint below the message, and places from 0; a long one ends with its first line", () => {

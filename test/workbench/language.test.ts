@@ -4,7 +4,7 @@ import type { Page } from "playwright-core";
 import { beforeAll, expect, test } from "vitest";
 import { command, keepPicture, outputs, save, until, useWorkbench, whenCellsShow } from "./workbench";
 
-const shared = useWorkbench("language", { settings: { "fairstrike.columnHints": true } });
+const shared = useWorkbench("language", { settings: { "fairstrike.columnHints": true, "notebook.codeActionsOnSave": { "notebook.source.fixAll.fairstrike": "explicit" } } });
 const notebook = "knows.shots.md";
 const pathOf = (file: string): string => path.join(shared.server.folder, file);
 const fileLines = (file: string): readonly string[] => readFileSync(pathOf(file), "utf8").split("\n");
@@ -126,4 +126,17 @@ test("hovering a column tells its unit, and its definition is in the session fil
   const line = fileLines("sessions/spring-bay-1.session.yaml").findIndex((each) => each.trim().startsWith("ball_speed:")) + 1;
   await page.locator("footer .statusbar-item", { hasText: new RegExp(`^Ln ${line}, Col 3`, "u") }).waitFor();
   await keepPicture(page, "language definition");
+});
+
+test("fixes that need nobody are made in every cell on saving, where the settings say so", async () => {
+  const { page } = shared;
+  await openByName(page, notebook);
+  await page.locator(".notebookOverlay .view-line", { hasText: "ball_speed" }).first().click();
+  await page.keyboard.press("End");
+  await page.keyboard.type('.filter(d => d.head == "Heron")', { delay: 5 });
+  await page.keyboard.press("Escape");
+  await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) > 0, "underlined");
+  await page.locator(".notebookOverlay .view-line", { hasText: "chart=landing" }).first().click();
+  await save(page);
+  await until(() => fileText().includes('.filter(d => d.head === "Heron")'), "mended on saving");
 });

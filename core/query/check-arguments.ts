@@ -7,7 +7,7 @@ import { plainNumber, plainText } from "./check-literal";
 import { checkOptions } from "./check-options";
 import { checkRow, columnExpression, type RowSurroundings } from "./check-row";
 import { isRefusedKey } from "./names";
-import { extraFix } from "./extra-fix";
+import { sayExtra } from "./extra-fix";
 import type { RowExpression } from "./row-expression";
 import { rowFunctionFix } from "./row-function-fix";
 import { typeInWords } from "./row-units";
@@ -217,10 +217,8 @@ function aggregated(
 function aggregateNumbers(aggregate: Aggregate, given: readonly Syntax[], call: Extract<Syntax, { kind: "call" }>, around: RowSurroundings): readonly number[] | null {
   const { reporter, constants } = around;
   const name = `op.${aggregate.name}`;
-  const extra = given[aggregate.numbers.length];
-  if (extra !== undefined) {
-    const all = call.given;
-    reporter.say("query.too-many-arguments", { call: name, most: aggregate.numbers.length + (aggregate.of === "none" ? 0 : 1) }, extra, extraFix(all, all.indexOf(extra), reporter));
+  if (given.length > aggregate.numbers.length) {
+    sayExtra(name, call.given, aggregate.numbers.length + (aggregate.of === "none" ? 0 : 1), reporter);
     return null;
   }
   const numbers: number[] = [];

@@ -8,7 +8,7 @@ import { typeInWords } from "./row-units";
 import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import { chainFix, quotedText } from "./comparison-fixes";
-import { extraFix } from "./extra-fix";
+import { sayExtra } from "./extra-fix";
 import { anyOfFix, saidList, sayList } from "./list-fixes";
 import { callFix, kindFix, memberFix } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
@@ -266,7 +266,7 @@ function parametersFor(run: RowFunction, node: Extract<Syntax, { kind: "call" }>
   }
   const last = run.parameters[run.parameters.length - 1];
   if (node.given.length > run.parameters.length && last?.rest !== true) {
-    reporter.say("query.too-many-arguments", { call, most: run.parameters.length }, node.given[run.parameters.length]!, extraFix(node.given, run.parameters.length, reporter));
+    sayExtra(call, node.given, run.parameters.length, reporter);
     return null;
   }
   return node.given.map((_, index) => run.parameters[index] ?? last!);

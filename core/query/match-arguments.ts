@@ -1,5 +1,4 @@
-import type { Fix } from "../problem";
-import { extraFix } from "./extra-fix";
+import { extraMeant, sayExtra, type ExtraMeant } from "./extra-fix";
 import { optionsFix } from "./options-fix";
 import type { Reporter } from "./reporter";
 import { removingFrom } from "./row-fixes";
@@ -48,19 +47,18 @@ export function matchArguments(
       given.push({ parameter, nodes, table });
     } else given.push({ parameter, nodes });
   }
-  const extra = call.nodes[used];
-  if (extra === undefined) return given;
-  const fix = fixForExtra(call, used, reporter);
-  reporter.say("query.too-many-arguments", { call: call.verb.name, most: parameters.length }, extra, fix);
+  if (call.nodes.length === used) return given;
+  sayExtra(call.verb.name, call.nodes, used, reporter, meantByExtra(call, used, reporter));
   return null;
 }
 
-function fixForExtra({ verb, nodes }: CallOf, used: number, reporter: Reporter): Fix | undefined {
+function meantByExtra({ verb, nodes }: CallOf, used: number, reporter: Reporter): ExtraMeant {
   const last = verb.parameters.at(-1);
   // A number that a verb takes by its place is whole, so that no comma before the extra one is a decimal comma.
-  if (last?.kind === "number") return removingFrom(nodes, used, reporter);
-  if (last?.kind !== "options" || nodes[used - 1]?.kind === "object") return extraFix(nodes, used, reporter);
-  return optionsFix(nodes.slice(used - 1), last.options, null, reporter);
+  if (last?.kind === "number") return { fix: removingFrom(nodes, used, reporter) };
+  if (last?.kind !== "options" || nodes[used - 1]?.kind === "object") return extraMeant(nodes, used, reporter);
+  const fix = optionsFix(nodes.slice(used - 1), last.options, null, reporter);
+  return { instead: `options stand between braces: ${verb.help.example}`, fix };
 }
 
 /** True for a verb that does something with nothing between its brackets. */

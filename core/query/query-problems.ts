@@ -151,8 +151,8 @@ export const queryProblems = {
   ),
   "query.too-many-arguments": kind(
     "error",
-    (f: { call: string; most: number }) => (f.most === 0 ? `${f.call} takes nothing between its brackets` : `${f.call} takes no more than ${f.most} ${f.most === 1 ? "argument" : "arguments"}`),
-    () => "remove this",
+    (f: { call: string; most: number; instead?: string | undefined }) => (f.most === 0 ? `${f.call} takes nothing between its brackets` : `${f.call} takes no more than ${f.most} ${f.most === 1 ? "argument" : "arguments"}`),
+    (f) => f.instead ?? "remove this",
   ),
   "query.kind": kind(
     "error",

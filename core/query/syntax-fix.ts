@@ -2,6 +2,7 @@ import { parse, tokenizer } from "acorn";
 import type { Fix, TextEdit } from "../problem";
 import type { LineTable } from "../text-position";
 import { parseMeasure } from "../units";
+import { isThousands } from "./extra-fix";
 import { syntaxOptions } from "./syntax-options";
 
 /** Where reading a cell's body ended. */
@@ -81,15 +82,17 @@ function quotedMeasure({ text, at }: SyntaxStop): Change | null {
   const before = /(?<=[:,([]\s*)[-+]?\d+(?:[.,]\d+)?\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
   const after = /^[\p{L}\u00b0%]+(?:\/[\p{L}]+)?(?=\s*[,)\]}])/u.exec(text.slice(at));
   if (before === null || after === null) return null;
+  const [whole = "", part = ""] = before[0].trim().replace(/^[-+]/u, "").split(",");
+  if (isThousands(whole, part)) return null;
   const written = `${before[0].trim().replace(",", ".")} ${after[0]}`;
   if (parseMeasure(written) === undefined) return null;
   return { title: `Write "${written}"`, edits: [{ from: at - before[0].length, to: at + after[0].length, text: JSON.stringify(written) }] };
 }
 
-/** `1,5` where a comma cannot stand: with a point. */
+/** `1,5` where a comma cannot stand: with a point. `1,500` may be a thousand and a half as well. */
 function decimalPoint({ text, at }: SyntaxStop): Change | null {
   const written = /(?<![\p{ID_Continue}$.]|\d,)(\d+),(\d+)\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
-  if (written === null) return null;
+  if (written === null || isThousands(written[1]!, written[2]!)) return null;
   const comma = Math.max(0, at - 60) + written.index + written[1]!.length;
   return { title: `Write ${written[1]!}.${written[2]!}`, edits: [{ from: comma, to: comma + 1, text: "." }] };
 }

@@ -20,6 +20,14 @@ function checkNoFix(bodies: readonly string[]): void {
   }
 }
 
+/** The hint of a body's first problem. */
+function checkHint(body: string, expected: RegExp): void {
+  expect(check(body).problems[0]!.hint).toMatch(expected);
+}
+
+const kept = (condition: string): string => `shots.filter(d => ${condition})`;
+const derived = (value: string): string => `shots.derive({ c: d => ${value} })`;
+
 test("L-09 a decimal comma becomes a point, and nothing of the number is lost", () => {
   checkMends([
     ["shots.filter(d => d.carry > 1,5)", "shots.filter(d => d.carry > 1.5)"],
@@ -32,6 +40,22 @@ test("L-09 a decimal comma becomes a point, and nothing of the number is lost", 
     ['shots.compare({ of: "carry", confidence: 0,95 })', 'shots.compare({ of: "carry", confidence: 0.95 })'],
     ['shots.compare({ of: "carry", margin: 1,5 yd })', 'shots.compare({ of: "carry", margin: "1.5 yd" })'],
   ]);
+});
+
+test("L-09 commas in a number that may mean two things are not made points, and the hint says what to write", () => {
+  checkNoFix([kept("d.carry > 1,500"), kept("d.carry > 1,5,2"), kept("d.carry > 1,5 && d.carry < 1,500"), derived("d.carry * 1,500"), derived("op.abs(1,5, d.carry)")]);
+  checkNoFix(['shots.compare({ of: "carry", margin: 1,500 })', 'shots.compare({ of: "carry", margin: 1,500 yd })']);
+  checkMends([[kept("d.carry > 0,125"), kept("d.carry > 0.125")]]);
+  checkHint(kept("d.carry > 1,500"), /1500.*1\.500/u);
+  checkHint(kept("d.carry > 1,5,2"), /comma.*point/u);
+});
+
+test("a hint says what its fix does", () => {
+  checkHint(kept("d.carry > 1,5"), /1\.5/u);
+  checkHint(derived("op.abs(d.offline * 1,5)"), /1\.5/u);
+  checkHint('shots.rollup({ c: op.quantile("carry", 0,9) })', /0\.9/u);
+  checkHint('shots.compare("carry", "head")', /between braces: .*\{ of: /u);
+  checkHint("shots.filter(d => true, 3)", /^remove this$/u);
 });
 
 test("L-09 what is ordered from the greatest down stays so", () => {
@@ -51,9 +75,6 @@ test("L-09 columns named by a row function or in a list become names in quotes",
   ]);
   checkNoFix(["shots.groupby(op.mean)", "shots.groupby(d => d.carry > 150)"]);
 });
-
-const kept = (condition: string): string => `shots.filter(d => ${condition})`;
-const derived = (value: string): string => `shots.derive({ c: d => ${value} })`;
 
 test("L-09 a list that a value is looked for in becomes op.any_of", () => {
   for (const written of ['["Wren", "Heron"].includes(d.head)', 'op.includes(["Wren", "Heron"], d.head)', 'op.any_of(d.head, ["Wren", "Heron"])', 'd.head === ["Wren", "Heron"]']) {

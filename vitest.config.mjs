@@ -5,7 +5,7 @@ export default defineConfig({
   test: {
     include: ["test/**/*.test.ts"],
     exclude: ["test/workbench/**", "node_modules/**"],
-    testTimeout: 30_000,
+    testTimeout: 90_000,
     pool: "threads",
   },
 });

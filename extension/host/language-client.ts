@@ -51,6 +51,7 @@ export function createLanguageClient(script: string): Client {
       return { ready: client.start(), stop: () => client.stop() };
     },
     onGivenUp: () => void sayGivenUp().then((again) => (again ? supervisor.start() : undefined)),
+    onFault: (fault) => log.error(fault instanceof Error ? fault : String(fault)),
     now: () => performance.now(),
     later: (milliseconds, action) => {
       const timer = setTimeout(action, milliseconds);

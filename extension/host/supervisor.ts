@@ -13,6 +13,8 @@ export interface Surroundings {
   readonly launch: (onLost: () => void) => Launched;
   /** Called when the server has crashed too often; it stays down until it is asked for again. */
   readonly onGivenUp: () => void;
+  /** Told why a server could not be launched, made ready or stopped. */
+  readonly onFault: (fault: unknown) => void;
   /** Milliseconds of a clock that never goes back. */
   readonly now: () => number;
   /** Does something after a time; the answer takes it back. */
@@ -28,7 +30,7 @@ export interface Supervisor {
 }
 
 /** Returns a supervisor that has not started anything. A server that is lost is launched anew as `afterCrash` says. */
-export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings): Supervisor {
+export function createSupervisor({ launch, onGivenUp, onFault, now, later }: Surroundings): Supervisor {
   let running: Launched | null = null;
   let takeBack: () => void = () => undefined;
   let crashes: readonly number[] = [];
@@ -50,14 +52,28 @@ export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings
     };
     try {
       launched = launch(onLost);
-    } catch {
+    } catch (fault) {
+      onFault(fault);
       // What could not even be launched is tried again as what crashed.
       return onLost();
     }
     if (life !== mine) return end(launched);
     running = launched;
     // One crash can be told twice, as an end and as a start that failed.
-    await launched.ready.catch(onLost);
+    await launched.ready.catch((fault: unknown) => {
+      if (life === mine) onFault(fault);
+      onLost();
+    });
+  }
+
+  /** Ends a life of the server: also one that failed may have left a process. Never rejected. */
+  async function end(launched: Launched | null): Promise<void> {
+    try {
+      await launched?.stop();
+    } catch (fault) {
+      // A server that cannot be stopped has ended, or never was.
+      onFault(fault);
+    }
   }
 
   async function stop(): Promise<void> {
@@ -80,13 +96,4 @@ export function createSupervisor({ launch, onGivenUp, now, later }: Surroundings
     },
     stop,
   };
-}
-
-/** Ends a life of the server: also one that failed may have left a process. Never rejected. */
-async function end(launched: Launched | null): Promise<void> {
-  try {
-    await launched?.stop();
-  } catch {
-    // A server that cannot be stopped has ended, or never was.
-  }
 }

@@ -6,6 +6,8 @@ interface Scene {
   readonly supervisor: Supervisor;
   /** What happened, in order. */
   readonly told: string[];
+  /** What went wrong, in order. */
+  readonly faults: unknown[];
   /** Ends the server that was launched last. */
   readonly crash: () => void;
   /** Lets time pass and whatever is due happen. */
@@ -18,6 +20,7 @@ function makeScene(
   launching: (crash: () => void) => void = () => undefined,
 ): Scene {
   const told: string[] = [];
+  const faults: unknown[] = [];
   let time = 0;
   let due: { readonly at: number; readonly action: () => void }[] = [];
   let crash = (): void => undefined;
@@ -37,6 +40,7 @@ function makeScene(
       };
     },
     onGivenUp: () => told.push("given up"),
+    onFault: (fault) => faults.push(fault),
     now: () => time,
     later: (milliseconds, action) => {
       const entry = { at: time + milliseconds, action };
@@ -47,6 +51,7 @@ function makeScene(
   return {
     supervisor,
     told,
+    faults,
     crash: () => crash(),
     pass: async (milliseconds) => {
       time += milliseconds;
@@ -144,4 +149,22 @@ test("asking twice gives one server, and one that cannot be stopped is no obstac
   await supervisor.start();
   await Promise.all([supervisor.start(), supervisor.start()]);
   expect(told).toEqual(["launch at 0", "stop 1", "launch at 0"]);
+});
+
+test("why a server could not be launched, made ready or stopped is told, once", async () => {
+  const fail = (words: string) => (): never => {
+    throw new Error(words);
+  };
+  const rejected = (words: string) => () => Promise.reject<void>(new Error(words));
+  for (const scene of [makeScene(fail("launch")), makeScene(undefined, undefined, fail("launch"))]) {
+    await scene.supervisor.start();
+    expect(scene.faults).toEqual([new Error("launch")]);
+  }
+  const { supervisor, faults, pass } = makeScene(rejected("ready"), rejected("stop"));
+  await supervisor.start();
+  await new Promise(setImmediate);
+  expect(faults).toEqual([new Error("ready"), new Error("stop")]);
+  await supervisor.stop();
+  await pass(60_000);
+  expect(faults).toHaveLength(2);
 });

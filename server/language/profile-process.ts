@@ -11,8 +11,8 @@ import type { ProfileSession } from "./profile-session";
 export interface ProfileProcess {
   /**
    * The profile of a session, whose files are read here and handed over to the worker. One that takes too long is ended
-   * with its worker: then there is no table, and a problem says so for as long as the files are the same. Rejected when the
-   * worker fails: the next job gets a new one.
+   * with its worker: then there is no table, and a problem says so. Rejected when the worker fails: the next job
+   * gets a new one.
    */
   readonly profile: ProfileSession;
   /** Ends the worker; whoever waits for a profile is told that there will be none. */
@@ -158,7 +158,7 @@ export function createProfileProcess(script: string, options: ProfileProcessOpti
   };
 }
 
-/** What is known of a session that was not read in time. Its key is that of the files: while they are the same it is not read again. */
+/** What is known of a session that was not read in time. */
 function unreadInTime({ path, digests }: Job, milliseconds: number): ProfiledSession {
   const inputs = [...new Map([[path, null], ...digests])].map(([file, digest]) => ({ path: file, digest }));
   const tooSlow = problem("run.session-out-of-time", { path, seconds: milliseconds / 1000 }, textStart, { file: path });

@@ -8,7 +8,8 @@ import type { ProfileSession } from "./profile-session";
 export interface SessionProfiler {
   /**
    * The profile of a session as it is now. Whoever asks while one is being made gets the next, which is shared with all
-   * others who ask meanwhile. Rejected when it could not be made; asking again tries again.
+   * others who ask meanwhile. Rejected when it could not be made; asking again tries again, also after one that
+   * took too long.
    */
   readonly load: (path: string) => Promise<ProfiledSession>;
   /**
@@ -45,6 +46,8 @@ export function createSessionProfiler(files: FilePort, profile: ProfileSession):
     const read = new Map<string, FileRead>();
     const isSame = before !== undefined && (await isUnchanged(before, files, read));
     const made = isSame ? before : await profile(path, withRead(files, read));
+    // One busy moment is no reason to know nothing for as long as the files are the same.
+    if (made.problems.some(({ code }) => code === "run.session-out-of-time")) return made;
     const kept = before?.key === made.key ? before : made;
     putLast(known, path, { last: kept, telling: kept.exports.length > 0 ? kept : (known.get(path)?.telling ?? kept) });
     return kept;

@@ -1,6 +1,8 @@
 import { expect, test } from "vitest";
 import type { FilePort } from "../../../core/file-port";
 import type { ProfiledSession } from "../../../core/profile-loader";
+import { problem } from "../../../core/problem";
+import { textStart } from "../../../core/text-position";
 import { profileHere, type ProfileSession } from "../../../server/language/profile-session";
 import { createSessionProfiler, type SessionProfiler } from "../../../server/language/session-profiler";
 import { memoryFiles, type MemoryFiles } from "../../support/memory-files";
@@ -101,4 +103,17 @@ test("a profile that fails is told once to whoever asked, and the next is tried 
   await expect(first).rejects.toThrow("gone");
   expect((await next).counts!.rowCount).toBe(12);
   expect(made).toHaveLength(2);
+});
+
+test("a session that was not read in time is read again when it is asked for again, though its files are the same", async () => {
+  let isBusy = true;
+  const { load, lastKnown } = profilerOf(async (name, through) => {
+    const made = await profileHere(name, through);
+    return isBusy ? { ...made, table: null, counts: null, exports: [], problems: [problem("run.session-out-of-time", { path: name, seconds: 60 }, textStart)] } : made;
+  });
+  expect([(await load(path)).table, lastKnown(path)]).toEqual([null, null]);
+  isBusy = false;
+  const made = await load(path);
+  expect(made.counts!.rowCount).toBe(12);
+  expect(lastKnown(path)).toBe(made);
 });

@@ -2,7 +2,7 @@ import type { Limits } from "./limits";
 import type { Checked } from "./problem";
 import { combineTables } from "./session/combine-sessions";
 import type { SessionFacts } from "./session/session-facts";
-import { tooManyRows, type CombinedShots, type LoadedSession, type SessionLoader } from "./session-loader";
+import { rememberAlone, tooManyRows, type CombinedShots, type LoadedSession, type SessionLoader } from "./session-loader";
 import { inUnits } from "./table/convert-units";
 import { mostValues, numberFacts, schemaOf, type ColumnSchema, type NumberRange, type Schema } from "./table/schema";
 import { missingCount, type Column, type Table } from "./table/table";
@@ -56,7 +56,7 @@ export function profileOf(session: LoadedSession): ProfiledSession {
  * @param profiles gives the profile of a session as it is now, by its path, and lets go of profiles.
  */
 export function createProfileLoader(profiles: Pick<SessionLoader, "keepUsed"> & { readonly load: (path: string) => Promise<ProfiledSession> }, limits: Limits): SessionLoader {
-  return { load: profiles.load, keepUsed: profiles.keepUsed, combine: (sessions, units) => combineProfiles(sessions.map(asProfile), units, limits) };
+  return { load: profiles.load, keepUsed: profiles.keepUsed, combine: rememberAlone((sessions, units) => combineProfiles(sessions.map(asProfile), units, limits)) };
 }
 
 /** The schema of one session's table in the units that it is in; `null` when it has none. */

@@ -64,6 +64,23 @@ export interface SessionLoader {
   readonly keepUsed: (isUsed: (path: string) => boolean) => void;
 }
 
+/**
+ * The same combining, which puts a session that is alone together once for as long as it is there, in each units: many
+ * notebooks may name it.
+ */
+export function rememberAlone(combine: SessionLoader["combine"]): SessionLoader["combine"] {
+  const known = new WeakMap<LoadedSession, Map<UnitSystem, ReturnType<SessionLoader["combine"]>>>();
+  return (sessions, units) => {
+    const [only, ...others] = sessions;
+    if (only === undefined || others.length > 0) return combine(sessions, units);
+    const byUnits = known.get(only) ?? new Map<UnitSystem, ReturnType<SessionLoader["combine"]>>();
+    known.set(only, byUnits);
+    const made = byUnits.get(units) ?? combine(sessions, units);
+    byUnits.set(units, made);
+    return made;
+  };
+}
+
 /** Tables of so many sessions that nobody uses are kept: a path that is being written may be back in a moment. */
 const spareSessions = 2;
 
@@ -85,7 +102,7 @@ export function createSessionLoader(files: FilePort, limits: Limits): SessionLoa
       putLast(known, path, loaded);
       return loaded;
     },
-    combine: (sessions, units) => combineShots(sessions, units, limits),
+    combine: rememberAlone((sessions, units) => combineShots(sessions, units, limits)),
     keepUsed: (isUsed) => dropUnused(known, isUsed, spareSessions),
   };
 }

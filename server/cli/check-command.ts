@@ -24,9 +24,13 @@ export const checkCommand: Command = {
     const files = [...new Map(named.flat().map((file) => [path.resolve(terminal.folder, file), file])).values()];
     if (files.length === 0) throw new UsageError("there is no notebook (NAME.shots.md) and no session file (NAME.session.yaml) there");
     const engines = new Map<string, Engine>();
+    let forgetLast = (): void => undefined;
     const problems = new Map<string, FoundBelow>();
     for (const file of files) {
       const found = file.endsWith(".session.yaml") ? await checkSession(file, terminal, engines) : await checkNotebookFile(file, terminal, engines);
+      // Only now, for the next file often names the same sessions.
+      forgetLast();
+      forgetLast = () => engines.get(found.root)?.forget(found.place);
       // Two notebooks may name one session: its problems are said once.
       for (const problem of found.problems) {
         problems.set(JSON.stringify([found.root, problem.file, problem.code, problem.range, problem.message]), { root: found.root, problem });
@@ -75,9 +79,10 @@ function engineAt(root: string, terminal: Terminal, engines: Map<string, Engine>
   return engine;
 }
 
-/** Problems of one checked file and of those it names, each file relative to the root. */
+/** Problems of one checked file and of those it names, each file relative to the root, as is its own `place`. */
 interface CheckedFile {
   readonly root: string;
+  readonly place: string;
   readonly problems: readonly Problem[];
 }
 
@@ -90,13 +95,13 @@ interface FoundBelow {
 async function checkNotebookFile(given: string, terminal: Terminal, engines: Map<string, Engine>): Promise<CheckedFile> {
   const opened = await openNotebook(given, terminal.folder);
   const { root, path: place } = opened.place;
-  if (opened.document === null) return { root, problems: opened.problems };
+  if (opened.document === null) return { root, place, problems: opened.problems };
   const checked = await engineAt(root, terminal, engines).check(opened.document, place);
   const inCells = checked.cells.flatMap((cell) => cell.problems.map((found) => opened.inNotebook(cell.index, found)));
-  return { root, problems: [...opened.problems, ...inCells, ...checked.fileProblems] };
+  return { root, place, problems: [...opened.problems, ...inCells, ...checked.fileProblems] };
 }
 
 async function checkSession(given: string, terminal: Terminal, engines: Map<string, Engine>): Promise<CheckedFile> {
   const place = findRoot(path.resolve(terminal.folder, given));
-  return { root: place.root, problems: await engineAt(place.root, terminal, engines).checkSession(place.path) };
+  return { root: place.root, place: place.path, problems: await engineAt(place.root, terminal, engines).checkSession(place.path) };
 }

@@ -53,6 +53,14 @@ test("the same sessions in the same units are put together once", async () => {
   expect(changed!.shots!.key).toBe(first!.shots!.key);
 });
 
+test("a session that is alone is put together once for all notebooks that name it, in each units", async () => {
+  const loader = createSessionLoader(memoryFiles(smallFiles), defaultLimits);
+  const tableOf = async (units: string) => (await loadSources(readCells(parseNotebook(notebookText(`shots: s/one.session.yaml\nunits: ${units}`)).value), "n.shots.md", memoryFiles(smallFiles), loader)).shots!.table;
+  const first = await tableOf("yd-mph");
+  expect(await tableOf("m-kmh")).not.toBe(first);
+  expect(await tableOf("yd-mph")).toBe(first);
+});
+
 test("through a port that cannot tell what is current, files are read again and sessions that are the same are kept", async () => {
   const { read, list, reads, put } = memoryFiles(smallFiles);
   const loader = createSessionLoader({ read, list }, defaultLimits);

@@ -2,7 +2,7 @@ import type { Schema } from "../table/schema";
 import type { ArgumentPlan, NewAggregate, NewColumn } from "./argument-plan";
 import type { GivenArgument, VerbCall } from "./table-expression";
 import { checkColumnName } from "./check-column";
-import { columnNames, orderingKey } from "./check-column-names";
+import { columnNames, orderingKeys } from "./check-column-names";
 import { plainNumber, plainText } from "./check-literal";
 import { checkOptions } from "./check-options";
 import { checkRow, columnExpression, type RowSurroundings } from "./check-row";
@@ -73,8 +73,8 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
       return names && { span, kind: "columns", names };
     }
     case "ordering": {
-      const keys = nodes.map((item) => orderingKey(item, input, around));
-      return keys.includes(null) ? null : { span, kind: "ordering", keys: keys.filter((key) => key !== null) };
+      const keys = orderingKeys(nodes, input, around);
+      return keys && { span, kind: "ordering", keys };
     }
     case "renames": {
       const names = eachEntry(node!, "new names, such as { carry: \"carry_length\" }", around, (entry) => rename(entry, input, around), ({ name }) => wrong.push({ name, isNew: false }));

@@ -1,5 +1,6 @@
 import type { Schema } from "../table/schema";
 import { checkColumnName } from "./check-column";
+import { plainText } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
 import { descendingMeant, withoutList } from "./column-fixes";
 import { removingFrom } from "./row-fixes";
@@ -19,13 +20,22 @@ export function columnNames(nodes: readonly Syntax[], input: Schema, around: Row
   return names.length === nodes.length ? names : null;
 }
 
+/** The columns to order by, with their directions; `null` when one is wrong, which was reported. */
+export function orderingKeys(nodes: readonly Syntax[], input: Schema, around: RowSurroundings): readonly OrderingKey[] | null {
+  const keys = nodes.map((node, index) => (saidDirection(nodes, index, input, around) ? null : orderingKey(node, input, around)));
+  return keys.includes(null) ? null : (keys as readonly OrderingKey[]);
+}
+
+interface OrderingKey {
+  readonly name: string;
+  readonly descending: boolean;
+}
+
 /** One column to order by, with its direction; `null` when it is wrong, which was reported. */
-export function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): { name: string; descending: boolean } | null {
-  const isDescending =
-    node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "op" && node.callee.name === "desc";
-  if (!isDescending || node.kind !== "call") {
+function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): OrderingKey | null {
+  if (!isDescending(node)) {
     if (saidDescending(node, input, around)) return null;
-    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around));
+    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around, (item) => orderWritten(item, input, around)));
     return name === null ? null : { name, descending: false };
   }
   const [column, extra] = node.given;
@@ -50,4 +60,35 @@ function saidDescending(node: Syntax, input: Schema, around: RowSurroundings): b
   const facts = { wanted: `a column in quotes or, from the greatest down, ${descending}`, found: isText ? JSON.stringify(node.value) : syntaxInWords(node) };
   reporter.say("query.expected", facts, node, reporter.replacing(`Write ${descending}`, node, descending));
   return true;
+}
+
+/** True for `"desc"` or `"asc"` behind a column, as other tools say in which direction it goes, which was reported. */
+function saidDirection(nodes: readonly Syntax[], index: number, input: Schema, { reporter, constants }: RowSurroundings): boolean {
+  const [before, node] = [nodes[index - 1], nodes[index]!];
+  const word = node.kind === "text" ? /^\s*(asc|desc)(?:ending)?\s*$/iu.exec(node.value)?.[1]?.toLowerCase() : undefined;
+  if (word === undefined || before === undefined || input.open || hasColumn(input, (node as { value: string }).value)) return false;
+  const name = plainText(before, constants);
+  if (name === undefined || !hasColumn(input, name)) return false;
+  const written = `op.desc(${JSON.stringify(name)})`;
+  const wanted = word === "desc" ? `a column in quotes or, from the greatest down, ${written}` : "a column in quotes (by itself where the least comes first)";
+  const fix = word === "desc" ? reporter.replacing(`Write ${written}`, { from: before.from, to: node.to }, written) : removingFrom(nodes, index, reporter, index + 1);
+  reporter.say("query.expected", { wanted, found: reporter.textOf(node) }, node, fix);
+  return true;
+}
+
+function hasColumn(input: Schema, name: string): boolean {
+  return input.columns.some((column) => column.name === name);
+}
+
+type Call = Extract<Syntax, { kind: "call" }>;
+
+function isDescending(node: Syntax): node is Call {
+  return node.kind === "call" && node.callee.kind === "member" && node.callee.of.kind === "name" && node.callee.of.name === "op" && node.callee.name === "desc";
+}
+
+/** An item of a list that is ordered by, as it is written outside of one, where it says a direction. */
+function orderWritten(item: Syntax, input: Schema, around: RowSurroundings): string | null {
+  if (!isDescending(item)) return descendingMeant(item, input, around);
+  const name = item.given.length === 1 ? plainText(item.given[0]!, around.constants) : undefined;
+  return name !== undefined && hasColumn(input, name) ? around.reporter.textOf(item) : null;
 }

@@ -7,10 +7,10 @@ import { agreedUnit, arithmeticType, commonType, unknownType } from "./row-types
 import { typeInWords } from "./row-units";
 import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
-import { chainFix, quotedText } from "./comparison-fixes";
+import { chainFix, isChain, isLinked, quotedText } from "./comparison-fixes";
 import { sayExtra } from "./extra-fix";
 import { anyOfFix, saidList, sayList } from "./list-fixes";
-import { callFix, kindFix, memberFix } from "./row-fixes";
+import { calledInstead, kindFix, memberFix } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
 /** A constant of a cell that is a plain value. */
@@ -115,8 +115,8 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
       check(node);
       return null;
     }
-    const nearest = quotedText(node.name, known);
-    reporter.say("query.unknown-name", { name: node.name, candidates: [row, ...constants.keys()], nearest }, node, reporter.replacing(`Write ${nearest}`, node, nearest));
+    const text = quotedText(node.name, known);
+    reporter.say("query.unknown-name", { name: node.name, candidates: [row, ...constants.keys()], text }, node, reporter.replacing(`Write ${text}`, node, text));
     return null;
   }
 
@@ -147,9 +147,10 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     const { callee } = node;
     if (callee.kind !== "member" || callee.of.kind !== "name" || callee.of.name !== "op") {
       const name = callee.kind === "member" || callee.kind === "name" ? callee.name : "";
-      const instead = vocabulary.rowFunctions.has(name) ? `write op.${name}(…)` : "functions are op.name(…)";
+      const meant = calledInstead(node, around);
+      const instead = meant === undefined ? "functions are op.name(…)" : `write op.${meant.name}(…)`;
       const span = callee.kind === "member" ? callee.nameSpan : callee;
-      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, span, callFix(node, around));
+      reporter.say("query.not-allowed", { found: `${name}(…)`, instead }, span, meant?.fix);
       return null;
     }
     const { name, nameSpan } = callee;
@@ -202,11 +203,12 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     return type && { from, to, kind: "arithmetic", operator, left, right, type };
   }
 
-  function checkComparison(node: Extract<Syntax, { kind: "binary" }>, operator: CompareOperator): RowExpression | null {
+  /** @param chain the comparison with all that stand behind it without brackets: `100 < d.carry < 150` for its left half. */
+  function checkComparison(node: Extract<Syntax, { kind: "binary" }>, operator: CompareOperator, chain = node): RowExpression | null {
     const { from, to } = node;
     const equality = operator === "===" || operator === "!==";
     if (equality && node.right.kind === "list") return sayList(node.right, reporter, anyOfFix(node.left, node.right, node, reporter, operator === "!=="));
-    const left = equality && isUnknownName(node.left) ? null : check(node.left);
+    const left = equality && isUnknownName(node.left) ? null : isLinked(node, reporter) ? checkComparison(node.left, node.left.operator, chain) : check(node.left);
     const right = equality && isUnknownName(node.right) ? sayUnquoted(node.right, left) : check(node.right);
     if (equality && isUnknownName(node.left)) sayUnquoted(node.left, right);
     if (left === null || right === null) return null;
@@ -217,7 +219,9 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     if (left.type.kind !== "unknown" && right.type.kind !== "unknown") {
       if (left.type.kind !== right.type.kind) {
         const what = `the left of ${operator}`;
-        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type) }, node.operatorSpan, chainFix(node, reporter) ?? kindFix(left, right, reporter));
+        const instead = isChain(node) ? "write comparisons one by one with && between them: d.carry > 100 && d.carry < 150" : undefined;
+        const fix = isChain(node) ? chainFix(chain, reporter) : kindFix(left, right, reporter);
+        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type), instead }, node.operatorSpan, fix);
         return null;
       }
       if (!equality && left.type.kind !== "number" && left.type.kind !== "text") {

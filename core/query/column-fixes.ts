@@ -10,12 +10,18 @@ export function quotedColumn(node: Syntax, input: Schema, around: RowSurrounding
   return name === null ? undefined : around.reporter.replacing(`Write "${name}"`, node, JSON.stringify(name));
 }
 
-/** A list of columns, `["head", "zone"]`, as names one by one. */
-export function withoutList(node: Syntax, input: Schema, { constants, reporter }: RowSurroundings): Fix | undefined {
+/**
+ * A list of columns, `["head", "zone"]`, as names one by one; `undefined` where one of them is not known.
+ *
+ * @param otherwise how an item is written that is more than a name.
+ */
+export function withoutList(node: Syntax, input: Schema, { constants, reporter }: RowSurroundings, otherwise: (item: Syntax) => string | null = () => null): Fix | undefined {
   if (node.kind !== "list" || node.items.length === 0) return undefined;
-  const names = node.items.map((item) => plainText(item, constants) ?? columnMeant(item, input));
-  if (names.includes(null)) return undefined;
-  return reporter.replacing("Write the names without a list", node, names.map((name) => JSON.stringify(name)).join(", "));
+  const written = node.items.map((item) => {
+    const name = plainText(item, constants) ?? columnMeant(item, input);
+    return name !== null && (input.open || isKnown(name, input)) ? JSON.stringify(name) : otherwise(item);
+  });
+  return written.includes(null) ? undefined : reporter.replacing("Write the names without a list", node, written.join(", "));
 }
 
 /**

@@ -18,7 +18,7 @@ export function anyOfFix(value: Span, list: List, whole: Span, reporter: Reporte
 
 /** Reports a list that stands where a value is wanted. */
 export function sayList(list: List, reporter: Reporter, fix: Fix | undefined): null {
-  reporter.say("query.expected", { wanted: "a value", found: syntaxInWords(list) }, list, fix);
+  reporter.say("query.expected", { wanted: "a value (or op.any_of, for several)", found: syntaxInWords(list) }, list, fix);
   return null;
 }
 

@@ -11,6 +11,8 @@ function unknown(what: string, accepted: string) {
   );
 }
 
+const names = unknown("name", "a row function can use its row and constants with a plain value");
+
 /** What a hole of a text can hold. */
 const holes = 'a hole holds TABLE.one("column"), TABLE.sentences(), or a table on a line to itself';
 
@@ -78,7 +80,7 @@ export const queryProblems = {
   ),
 
   "query.unknown-table": unknown("table", "tables here are"),
-  "query.unknown-name": unknown("name", "a row function can use its row and constants with a plain value"),
+  "query.unknown-name": kind<Unknown & { text?: string | undefined }>("error", names.says, (f) => (f.text === undefined ? names.hint(f) : `text stands in quotes: ${f.text}`)),
   "query.unknown-verb": unknown("verb", "verbs are"),
   "query.unknown-function": unknown("function", "functions are"),
   "query.unknown-chart": unknown("chart", "charts are"),
@@ -156,8 +158,8 @@ export const queryProblems = {
   ),
   "query.kind": kind(
     "error",
-    (f: { what: string; found: string; wanted: string }) => `${f.what} is ${f.found}; ${f.wanted} is wanted here`,
-    () => "numbers, text and truth values are never turned into one another by themselves",
+    (f: { what: string; found: string; wanted: string; instead?: string | undefined }) => `${f.what} is ${f.found}; ${f.wanted} is wanted here`,
+    (f) => f.instead ?? "numbers, text and truth values are never turned into one another by themselves",
   ),
   "query.always-missing": kind(
     "error",

@@ -6,7 +6,7 @@ import { nameHere } from "./other-names";
 import type { Reporter } from "./reporter";
 import type { RowExpression } from "./row-expression";
 import type { Syntax } from "./syntax";
-import type { Vocabulary } from "./vocabulary";
+import type { RowFunction, Vocabulary } from "./vocabulary";
 
 /** What a fix needs to know besides the syntax. */
 interface Surroundings {
@@ -17,6 +17,7 @@ interface Surroundings {
 }
 
 type Member = Extract<Syntax, { kind: "member" }>;
+type Name = Extract<Syntax, { kind: "name" }>;
 type Call = Extract<Syntax, { kind: "call" }>;
 
 /**
@@ -42,17 +43,22 @@ export function memberFix(node: Member, row: string, columns: ReadonlyMap<string
 }
 
 /**
- * A function that is not called as `op.name(…)`: `abs(…)` and `Math.abs(…)` with `op.` before them, a method of a value
- * with the value as its first argument.
+ * The function that was meant by one that is not called as `op.name(…)`, and the fix: `abs(…)` and `Math.abs(…)` with
+ * `op.` before them, a method of a value with the value as its first argument.
  */
-export function callFix(node: Call, { vocabulary, reporter }: Surroundings): Fix | undefined {
+export function calledInstead(node: Call, { vocabulary, reporter }: Surroundings): { readonly name: string; readonly fix: Fix | undefined } | undefined {
   const { callee, given } = node;
   if (callee.kind !== "name" && callee.kind !== "member") return undefined;
   if (callee.kind === "member" && callee.of.kind === "list") {
-    return callee.name === "includes" && given.length === 1 ? anyOfFix(given[0]!, callee.of, node, reporter) : undefined;
+    if (callee.name !== "includes") return undefined;
+    return { name: "any_of", fix: given.length === 1 ? anyOfFix(given[0]!, callee.of, node, reporter) : undefined };
   }
   const run = vocabulary.rowFunctions.get(ownName(callee.name));
-  if (run === undefined) return undefined;
+  return run && { name: run.name, fix: callFix(node, callee, run, reporter) };
+}
+
+function callFix(node: Call, callee: Name | Member, run: RowFunction, reporter: Reporter): Fix | undefined {
+  const { given } = node;
   const title = `Use op.${run.name}`;
   if (callee.kind === "name") return reporter.replacing(title, callee, `op.${run.name}`);
   const { of } = callee;

@@ -56,13 +56,31 @@ test("a hint says what its fix does", () => {
   checkHint('shots.rollup({ c: op.quantile("carry", 0,9) })', /0\.9/u);
   checkHint('shots.compare("carry", "head")', /between braces: .*\{ of: /u);
   checkHint("shots.filter(d => true, 3)", /^remove this$/u);
+  checkHint(kept("d.head === Wern"), /^text stands in quotes: "Wren"$/u);
+  checkHint(kept("d.carry === Wren"), /^a row function can use/u);
+  checkHint(kept('["Wren"].includes(d.head)'), /^write op\.any_of\(/u);
+  checkHint(kept("[].includes(d.head)"), /^write op\.any_of\(/u);
+  checkHint(derived("Math.abs(d.carry)"), /^write op\.abs\(/u);
+  checkHint(derived("d.head.toUpperCase()"), /^write op\.upper\(/u);
+  checkHint(derived("sqr(d.carry)"), /^functions are op\.name/u);
+  checkHint(kept("100 < d.carry < 150"), /&&/u);
+  checkHint(kept("(100 < d.carry) < 150"), /&&/u);
+  checkHint(kept('d.carry > "far"'), /^numbers, text and truth values/u);
 });
 
 test("L-09 what is ordered from the greatest down stays so", () => {
   for (const [written, name] of [['"-carry"', "carry"], ['"carry desc"', "carry"], ["-d.carry", "carry"], ["-carry", "carry"], ["d => -d.carry", "carry"], ['desc("head")', "head"]] as const) {
     checkMends([[`shots.orderby("zone", ${written})`, `shots.orderby("zone", op.desc("${name}"))`]]);
   }
-  checkNoFix(['shots.select("-carry")', 'shots.orderby("-nothing")']);
+  checkMends([
+    ['shots.orderby(["-carry", "head"])', 'shots.orderby(op.desc("carry"), "head")'],
+    ['shots.orderby([d.head, desc("carry"), op.desc("total")])', 'shots.orderby("head", op.desc("carry"), op.desc("total"))'],
+    ['shots.orderby("carry", "desc")', 'shots.orderby(op.desc("carry"))'],
+    ['shots.orderby("head", "carry", "DESC")', 'shots.orderby("head", op.desc("carry"))'],
+    ['shots.orderby("head", "ascending", "carry")', 'shots.orderby("head", "carry")'],
+  ]);
+  expect(check('shots.rename({ carry: "desc" }).orderby("offline", "desc")').problems).toEqual([]);
+  checkNoFix(['shots.select("-carry")', 'shots.orderby("-nothing")', 'shots.select(["-carry", "head"])', 'shots.orderby(["nothing", "head"])', 'shots.orderby("desc")']);
 });
 
 test("L-09 columns named by a row function or in a list become names in quotes", () => {
@@ -111,9 +129,11 @@ test("L-09 a calculation with columns becomes a row function of them", () => {
 test("L-09 two comparisons in one become two", () => {
   checkMends([
     [kept("100 < d.carry < 150"), kept("100 < d.carry && d.carry < 150")],
+    [kept("100 < d.carry < 150 < 200"), kept("100 < d.carry && d.carry < 150 && 150 < 200")],
+    [kept("1 < d.carry < d.total < 300"), kept("1 < d.carry && d.carry < d.total && d.total < 300")],
     [kept("150 >= d.carry + 1 > 100 && d.offline < 3"), kept("150 >= d.carry + 1 && (d.carry + 1) > 100 && d.offline < 3")],
   ]);
-  checkNoFix([kept("(100 < d.carry) < 150"), kept("d.indoor === 100 < d.carry < 150"), kept("100 < d.carry < 150 === d.indoor")]);
+  checkNoFix([kept("(100 < d.carry) < 150"), kept("d.indoor === 100 < d.carry < 150"), kept("100 < d.carry < 150 === d.indoor"), kept("(1 < d.carry < 2) < 3"), kept("(1 < d.carry) < 2 < 3")]);
 });
 
 test("L-09 functions by the names they have elsewhere become those of here", () => {

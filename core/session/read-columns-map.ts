@@ -122,16 +122,19 @@ function exactly(node: YamlNode): string {
 }
 
 function readUnit(reader: NodeReader, column: ShotColumn, entry: YamlEntry | undefined, map: YamlMap): Unit | null {
-  const what = `the unit of ${column}`;
-  const quantity = shotColumns[column].quantity;
-  const accepted = quantity === null ? [] : unitsOf(quantity);
-  const text = reader.text(entry?.value, what, accepted.length === 0 ? "nothing: it has no unit" : `one of ${oneOf(accepted)}`);
-  if (entry === undefined || text === null) return null;
+  if (entry === undefined) return null;
   const node = entry.value;
+  const quantity = shotColumns[column].quantity;
+  if (quantity === null) {
+    reader.problems.push(problem("session.wrong-unit", { what: column, text: exactly(node), units: [] }, node.range, leavingOut(map, entry)));
+    return null;
+  }
+  const accepted = unitsOf(quantity);
+  const text = reader.text(node, `the unit of ${column}`, `one of ${oneOf(accepted)}`);
+  if (text === null) return null;
   const unit = parseUnit(text);
   if (unit !== undefined && accepted.includes(unit)) return unit;
-  const fix = accepted.length === 0 ? leavingOut(map, entry) : writing(closestName(text, accepted) ?? undefined, node.range);
-  reader.problems.push(problem("session.wrong-unit", { what: column, text, units: accepted }, node.range, fix));
+  reader.problems.push(problem("session.wrong-unit", { what: column, text, units: accepted }, node.range, writing(closestName(text, accepted) ?? undefined, node.range)));
   return null;
 }
 

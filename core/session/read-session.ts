@@ -73,7 +73,7 @@ function readRoot(reader: NodeReader, root: YamlNode): Session {
 }
 
 function readDate(reader: NodeReader, node: YamlNode | undefined): string | null {
-  const text = reader.text(node, "the date", "a day, as 2026-03-14");
+  const text = reader.text(node, "the date", "a day, such as 2026-03-14");
   if (node === undefined || text === null || isDate(text)) return text;
   reader.problems.push(problem("value.date", { text, what: "date" }, node.range, writing(dateIn(text), node.range)));
   return null;

@@ -50,8 +50,9 @@ export const sessionProblems = {
   ),
   "session.wrong-unit": kind(
     "error",
-    (f: { what: string; text: string; units: readonly string[] }) => `${shown(f.text)} is not a unit of ${f.what}`,
-    (f) => (f.units.length === 0 ? `${f.what} has no unit` : `one of ${oneOf(f.units)}`),
+    (f: { what: string; text: string; units: readonly string[] }) =>
+      f.units.length === 0 ? `${f.what} has no unit, so ${f.text === "" ? "one" : shown(f.text)} means nothing here` : `${shown(f.text)} is not a unit of ${f.what}`,
+    (f) => (f.units.length === 0 ? "leave it out" : `one of ${oneOf(f.units)}`),
   ),
   "session.implausible": kind(
     "warning",

@@ -80,6 +80,20 @@ test("L-09 dates written in another way, unless they could be two", () => {
   checkNoFix("date: 2026-02-30", "value.date");
 });
 
+test("L-09 a unit of what has none is left out", () => {
+  for (const unit of ["yd", "{ a: b }", "[yd]", '""']) {
+    checkFix(`columns: { head: { from: Club, unit: ${unit} } }`, "columns: { head: { from: Club } }");
+    const [found] = readSession(`${least}columns: { head: { from: Club, unit: ${unit} } }\n`).problems;
+    expect(found!.message, unit).toMatch(/^head has no unit/u);
+    expect(found!.hint, unit).toBe("leave it out");
+  }
+  checkFix("columns:\n  head:\n    from: Club\n    unit: yd\n  carry: Carry", "columns:\n  head:\n    from: Club\n  carry: Carry");
+});
+
+test("a map in place of a date is told what a day looks like", () => {
+  expect(readSession(`${least}date: { a: b }\n`).problems[0]!.message).toContain("a day, such as 2026-03-14");
+});
+
 test("L-09 other small slips", () => {
   checkFix("player: { name: P1, mirror: yes }", "player: { name: P1, mirror: true }");
   checkFix("plausible: { carry: [250 yd, 50 yd] }", "plausible: { carry: [50 yd, 250 yd] }");

@@ -1,3 +1,5 @@
+import { standardAirs } from "../../core/flight/air";
+import { airAsHit } from "../../core/flight/session-air";
 import { whyNotAName } from "../../core/query/names";
 import type { Option, Options } from "../../core/query/vocabulary";
 import { headDefaults } from "../../core/session/head-defaults";
@@ -6,6 +8,7 @@ import { optionEntries, optionSnippet, type Likely } from "./call-snippets";
 import { optionSentences } from "./call-words";
 import { plainSnippet } from "./chart-snippets";
 import type { NotebookView } from "./notebook-view";
+import { sessionsOf } from "./session-markdown";
 import { isCloser, isOpener, textOfString } from "./query-pieces";
 import { optionOf, type QueryPlace } from "./query-place";
 import { columnOffers, quoted, valueConstantOffers, valueOffers, without, writtenIn, type Offer } from "./query-offers";
@@ -91,7 +94,7 @@ function keysBeside({ context: { before, after, frames } }: QueryPlace): Readonl
 
 /** Texts that an option can be. */
 function textsOf(option: Option, name: string, place: QueryPlace, view: NotebookView): readonly Offer[] {
-  const { columns } = place.options!;
+  const { columns, options } = place.options!;
   switch (option.kind) {
     case "column":
     case "columns":
@@ -103,6 +106,8 @@ function textsOf(option: Option, name: string, place: QueryPlace, view: Notebook
     case "measure":
       return measures(name, writtenText(place, option.unitOf) ?? option.unless ?? option.unitOf, columns, view);
     case "text": {
+      // A verb without `by` has no groups that a text could name: the only other such option is an air.
+      if (!Object.hasOwn(options, "by")) return name === "air" ? airs(columns, view) : [];
       const told = writtenText(place, "by") ?? "head";
       const column = columns.columns.find((each) => each.name === told);
       return column === undefined ? [] : valueOffers(column);
@@ -112,6 +117,15 @@ function textsOf(option: Option, name: string, place: QueryPlace, view: Notebook
     case "windows":
       return [];
   }
+}
+
+/** Airs by name: the standard ones, and the sessions of the table that state theirs. */
+function airs({ columns }: Schema, view: NotebookView): readonly Offer[] {
+  const standard = Object.keys(standardAirs).map((label): Offer => ({ label, kind: "choice", insert: label, detail: "a standard air" }));
+  const sessions = columns.find(({ name }) => name === "session");
+  if (sessions === undefined) return standard;
+  const stating = new Set(sessionsOf(view).flatMap((session) => (airAsHit(session).isStated ? [session.name] : [])));
+  return [...standard, ...valueOffers(sessions).filter(({ insert }) => stating.has(insert))];
 }
 
 /** Measures of a column: the notebook's margin, or the usual one where that is wanted, and one of the column's unit. */

@@ -148,6 +148,15 @@ test("constants are offered as what they are, those that are unfinished apart", 
   await checkOffers("shots ¦", [], ["shots", "stock"]);
 });
 
+test("an air is offered by its own names and by the sessions that state theirs, never by heads", async () => {
+  for (const call of ["shots.standardAir", "shots.flight"]) await checkOffers(`${call}({ air: "¦`, ["sea level", "ball test"], ["Heron", "Wren", "one"]);
+  await checkOffers('flight({ air: "¦" })', ["sea level", "ball test"], ["one"]);
+  const stated = smallSession("one").replace("columns:", "air: { temperature: 21 degC, pressure: 1009 hPa }\ncolumns:");
+  const { text, offset } = atMark('query=q\nshots.standardAir({ air: "¦" })');
+  const view = await notebookView([smallFront, ["query", text]], { "s/one.session.yaml": stated, "s/small.csv": smallExport });
+  expect((await completeQuery(view, 1, offset)).map(({ label, detail }) => [label, detail])).toContainEqual(["one", "session"]);
+});
+
 test("what was named already is not offered again, and a join takes what both tables have", async () => {
   await checkOffers('shots.groupby("head", "¦")', ["session"], ["head"]);
   await checkOffers('shots.compare({ ¦, by: "head" })', ["of"], ["by"]);

@@ -1,5 +1,5 @@
 import { defaultLimits, type Limits } from "../limits";
-import { lineTable, type TextRange } from "../text-position";
+import { lineTable, type LineTable, type TextRange } from "../text-position";
 import { sourceNames } from "./names";
 import { parseQuery } from "./parse-query";
 import { isChartCall, type CellSyntax, type Span, type Syntax } from "./syntax";
@@ -33,18 +33,31 @@ export function isSessionPath(path: string): boolean {
 /** Names that stand for a part of the language where a table could stand. */
 const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions", ...sourceNames]);
 
+/** A comment, a call that opens sessions with the text it is given, or another text, which hides what looks like one. */
+const openings =
+  /\/\*[^]*?(?:\*\/|$)|\/\/[^\n]*|(?<![.\p{ID_Continue}$])(?<opens>sessions?)(?<gap>\s*\(\s*)(?<text>"[^"\\\n]*"|'[^'\\\n]*')|"(?:[^"\\\n]|\\.)*"?|'(?:[^'\\\n]|\\.)*'?/gu;
+
 /**
- * The tables and paths that a query cell names, whether or not its verbs and columns are right; nothing when its text
- * cannot be read. Cheap: for putting cells in order and finding the files they need.
+ * The tables and paths that a query cell names, whether or not its verbs and columns are right; no tables when its text
+ * cannot be read, but paths still, since their columns are wanted while what follows is being written. Cheap: for putting cells in order and finding the files they need.
  *
  * @param text the whole text of the cell; ranges are in it.
  * @param bodyOffset where its body begins, in UTF-16 units.
  */
 export function referencesOf(text: string, bodyOffset: number, limits: Limits = defaultLimits): References {
   const cell = parseQuery(text, bodyOffset, limits).value;
-  if (cell === null) return { names: [], paths: [], gives: "table" };
   const lines = lineTable(text);
+  if (cell === null) return { names: [], paths: pathsInBrokenText(text, bodyOffset, lines), gives: "table" };
   return findReferences(cell, (span) => lines.rangeAt(span.from, span.to));
+}
+
+function pathsInBrokenText(text: string, bodyOffset: number, lines: LineTable): readonly PathReference[] {
+  return [...text.slice(bodyOffset).matchAll(openings)].flatMap(({ index, groups }): PathReference[] => {
+    const { opens, gap, text: written } = groups ?? {};
+    if (opens === undefined || gap === undefined || written === undefined || !isSessionPath(written.slice(1, -1))) return [];
+    const from = bodyOffset + index + opens.length + gap.length;
+    return [{ path: written.slice(1, -1), range: lines.rangeAt(from, from + written.length), function: opens === "session" ? "session" : "sessions" }];
+  });
 }
 
 /** The same for a cell that is parsed already. */

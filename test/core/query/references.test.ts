@@ -36,10 +36,19 @@ test("wrong verbs and columns do not hide what a cell needs", () => {
   checkReferences("a.nothing(b).filter(d => d.x === 1)", ["a", "b"]);
 });
 
-test("text that cannot be read names nothing", () => {
+test("text that cannot be read names no tables", () => {
   checkReferences("a.filter(", []);
   checkReferences("", []);
   checkReferences("eval(a)", []);
+});
+
+test("the sessions of a text that is being written are found, whatever cannot be read behind them", () => {
+  checkReferences('session("a.session.yaml").filter(d => d.', [], ["a.session.yaml"]);
+  checkReferences('session ( \'a.session.yaml\' ).filter(d => d.head === "', [], ["a.session.yaml"]);
+  checkReferences('const a = sessions("b/*.session.yaml")\na.join(session("c.session.yaml"), ', [], ["b/*.session.yaml", "c.session.yaml"]);
+  for (const none of ['// session("a.session.yaml")', '"session(" + \'session("a.session.yaml")\'', 'session("a.session.yaml', 'd.session("a.session.yaml")', 'my_session("a.session.yaml")', 'session("a.csv")'])
+    checkReferences(`${none}\n.(`, []);
+  expect(referencesOf('query=x\n  session("a.session.yaml").', 8).paths[0]!.range).toEqual({ start: { line: 2, column: 11 }, end: { line: 2, column: 27 } });
 });
 
 test("ranges are in the whole cell", () => {

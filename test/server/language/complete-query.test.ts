@@ -157,6 +157,11 @@ test("an air is offered by its own names and by the sessions that state theirs, 
   expect((await completeQuery(view, 1, offset)).map(({ label, detail }) => [label, detail])).toContainEqual(["one", "session"]);
 });
 
+test("a session that a cell opens has its columns and heads while the cell cannot be read", async () => {
+  await checkOffers('session("s/one.session.yaml").filter(d => d.¦)', ["carry", "head"]);
+  await checkOffers('session("s/one.session.yaml").filter(d => d.head === "¦', ["Heron", "Wren"]);
+});
+
 test("what was named already is not offered again, and a join takes what both tables have", async () => {
   await checkOffers('shots.groupby("head", "¦")', ["session"], ["head"]);
   await checkOffers('shots.compare({ ¦, by: "head" })', ["of"], ["by"]);

@@ -3,6 +3,7 @@ import { checkColumnName } from "./check-column";
 import { plainText } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
 import { descendingMeant, withoutList } from "./column-fixes";
+import { sayExtra } from "./extra-fix";
 import { removingFrom } from "./row-fixes";
 import type { Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
@@ -40,7 +41,7 @@ function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): Orde
   }
   const [column, extra] = node.given;
   if (extra !== undefined) {
-    around.reporter.say("query.too-many-arguments", { call: "op.desc", most: 1 }, extra, removingFrom(node.given, 1, around.reporter));
+    sayExtra("op.desc", node.given, 1, around.reporter);
     return null;
   }
   if (column === undefined) {

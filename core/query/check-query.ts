@@ -11,7 +11,7 @@ import { findReferences, type Reference, type PathReference } from "./references
 import { createReporter } from "./reporter";
 import type { CellSyntax, ChartCall, Syntax } from "./syntax";
 import { isChartCall, syntaxInWords } from "./syntax";
-import { removingFrom } from "./row-fixes";
+import { sayExtra } from "./extra-fix";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { ChartExpression, TableExpression, TextExpression } from "./table-expression";
 import { lackedBy } from "./chart-needs";
@@ -153,7 +153,7 @@ function checkChartCall(
     reporter.say("query.missing-argument", { call, argument: "a table", help: `write ${call}(shots)` }, nameSpan, hasShots ? reporter.replacing(`Write ${call}(shots)`, inside, "shots") : undefined);
     return null;
   }
-  if (extra !== undefined) reporter.say("query.too-many-arguments", { call, most: 2 }, extra, removingFrom(node.given, 2, reporter));
+  if (extra !== undefined) sayExtra(call, node.given, 2, reporter);
   const table = checkTable(first);
   if (table === null) return null;
   if (!table.schema.open) {

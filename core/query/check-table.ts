@@ -6,9 +6,9 @@ import { checkArguments, type CheckedArguments } from "./check-arguments";
 import { checkOptions } from "./check-options";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { RowSurroundings } from "./check-row";
+import { sayExtra } from "./extra-fix";
 import { matchArguments, takesNothing, type CallOf } from "./match-arguments";
 import { isSessionPath } from "./references";
-import { removingFrom } from "./row-fixes";
 import type { Reporter } from "./reporter";
 import type { Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
@@ -100,7 +100,7 @@ export function createTableChecker(
       reporter.say("query.expected", { wanted, found }, path ?? callee);
       return null;
     }
-    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra, removingFrom(node.given, 1, reporter));
+    if (extra !== undefined) sayExtra(name, node.given, 1, reporter);
     const source: TableSource = { from: node.from, to: node.to, kind: name, path: path.value, pathSpan: { from: path.from, to: path.to } };
     return { source, schema: surroundings.sessions(path.value) ?? nothingKnown };
   }
@@ -109,7 +109,7 @@ export function createTableChecker(
   function checkMade(node: Extract<Syntax, { kind: "call" }>, callee: Span, source: SourceKind): { readonly source: TableSource; readonly schema: Schema } {
     const { name } = source;
     const [options = null, extra] = node.given;
-    if (extra !== undefined) reporter.say("query.too-many-arguments", { call: name, most: 1 }, extra, removingFrom(node.given, 1, reporter));
+    if (extra !== undefined) sayExtra(name, node.given, 1, reporter);
     const required = Object.entries(source.options).flatMap(([option, { required: isNeeded }]) => (isNeeded ? [`${option}: …`] : []));
     let values = null;
     if (options === null && required.length > 0) {

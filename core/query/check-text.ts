@@ -4,7 +4,7 @@ import type { Schema } from "../table/schema";
 import { checkColumnName } from "./check-column";
 import { plainNumber } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
-import { removingFrom } from "./row-fixes";
+import { sayExtra } from "./extra-fix";
 import type { Syntax, TextSyntax } from "./syntax";
 import { isChartCall, syntaxInWords } from "./syntax";
 import type { TableExpression, TableSource, TextExpression, TextHole, ValueCall } from "./table-expression";
@@ -47,7 +47,7 @@ export function checkValue({ nameSpan, given }: ValueCall, table: Schema, around
     return null;
   }
   if (extra !== undefined) {
-    reporter.say("query.too-many-arguments", { call: "one", most: 2 }, extra, removingFrom(given, 2, reporter));
+    sayExtra("one", given, 2, reporter);
     return null;
   }
   const column = checkColumnName(name, digits === undefined ? "any" : "number", table, around);
@@ -100,7 +100,7 @@ function sentencesHole(node: MemberCall, table: TableExpression, around: RowSurr
   const { nameSpan } = node.callee;
   const { reporter } = around;
   if (given[0] !== undefined) {
-    reporter.say("query.too-many-arguments", { call: "sentences", most: 0 }, given[0], removingFrom(given, 0, reporter));
+    sayExtra("sentences", given, 0, reporter);
     return null;
   }
   const verb = table.steps.at(-1)?.verb;

@@ -1,7 +1,7 @@
-import { extraMeant, sayExtra, type ExtraMeant } from "./extra-fix";
+import { extraMeant, sayExtra, takenOut } from "./extra-fix";
+import { joinedConditions, type ExtraMeant } from "./joined-fix";
 import { optionsFix } from "./options-fix";
 import type { Reporter } from "./reporter";
-import { removingFrom } from "./row-fixes";
 import type { Span, Syntax } from "./syntax";
 import type { GivenArgument, TableExpression } from "./table-expression";
 import type { Parameter, Verb } from "./vocabulary";
@@ -55,7 +55,9 @@ export function matchArguments(
 function meantByExtra({ verb, nodes }: CallOf, used: number, reporter: Reporter): ExtraMeant {
   const last = verb.parameters.at(-1);
   // A number that a verb takes by its place is whole, so that no comma before the extra one is a decimal comma.
-  if (last?.kind === "number") return { fix: removingFrom(nodes, used, reporter) };
+  if (last?.kind === "number") return takenOut(nodes, used, reporter);
+  const joined = last?.kind === "condition" ? joinedConditions(nodes, reporter) : undefined;
+  if (joined !== undefined) return joined;
   if (last?.kind !== "options" || nodes[used - 1]?.kind === "object") return extraMeant(nodes, used, reporter);
   const fix = optionsFix(nodes.slice(used - 1), last.options, null, reporter);
   return { instead: `options stand between braces: ${verb.help.example}`, fix };

@@ -50,6 +50,28 @@ test("L-09 commas in a number that may mean two things are not made points, and 
   checkHint(kept("d.carry > 1,5,2"), /comma.*point/u);
 });
 
+test("what is given twice is joined, and nothing that was written is taken out without being asked for", () => {
+  checkMends([
+    ['shots.filter(d => d.carry > 150, d => d.head === "Wren")', 'shots.filter(d => d.carry > 150 && d.head === "Wren")'],
+    ["shots.filter(d => d.carry > 150 || d.indoor, (d) => (d.offline < 9 || d.indoor), d => d.indoor ? true : false)", "shots.filter(d => (d.carry > 150 || d.indoor) && (d.offline < 9 || d.indoor) && (d.indoor ? true : false))"],
+    ["shots.derive({ a: d => d.carry }, { b: d => d.carry, })", "shots.derive({ a: d => d.carry, b: d => d.carry })"],
+    ['shots.rollup({ a: op.count() }, {}, { b: op.mean("carry") })', 'shots.rollup({ a: op.count(), b: op.mean("carry") })'],
+    ['shots.compare({ of: "carry" }, { by: "head" })', 'shots.compare({ of: "carry", by: "head" })'],
+    ['chart.landing(shots, { by: "head" }, {})', 'chart.landing(shots, { by: "head" })'],
+  ]);
+  checkNoFix([
+    "shots.filter(d => d.carry > 150, row => row.indoor)",
+    "shots.filter(d => d.carry > 150 // far\n, d => d.indoor)",
+    "shots.derive({ a: d => 1 }, { a: d => 2 })",
+    "shots.derive((({ a: d => 1 })), ({ b: d => 2 }))",
+  ]);
+  for (const body of ['shots.count("carry")', "shots.slice(0, 5, 10)", "shots.filter(d => true, 3)", 'shots.rollup({ c: op.mean("carry", "total") })', "text`${shots.count().sentences(1)}`", 'shots.orderby(op.desc("carry", "total"))', 'session("spring.session.yaml", 1)']) {
+    expect(check(body).problems[0]!.fix, body).toMatchObject({ title: "Remove it", byPerson: true });
+  }
+  checkHint("shots.filter(d => d.carry > 150, row => row.indoor)", /&&/u);
+  checkHint("shots.derive({ a: d => 1 }, { a: d => 2 })", /same braces/u);
+});
+
 test("a hint says what its fix does", () => {
   checkHint(kept("d.carry > 1,5"), /1\.5/u);
   checkHint(derived("op.abs(d.offline * 1,5)"), /1\.5/u);

@@ -2,11 +2,11 @@ import { standardAirs } from "../../core/flight/air";
 import { airAsHit } from "../../core/flight/session-air";
 import { whyNotAName } from "../../core/query/names";
 import type { Option, Options } from "../../core/query/vocabulary";
-import { headDefaults } from "../../core/session/head-defaults";
 import type { Schema } from "../../core/table/schema";
 import { optionEntries, optionSnippet, type Likely } from "./call-snippets";
 import { optionSentences } from "./call-words";
 import { plainSnippet } from "./chart-snippets";
+import { measureOffers, windowOffers } from "./complete-measures";
 import type { NotebookView } from "./notebook-view";
 import { sessionsOf } from "./session-markdown";
 import { isCloser, isOpener, textOfString } from "./query-pieces";
@@ -20,7 +20,7 @@ export function optionTexts(place: QueryPlace, view: NotebookView): readonly Off
   const name = place.entryOf(frame);
   const option = optionOf(options, name);
   if (option === null) return [];
-  if (option.kind === "windows") return innermost > frame && place.entryOf(innermost) === null ? columnOffers(columns, "number") : [];
+  if (option.kind === "windows") return innermost > frame ? inWindows(place, columnOffers(columns, "number"), (offers) => offers) : [];
   const offers = textsOf(option, name!, place, view);
   return innermost > frame ? without(offers, writtenIn(place, innermost)) : offers;
 }
@@ -32,10 +32,18 @@ export function optionWords(place: QueryPlace, view: NotebookView): readonly Off
   const name = place.entryOf(frame);
   const option = optionOf(options, name);
   if (option === null) return name === null && innermost === frame ? optionNames(options, place, { columns, table: "shots" }) : [];
-  if (option.kind === "windows") return innermost > frame && place.entryOf(innermost) === null ? columnKeys(columnOffers(columns, "number"), place) : [];
+  if (option.kind === "windows") return innermost > frame ? inWindows(place, columnKeys(columnOffers(columns, "number"), place), quoted) : [];
   if (option.kind === "truth") return ["true", "false"].map((word) => ({ label: word, kind: "choice", insert: word, detail: name! }));
   const texts = quoted(textsOf(option, name!, place, view));
   return [...(innermost > frame ? without(texts, writtenIn(place, innermost).map((text) => JSON.stringify(text))) : texts), ...valueConstantOffers(place)];
+}
+
+/** Among windows: columns where a key is due, else windows of the column that is named, written as `write` does. */
+function inWindows(place: QueryPlace, keys: readonly Offer[], write: (offers: readonly Offer[]) => readonly Offer[]): readonly Offer[] {
+  const name = place.entryOf(place.context.frames.length - 1);
+  if (name === null) return keys;
+  const column = place.options!.columns.columns.find((each) => each.name === name && each.kind === "number");
+  return column === undefined ? [] : write(windowOffers(column));
 }
 
 /** All options of a call at once, where its braces are yet to be written. */
@@ -104,7 +112,7 @@ function textsOf(option: Option, name: string, place: QueryPlace, view: Notebook
     case "quantity":
       return [{ label: option.example, kind: "unit", insert: option.example, detail: name }];
     case "measure":
-      return measures(name, writtenText(place, option.unitOf) ?? option.unless ?? option.unitOf, columns, view);
+      return measureOffers({ option: name, help: option.help, of: writtenText(place, option.unitOf) ?? option.unless ?? option.unitOf }, columns, view);
     case "text": {
       // A verb without `by` has no groups that a text could name: the only other such option is an air.
       if (!Object.hasOwn(options, "by")) return name === "air" ? airs(columns, view) : [];
@@ -126,18 +134,6 @@ function airs({ columns }: Schema, view: NotebookView): readonly Offer[] {
   if (sessions === undefined) return standard;
   const stating = new Set(sessionsOf(view).flatMap((session) => (airAsHit(session).isStated ? [session.name] : [])));
   return [...standard, ...valueOffers(sessions).filter(({ insert }) => stating.has(insert))];
-}
-
-/** Measures of a column: the notebook's margin, or the usual one where that is wanted, and one of the column's unit. */
-function measures(option: string, of: string, columns: Schema, view: NotebookView): readonly Offer[] {
-  const unit = columns.columns.find((column) => column.name === of)?.unit ?? null;
-  const own = Object.hasOwn(view.notebook.front.margins, of) ? view.notebook.front.margins[of]! : null;
-  const usual = Object.hasOwn(headDefaults.iron.margins, of) ? headDefaults.iron.margins[of]! : null;
-  const offers = new Map<string, string>();
-  if (option === "margin" && own !== null) offers.set(`${own.value} ${own.unit}`, `the notebook's margin of ${of}`);
-  else if (option === "margin" && usual !== null && usual.unit === unit) offers.set(`${usual.value} ${unit}`, `the usual margin of ${of}`);
-  if (unit !== null && !offers.has(`1 ${unit}`)) offers.set(`1 ${unit}`, `in the unit of ${of}`);
-  return [...offers].map(([label, detail]) => ({ label, kind: "unit", insert: label, detail }));
 }
 
 /** The text that another option is given as, before or behind the cursor; the first where there are several. */

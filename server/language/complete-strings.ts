@@ -3,6 +3,7 @@ import { comparedColumn } from "./compared-column";
 import { optionTexts } from "./complete-options";
 import type { QueryAsked } from "./query-asked";
 import { columnOffers, inQuotes, valueOffers, type Offer } from "./query-offers";
+import type { QueryPlace } from "./query-place";
 import { sessionPaths } from "./session-paths";
 import type { Suggestion } from "./answers";
 
@@ -21,6 +22,7 @@ function inString({ place, view, surroundings }: QueryAsked): readonly Offer[] {
   const innermost = frames.length - 1;
   const compared = comparedColumn(place);
   if (compared !== null) return valueOffers(compared);
+  if (beginsValue(place)) return place.row!.columns.columns.filter(({ kind }) => kind === "text").flatMap(valueOffers);
   if (before.at(-1)?.text === "[" && before.at(-2)?.text === place.row?.name) return columnOffers(place.row!.columns, "any");
   const call = innermost < 0 ? null : place.callOf(innermost);
   if (call?.kind === "function") return place.row === null ? columnsOfFunction(call.name, place, surroundings) : [];
@@ -31,6 +33,13 @@ function inString({ place, view, surroundings }: QueryAsked): readonly Offer[] {
   const around = innermost > 0 ? place.callOf(innermost - 1) : null;
   const isKey = around?.kind === "verb" && place.parameterOf(innermost - 1)?.kind === "renames" && place.entryOf(innermost) === null;
   return isKey ? columnOffers(around.receiver(), "any") : [];
+}
+
+/** True where a text begins what a row is asked: what it is compared with may still come, `d => "Heron" === d.head`. */
+function beginsValue({ context: { before, frames, next }, row, callOf }: QueryPlace): boolean {
+  if (row === null || next === ":" || row.parameter?.kind !== "condition") return false;
+  const last = before.at(-1)?.text ?? "";
+  return ["=>", "&&", "||", "!"].includes(last) || (last === "(" && callOf(frames.length - 1) === null);
 }
 
 async function paths({ place, view }: QueryAsked, typed: string): Promise<readonly Offer[]> {

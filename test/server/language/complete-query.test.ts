@@ -162,6 +162,23 @@ test("a session that a cell opens has its columns and heads while the cell canno
   await checkOffers('session("s/one.session.yaml").filter(d => d.head === "¦', ["Heron", "Wren"]);
 });
 
+test("a text that stands before what it is compared with is offered the values of every column of text", async () => {
+  for (const condition of ['d => "¦', 'd => d.carry > 150 && "¦', 'd => ("¦"', 'd => !("¦']) await checkOffers(`shots.filter(${condition}`, ["Heron", "Wren", "one"], ["carry"]);
+  await checkOffers('shots.filter(d => op.includes("¦', [], ["Heron"]);
+  await checkOffers('shots.derive({ far: d => "¦', [], ["Heron"]);
+});
+
+test("windows and measures are offered in the unit of their column", async () => {
+  await checkOffers('shots.scorecard({ windows: { ball_speed: "¦', ["113 to 116 mph", "from 113 mph", "up to 116 mph"], ["carry"]);
+  await checkOffers("shots.scorecard({ windows: { ball_speed: ¦", ["from 113 mph"], ["carry"]);
+  expect(await taken("shots.scorecard({ windows: { carry: ¦ } })", "from 152 yd")).toBe('shots.scorecard({ windows: { carry: "from 152 yd" } })');
+  await checkOffers('shots.scorecard({ windows: { head: "¦', [], ["from 10"]);
+  const struck = smallSession("one").replace("offline: { from: Side, unit: yd, positive: right }", "strike_x: { from: Side, unit: mm, positive: toe }");
+  const { text, offset } = atMark('query=q\nshots.forgiveness({ miss_across: "¦" })');
+  const view = await notebookView([smallFront, ["query", text]], { "s/one.session.yaml": struck, "s/small.csv": smallExport });
+  expect((await completeQuery(view, 1, offset)).map(({ label }) => label)).toEqual(["10 mm"]);
+});
+
 test("what was named already is not offered again, and a join takes what both tables have", async () => {
   await checkOffers('shots.groupby("head", "¦")', ["session"], ["head"]);
   await checkOffers('shots.compare({ ¦, by: "head" })', ["of"], ["by"]);

@@ -4,9 +4,11 @@ import { defaultLimits } from "./limits";
 import type { Checked, Problem } from "./problem";
 import { problem } from "./problem";
 import { rememberTexts } from "./remember-texts";
+import { replaceSpans } from "./replace-spans";
 import type { LineTable, TextPosition, TextRange } from "./text-position";
 import { lineTable, onOneLine, textStart } from "./text-position";
 import { colonInValue, type Pair } from "./yaml-colons";
+import { placesBefore, yamlMends, type YamlMend } from "./yaml-mends";
 import { syntaxReasons } from "./yaml-reasons";
 import { yamlScalar } from "./yaml-scalar";
 import { childrenOf, neverClosed } from "./yaml-tokens";
@@ -73,7 +75,7 @@ export const forbiddenNames: ReadonlySet<string> = new Set([
  * A small part of YAML 1.2: maps, lists, scalars and comments. Aliases, anchors, tags, merge keys, directives,
  * several documents, tabs, duplicate keys and keys that are not names are refused with a problem each, in linear
  * time. The value is what could be read all the same: an alias is its own text, a second value of a key is left
- * out. It is `null` for a text without content, and for one that is too long or too deep to be read at all.
+ * out, and a line with tabs before it or a key without its colon is read as if that were mended. It is `null` for a text without content, and for one that is too long or too deep to be read at all.
  *
  * @example readYaml("seed: 7").value // a map with the entry seed, the text "7"
  */
@@ -84,34 +86,63 @@ function readTree(text: string): Checked<YamlNode | null> {
     return { value: null, problems: [problem("yaml.too-long", { length: text.length, most: mostYamlText }, textStart)] };
   // A lone CR ends a line for us but not for the library; LF in its place keeps every offset.
   const source = text.replace(/\r(?!\n)/g, "\n");
-  const reading = new Reading(source);
+  const lines = lineTable(source);
+  const reading = new Reading(source, lines);
   const tokens = reading.refuse([...new Parser().parse(source)]);
-  if (tokens === null) return { value: null, problems: reading.listed() };
+  if (tokens === null) return { value: null, problems: listed(reading.problems, lines) };
+  const mends = yamlMends(tokens, source, lines);
+  if (mends.length > 0) return readMended(source, mends, lines);
   reading.reportNeverClosed(tokens);
   const value = reading.compose(tokens);
-  return { value, problems: reading.listed() };
+  return { value, problems: listed(reading.problems, lines) };
+}
+
+/** The tree of a text with mends made in it, its places and problems those of the text as it was. */
+function readMended(source: string, mends: readonly YamlMend[], lines: LineTable): Checked<YamlNode | null> {
+  const mended = replaceSpans(source, mends);
+  const reading = new Reading(mended, lineTable(mended));
+  const tokens = reading.refuse([...new Parser().parse(mended)]);
+  if (tokens !== null) reading.reportNeverClosed(tokens);
+  const value = tokens === null ? null : reading.compose(tokens);
+  const before = placesBefore(mends, lines);
+  const guessed = new Set(mends.flatMap(({ isCertain, found }) => (isCertain ? [] : found.range.start.line)));
+  const others = reading.problems.filter(({ range }) => !guessed.has(range.start.line)).map((found) => placedBefore(found, before));
+  return { value: value === null ? null : moved(value, before), problems: listed([...mends.map(({ found }) => found), ...others], lines) };
+}
+
+function placedBefore(found: Problem, before: (range: TextRange) => TextRange): Problem {
+  const fix = found.fix === undefined ? {} : { fix: { ...found.fix, edits: found.fix.edits.map((edit) => ({ ...edit, range: before(edit.range) })) } };
+  return { ...found, range: before(found.range), ...fix };
+}
+
+/** The node with all its ranges moved. */
+function moved(node: YamlNode, to: (range: TextRange) => TextRange): YamlNode {
+  const range = to(node.range);
+  if (node.kind === "list") return { ...node, range, items: node.items.map((item) => moved(item, to)) };
+  if (node.kind === "map") return { ...node, range, entries: node.entries.map(({ key, keyRange, value }) => ({ key, keyRange: to(keyRange), value: moved(value, to) })) };
+  return { ...node, range };
+}
+
+/** Problems in the order of the text, cut at the limit with the true total. */
+function listed(problems: readonly Problem[], lines: LineTable): readonly Problem[] {
+  const at = (p: Problem): number => lines.offsetAt(p.range.start);
+  const sorted = problems.map((each) => ({ ...each, range: onOneLine(each.range, lines) })).sort((a, b) => at(a) - at(b));
+  const most = defaultLimits.problems;
+  if (sorted.length <= most) return sorted;
+  return [...sorted.slice(0, most), problem("yaml.more", { total: sorted.length, listed: most }, textStart)];
 }
 
 /** One reading of one text: its line table and what was wrong so far. */
 class Reading {
-  private readonly lines: LineTable;
-  private readonly problems: Problem[] = [];
+  readonly problems: Problem[] = [];
   private readonly brokenLines = new Set<number>();
   /** Where the first bracket or quote is that is never closed. */
   private neverClosedFrom = Number.POSITIVE_INFINITY;
 
-  constructor(private readonly source: string) {
-    this.lines = lineTable(source);
-  }
-
-  /** Problems in the order of the text, cut at the limit with the true total. */
-  listed(): readonly Problem[] {
-    const at = (p: Problem): number => this.lines.offsetAt(p.range.start);
-    const sorted = this.problems.map((each) => ({ ...each, range: onOneLine(each.range, this.lines) })).sort((a, b) => at(a) - at(b));
-    const most = defaultLimits.problems;
-    if (sorted.length <= most) return sorted;
-    return [...sorted.slice(0, most), problem("yaml.more", { total: sorted.length, listed: most }, textStart)];
-  }
+  constructor(
+    private readonly source: string,
+    private readonly lines: LineTable,
+  ) {}
 
   /**
    * Reports what we refuse and returns the tokens of the first document; `null` when they must not be composed.

@@ -9,6 +9,7 @@ import type { Measure, UnitSystem } from "../units";
 import { isConvertible, parseMeasure, unitFor, unitSystems } from "../units";
 import type { YamlEntry, YamlNode, YamlScalar } from "../yaml-text";
 import { readYaml } from "../yaml-text";
+import { besidesSyntax } from "../yaml-syntax";
 import type { FrontMatter, NamedPath } from "./document";
 import { frontMatterKeys, marginColumns } from "./front-matter-keys";
 
@@ -41,7 +42,7 @@ export function readFrontMatter(text: string): Checked<FrontMatter> {
   // Margins without a unit are taken to be in these.
   draft.units = unitsIn(entries) ?? draft.units;
   const lines = lineTable(text);
-  for (const entry of entries) problems.push(...readEntry(entry, draft, text, lines));
+  for (const entry of entries) problems.push(...besidesSyntax(readEntry(entry, draft, text, lines), found));
   return { value: draft, problems: problems.map((each) => ({ ...each, range: onOneLine(each.range, lines) })) };
 }
 

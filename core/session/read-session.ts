@@ -3,6 +3,7 @@ import { problem } from "../problem";
 import { lineTable, onOneLine, textStart, type LineTable } from "../text-position";
 import type { YamlNode } from "../yaml-text";
 import { readYaml } from "../yaml-text";
+import { besidesSyntax } from "../yaml-syntax";
 import { NodeReader, textLike, writing } from "./node-reader";
 import { readColumnsMap } from "./read-columns-map";
 import { readMargins, readMisses, readPlausible, readReadingErrors, readZones } from "./read-defaults";
@@ -33,10 +34,7 @@ export function readSession(text: string): Checked<Session | null> {
   }
   const reader = new NodeReader();
   const session = readRoot(reader, root);
-  // What else is wrong on a line that is no YAML follows from that almost always.
-  const broken = new Set(problems.flatMap(({ code, range }) => (code === "yaml.syntax" ? range.start.line : [])));
-  const others = reader.problems.filter(({ range }) => !broken.has(range.start.line));
-  return { value: session, problems: inOrder([...problems, ...others], lines) };
+  return { value: session, problems: inOrder([...problems, ...besidesSyntax(reader.problems, problems)], lines) };
 }
 
 function readRoot(reader: NodeReader, root: YamlNode): Session {

@@ -36,7 +36,7 @@ export type SessionStatement =
 export function statementEdit(text: string, statement: SessionStatement): TextEdit | null {
   const body = text.startsWith("\ufeff") ? text.slice(1) : text;
   const { value: root, problems } = readYaml(body);
-  if (root?.kind !== "map" || problems.some(({ code }) => code === "yaml.syntax")) return null;
+  if (root?.kind !== "map" || problems.some(({ code }) => code === "yaml.syntax" || code === "yaml.tab")) return null;
   const edit = editOf({ body, lines: lineTable(body) }, root, statement);
   return edit !== null && isOnlySaid(body, edit, statement) ? edit : null;
 }

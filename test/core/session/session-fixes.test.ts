@@ -99,7 +99,7 @@ test("L-09 other small slips", () => {
   checkFix("plausible: { carry: [250 yd, 50 yd] }", "plausible: { carry: [50 yd, 250 yd] }");
   checkFix("breaks: [41, 78-52]", "breaks: [41, 52-78]");
   checkFix("columns: { offline: { from: Side, sides: LR } }", "columns: { offline: { from: Side, sides: L/R } }");
-  checkFix("player:\n\tname: P1".replace("\t", " \t"), "player:\n   name: P1");
+  checkFix("player:\n \tname: P1", "player:\n  name: P1");
 });
 
 test("L-09 what means nothing is left out, with its line", () => {

@@ -79,8 +79,8 @@ export interface EngineParts {
  */
 export interface Engine {
   readonly check: (document: NotebookDocument, path: string) => Promise<CheckedNotebook>;
-  /** What checking rests on beside what it gives. */
-  readonly look: (document: NotebookDocument, path: string) => Promise<LookedAt>;
+  /** What checking rests on beside what it gives. Sessions are what `load` gives, where that is another than the engine's own. */
+  readonly look: (document: NotebookDocument, path: string, load?: SessionLoader["load"]) => Promise<LookedAt>;
   readonly run: (document: NotebookDocument, path: string, request?: RunRequest) => Promise<RunOutcome>;
   /** Everything that is wrong with a session file and its exports; each problem names its file. */
   readonly checkSession: (path: string) => Promise<readonly Problem[]>;
@@ -124,7 +124,7 @@ export function createEngine(parts: EngineParts): Engine {
   const kept = new Map<string, Kept>();
   const documents = new Map<string, Remembered>();
 
-  async function look(document: NotebookDocument, path: string): Promise<LookedAt> {
+  async function look(document: NotebookDocument, path: string, loadOne = loader.load): Promise<LookedAt> {
     const known = remembered(path);
     const { memo } = known;
     const notebook = readCells(document, memo);
@@ -132,7 +132,7 @@ export function createEngine(parts: EngineParts): Engine {
     const load: SessionLoader["load"] = (session) => {
       named.add(session);
       known.sessions.add(session);
-      return loader.load(session);
+      return loadOne(session);
     };
     const sources = await loadSources(notebook, path, files, { load, combine: loader.combine }, memo);
     const checked = checkNotebook(document, notebook, sources, vocabulary, limits, memo);

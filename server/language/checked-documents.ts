@@ -24,6 +24,10 @@ export interface CheckedDocuments {
   readonly notebook: (uri: string) => Promise<CheckedDocument | null>;
   /** A `.shots.md` that is open as text. */
   readonly notebookText: (uri: string) => Promise<CheckedDocument | null>;
+  /** A notebook with what is known of its sessions without waiting for their exports: what requests are answered from. */
+  readonly notebookNow: (uri: string) => Promise<PlacedNotebook | null>;
+  /** The same of a `.shots.md` that is open as text. */
+  readonly notebookTextNow: (uri: string) => Promise<PlacedNotebook | null>;
   /** A session file, open or not, with what was last found in its exports. */
   readonly session: (uri: string) => Promise<KnownSession>;
   /** By file: problems of a session file that is open, and of its exports as they are now. */
@@ -48,6 +52,12 @@ interface Known {
   names: ReadonlySet<string> | null;
 }
 
+/** Tells the files that an answer hangs on. */
+type Tell = (names: ReadonlySet<string>) => void;
+
+/** Gives `T` of what checking some documents gives, which is done with what looks at a notebook. */
+type Ask<T> = (owner: string, documents: readonly TextDocument[], check: (tell: Tell, look: Diagnoser["notebook"]) => Promise<CheckedDocument>) => Promise<T>;
+
 /** Returns the checked documents of a store; nothing is checked before it is asked for. */
 export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnoser): CheckedDocuments {
   const known = new Map<string, Known>();
@@ -61,7 +71,7 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
    *
    * @param make is to tell the files that its answer hangs on.
    */
-  function once<T>(owner: string, documents: readonly TextDocument[], make: (tell: (names: ReadonlySet<string>) => void) => Promise<T>): Promise<T> {
+  function once<T>(owner: string, documents: readonly TextDocument[], make: (tell: Tell) => Promise<T>): Promise<T> {
     const before = known.get(owner);
     if (before !== undefined && before.files === files && isSame(before.documents, documents)) return before.answer as Promise<T>;
     const answer = Promise.resolve().then(async (): Promise<T> => {
@@ -87,32 +97,47 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
     return answer;
   }
 
+  function notebook<T>(uri: string, ask: Ask<T>): Promise<T | null> {
+    const cells = store.notebook(uri)?.cells;
+    if (cells === undefined) return Promise.resolve(null);
+    return ask(`notebook ${uri}`, cells, async (tell, look) => {
+      const { root, view, files: found } = await look(uri, documentOf(cells.map((cell) => ({ language: cell.languageId, text: cell.getText() }))));
+      tell(filesOf(root, view));
+      const uris = cells.map((cell) => cell.uri);
+      const own = uris.map((cell, index): readonly [string, readonly Problem[]] => [cell, view.checked.cells[index]!.problems]);
+      return { placed: placedCells(view, root, uris), problems: new Map([...found, ...own]) };
+    });
+  }
+
+  function notebookText<T>(uri: string, ask: Ask<T>): Promise<T | null> {
+    const opened = store.text(uri);
+    if (opened === null) return Promise.resolve(null);
+    return ask(`text ${uri}`, [opened], async (tell, look) => {
+      const text = opened.getText();
+      const { value: document, problems: whole } = parseNotebook(text);
+      const { root, view, files: found } = await look(uri, document);
+      tell(filesOf(root, view));
+      const placed = placedText(view, root, uri, text, document);
+      const inCells = view.checked.cells.flatMap(({ index, problems }) => problems.map((each) => placed.problemAt(index, each)));
+      return { placed, problems: new Map([...found, [uri, [...whole, ...inCells]] as const]) };
+    });
+  }
+
+  const checkWhole: Ask<CheckedDocument> = (owner, documents, check) => once(owner, documents, (tell) => check(tell, diagnoser.notebook));
+
+  /** What was checked of these documents if it was, and else what can be known at once. */
+  const placeNow: Ask<PlacedNotebook> = async (owner, documents, check) => {
+    const whole = known.get(owner);
+    const isWhole = whole !== undefined && whole.names !== null && whole.files === files && isSame(whole.documents, documents);
+    const found = isWhole ? (whole.answer as Promise<CheckedDocument>) : once(`now ${owner}`, documents, (tell) => check(tell, diagnoser.notebookNow));
+    return (await found).placed;
+  };
+
   return {
-    notebook: (uri) => {
-      const opened = store.notebook(uri);
-      if (opened === null) return Promise.resolve(null);
-      return once(`notebook ${uri}`, opened.cells, async (tell) => {
-        const cells = opened.cells.map((cell) => ({ language: cell.languageId, text: cell.getText() }));
-        const { root, view, files: found } = await diagnoser.notebook(uri, documentOf(cells));
-        tell(filesOf(root, view));
-        const uris = opened.cells.map((cell) => cell.uri);
-        const own = uris.map((cell, index): readonly [string, readonly Problem[]] => [cell, view.checked.cells[index]!.problems]);
-        return { placed: placedCells(view, root, uris), problems: new Map([...found, ...own]) };
-      });
-    },
-    notebookText: (uri) => {
-      const opened = store.text(uri);
-      if (opened === null) return Promise.resolve(null);
-      return once(`text ${uri}`, [opened], async (tell) => {
-        const text = opened.getText();
-        const { value: document, problems: whole } = parseNotebook(text);
-        const { root, view, files: found } = await diagnoser.notebook(uri, document);
-        tell(filesOf(root, view));
-        const placed = placedText(view, root, uri, text, document);
-        const inCells = view.checked.cells.flatMap(({ index, problems }) => problems.map((each) => placed.problemAt(index, each)));
-        return { placed, problems: new Map([...found, [uri, [...whole, ...inCells]] as const]) };
-      });
-    },
+    notebook: (uri) => notebook(uri, checkWhole),
+    notebookText: (uri) => notebookText(uri, checkWhole),
+    notebookNow: (uri) => notebook(uri, placeNow),
+    notebookTextNow: (uri) => notebookText(uri, placeNow),
     session: (uri) => diagnoser.session(uri, store.text(uri)?.getText() ?? null),
     sessionProblems: (uri) => {
       const opened = store.text(uri);
@@ -132,8 +157,8 @@ export function createCheckedDocuments(store: DocumentStore, diagnoser: Diagnose
     isKnown: (uri) => known.get(`notebook ${uri}`)?.files === files || known.get(`text ${uri}`)?.files === files,
     forget: (uri) => {
       const [isNotebook, isText] = [store.notebook(uri) !== null, store.text(uri) !== null];
-      if (!isNotebook) known.delete(`notebook ${uri}`);
-      if (!isText) for (const kind of ["text", "session"]) known.delete(`${kind} ${uri}`);
+      const closed = [...(isNotebook ? [] : ["notebook", "now notebook"]), ...(isText ? [] : ["text", "now text", "session"])];
+      for (const kind of closed) known.delete(`${kind} ${uri}`);
       if (!isNotebook && !isText) diagnoser.forget(uri);
     },
   };

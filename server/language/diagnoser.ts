@@ -57,6 +57,8 @@ export interface KnownSession {
 /** Finds what is known of notebooks and session files, and what is wrong with them; nothing is run. */
 export interface Diagnoser {
   readonly notebook: (uri: string, document: NotebookDocument) => Promise<DiagnosedNotebook>;
+  /** The same with what is known of its sessions without waiting for their exports; its problems may be of no use. */
+  readonly notebookNow: (uri: string, document: NotebookDocument) => Promise<DiagnosedNotebook>;
   /**
    * A session file with this text, and with what was last found in its exports: they are not waited for. The text of its
    * file is taken where `text` is `null`.
@@ -147,6 +149,12 @@ export function createDiagnoser(around: FilesAround, profile: ProfileSession = p
     async (folder: string): Promise<readonly string[]> =>
       (await around.list(document, folder)) ?? [];
 
+  async function lookAt(uri: string, document: NotebookDocument, path: string, { root, engine }: Rooted, load?: SessionProfiler["load"]): Promise<DiagnosedNotebook> {
+    const looked = await engine.look(document, path, load);
+    const view = makeView(document, path, looked, { vocabulary, limits: defaultLimits, listFolder: listFolder(uri) });
+    return { root, view, files: byUri(root, looked.checked.fileProblems) };
+  }
+
   /** The text of a session file that is not open; nothing when it cannot be read, which is among its problems. */
   async function closedText(document: string, path: string): Promise<string> {
     const read = await around.read(document, path, defaultLimits.notebookText);
@@ -164,12 +172,8 @@ export function createDiagnoser(around: FilesAround, profile: ProfileSession = p
   }
 
   return {
-    notebook: (uri, document) =>
-      findOut(uri, async ({ root, engine }, path) => {
-        const looked = await engine.look(document, path);
-        const view = makeView(document, path, looked, { vocabulary, limits: defaultLimits, listFolder: listFolder(uri) });
-        return { root, view, files: byUri(root, looked.checked.fileProblems) };
-      }),
+    notebook: (uri, document) => findOut(uri, (rooted, path) => lookAt(uri, document, path, rooted)),
+    notebookNow: (uri, document) => findOut(uri, (rooted, path) => lookAt(uri, document, path, rooted, rooted.profiler.now)),
     session: async (uri, text) => {
       const { root, path } = await around.place(uri);
       const read = readText(uri, text ?? (await closedText(uri, path)));

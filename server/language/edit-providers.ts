@@ -1,11 +1,15 @@
 import { LSPErrorCodes, ResponseError, type Connection, type Range, type TextEdit, type WorkspaceEdit } from "vscode-languageserver";
 import { formatCell, formatEdits } from "./format";
 import { renamableAt, renameAt } from "./rename";
-import { cancelled, type Documents, type RequestPlaces } from "./request-places";
+import { cancelled, createRequestPlaces, type Documents, type RequestPlaces } from "./request-places";
 import { changedMeanwhile, createEditWriter } from "./workspace-edits";
 
-/** Answers requests for edits: renaming and formatting. None is made for a document that changed meanwhile. */
-export function answerEditRequests(connection: Connection, { store, abilities }: Documents, { placedOf, at }: RequestPlaces): void {
+/**
+ * Answers requests for edits: renaming and formatting. None is made for a document that changed meanwhile, and no name is
+ * changed before all columns are known.
+ */
+export function answerEditRequests(connection: Connection, { store, checked, abilities }: Documents, { placedOf }: RequestPlaces): void {
+  const { at } = createRequestPlaces(store, checked, { waits: true });
   connection.onPrepareRename((params, token) =>
     at<Range | null | ResponseError>(
       params,

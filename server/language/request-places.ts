@@ -55,12 +55,17 @@ export interface RequestPlaces {
   ) => Promise<T[] | ResponseError>;
 }
 
-/** Makes what finds the places of requests in the checked documents. */
-export function createRequestPlaces(store: DocumentStore, checked: CheckedDocuments): RequestPlaces {
+/**
+ * Makes what finds the places of requests in the checked documents.
+ *
+ * @param waits true where an answer is worth nothing before all exports were read.
+ */
+export function createRequestPlaces(store: DocumentStore, checked: CheckedDocuments, { waits }: { readonly waits: boolean } = { waits: false }): RequestPlaces {
   async function placedOf(uri: string): Promise<PlacedNotebook | null> {
     const cell = store.notebookOf(uri);
-    const document = cell === null ? (isNotebookText(uri) ? await checked.notebookText(uri) : null) : await checked.notebook(cell.notebook.uri);
-    return document?.placed ?? null;
+    if (cell !== null) return waits ? ((await checked.notebook(cell.notebook.uri))?.placed ?? null) : checked.notebookNow(cell.notebook.uri);
+    if (!isNotebookText(uri)) return null;
+    return waits ? ((await checked.notebookText(uri))?.placed ?? null) : checked.notebookTextNow(uri);
   }
 
   async function sessionOf(uri: string): Promise<{ readonly session: KnownSession; readonly rangeOf: RangeOf; readonly offsetAt: (at: Position) => number } | null> {

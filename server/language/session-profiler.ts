@@ -3,6 +3,7 @@ import { dropUnused, putLast } from "../../core/kept-entries";
 import { editorExportBytes } from "../../core/limits";
 import type { ProfiledSession } from "../../core/profile-loader";
 import type { ProfileSession } from "./profile-session";
+import { sketchSession, withKnown } from "./session-sketch";
 
 /** Gives profiles of sessions, each made again only when its bytes or those of its exports have changed. */
 export interface SessionProfiler {
@@ -17,6 +18,11 @@ export interface SessionProfiler {
    * the last in which there was. `null` when none was made.
    */
   readonly lastKnown: (path: string) => ProfiledSession | null;
+  /**
+   * What can be known of a session without waiting for its exports: the profile that was made last, and where the text of
+   * the session file is another since, or none was made, what that text tells.
+   */
+  readonly now: (path: string) => Promise<ProfiledSession>;
   /** Lets go of profiles of sessions that are not used, but for a few that were asked for last. */
   readonly keepUsed: (isUsed: (path: string) => boolean) => void;
 }
@@ -30,6 +36,13 @@ interface Known {
   readonly telling: ProfiledSession;
 }
 
+/** What a text told, and what was made of that and the profile that was known. */
+interface Sketched {
+  readonly last: ProfiledSession | null;
+  readonly drawn: ProfiledSession;
+  readonly made: ProfiledSession;
+}
+
 /** One session: the profile that is being made, and the one that is wanted after it. */
 interface Turn {
   readonly running: Promise<ProfiledSession>;
@@ -40,6 +53,7 @@ interface Turn {
 export function createSessionProfiler(files: FilePort, profile: ProfileSession): SessionProfiler {
   const known = new Map<string, Known>();
   const turns = new Map<string, Turn>();
+  const sketches = new Map<string, Sketched>();
 
   async function make(path: string): Promise<ProfiledSession> {
     const before = known.get(path)?.last;
@@ -51,6 +65,17 @@ export function createSessionProfiler(files: FilePort, profile: ProfileSession):
     const kept = before?.key === made.key ? before : made;
     putLast(known, path, { last: kept, telling: kept.exports.length > 0 ? kept : (known.get(path)?.telling ?? kept) });
     return kept;
+  }
+
+  /** What the text of a session file tells, drawn once while it is the same, beside what was known of the exports. */
+  async function sketch(path: string): Promise<ProfiledSession> {
+    const last = known.get(path)?.telling ?? null;
+    const before = sketches.get(path);
+    if (before !== undefined && before.last === last && (await hasSameText(before.drawn, files))) return before.made;
+    const drawn = await sketchSession(path, files);
+    const made = last === null ? drawn : withKnown(drawn, last);
+    putLast(sketches, path, { last, drawn, made });
+    return made;
   }
 
   function begin(path: string): Promise<ProfiledSession> {
@@ -75,7 +100,14 @@ export function createSessionProfiler(files: FilePort, profile: ProfileSession):
       return turn.next;
     },
     lastKnown: (path) => known.get(path)?.telling ?? null,
-    keepUsed: (isUsed) => dropUnused(known, isUsed, spareProfiles),
+    now: async (path) => {
+      const last = known.get(path)?.last;
+      return last !== undefined && (await hasSameText(last, files)) ? last : sketch(path);
+    },
+    keepUsed: (isUsed) => {
+      dropUnused(known, isUsed, spareProfiles);
+      dropUnused(sketches, isUsed, spareProfiles);
+    },
   };
 }
 
@@ -92,6 +124,15 @@ async function isUnchanged({ path: own, inputs }: ProfiledSession, files: FilePo
     if (!found.ok || found.digest !== digest) return false;
   }
   return true;
+}
+
+/** True when the session file itself has the digest that it had. */
+async function hasSameText({ path: own, inputs }: ProfiledSession, files: FilePort): Promise<boolean> {
+  const digest = inputs.find(({ path }) => path === own)?.digest ?? null;
+  if (digest === null) return false;
+  if ((await files.isCurrent?.(own, digest)) === true) return true;
+  const read = await files.read(own);
+  return read.ok && read.digest === digest;
 }
 
 /** The same files; those that were read are given once without reading them again. */

@@ -122,6 +122,26 @@ test("a session is known with the text at the time of asking, while its exports 
   expect((await checked.session(session)).view.exports.map((each) => each.rowCount)).toEqual([12]);
 });
 
+test("requests about a notebook wait for no export: the texts of its sessions tell what is known until those were read", async () => {
+  const { checked, write, release } = setting(true);
+  const carry = async () => {
+    const { columns } = (await checked.notebookTextNow(text))!.view.sources.shots!.schema!;
+    return columns.filter(({ name }) => name === "carry").map(({ unit, range }) => `${unit} ${range?.low}`);
+  };
+  write(text, 1, notebookOf("a"));
+  const whole = checked.notebookText(text);
+  expect(await carry()).toEqual(["yd undefined"]);
+  release();
+  const { placed } = (await whole)!;
+  expect(await checked.notebookTextNow(text)).toBe(placed);
+  expect(await carry()).toEqual(["yd 149"]);
+  write(text, 2, notebookOf("b"));
+  expect(await carry()).toEqual(["yd 149"]);
+  write(session, 1, smallSession("one").replace("  carry: { from: Carry, unit: yd }\n", "").replace("ball_speed: { from: Ball speed, unit: mph }", "total: { from: Carry, unit: yd }"));
+  checked.sessionChanged(session);
+  expect((await checked.notebookTextNow(text))!.view.sources.shots!.schema!.columns.map(({ name }) => name)).toContain("total");
+});
+
 test("when a session's text changes, only notebooks that name it are checked again", async () => {
   const { checked, write, profiled } = setting();
   const other = `${root}/other.shots.md`;

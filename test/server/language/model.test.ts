@@ -22,15 +22,26 @@ async function openAll({ connection }: StdioClient, { notebook, texts }: ModelSt
 /** Questions whose answers hang on the whole text of a document. */
 const questions = ["documentSymbol", "semanticTokens/full", "foldingRange", "documentLink"];
 
+function opened({ notebook, texts }: ModelState): readonly { readonly uri: string }[] {
+  return [...(notebook.isOpen ? notebook.cells : []), ...texts.values()];
+}
+
+/** Waits until a server has checked the documents of a state, with all files: before, it answers from what it knows. */
+async function checkedAll({ connection }: StdioClient, state: ModelState): Promise<void> {
+  const start = { line: 0, character: 0 };
+  const asked = opened(state).map(({ uri }) => connection.sendRequest("textDocument/codeAction", { textDocument: { uri }, range: { start, end: start }, context: { diagnostics: [] } }));
+  await Promise.all(asked);
+}
+
 /** What a server says of the documents of a state, and of the files beside them. */
-async function saidOf(client: StdioClient, { notebook, texts }: ModelState): Promise<unknown> {
-  const own = [...(notebook.isOpen ? notebook.cells : []), ...texts.values()];
+async function saidOf(client: StdioClient, state: ModelState): Promise<unknown> {
+  const { notebook } = state;
   const ask = async (uri: string, question: string): Promise<unknown> => {
     const answer = await client.connection.sendRequest<unknown>(`textDocument/${question}`, { textDocument: { uri } });
     // Answers about tokens are numbered by time.
     return [uri, question, JSON.stringify(answer, (key, value: unknown) => (key === "resultId" ? undefined : value))];
   };
-  const answers = await Promise.all(own.flatMap(({ uri }) => questions.map((question) => ask(uri, question))));
+  const answers = await Promise.all(opened(state).flatMap(({ uri }) => questions.map((question) => ask(uri, question))));
   const folder = notebook.uri.slice("file:".length, notebook.uri.lastIndexOf("/") + 1);
   const problems = client.withDiagnostics().filter((uri) => uri.includes(folder)).sort();
   return { answers, problems: problems.map((uri) => [uri, client.diagnosticsOf(uri).map(inWords).sort()]) };
@@ -66,7 +77,7 @@ async function checkModels(seeds: readonly number[], steps: number): Promise<voi
   const fresh = await startStdioClient(script, { folder });
   onTestFinished(async () => void (await Promise.all([client.stop(), fresh.stop()])));
   for (const model of models) await openAll(fresh, model.state);
-  for (const { state } of models) await Promise.all([saidOf(client, state), saidOf(fresh, state)]);
+  for (const { state } of models) await Promise.all([checkedAll(client, state), checkedAll(fresh, state)]);
   await quiet([client, fresh]);
   for (const [index, { state, log, wrongAnswers }] of models.entries()) {
     expect(await wrongAnswers(), `seed ${seeds[index]}`).toEqual([]);

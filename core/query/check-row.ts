@@ -147,6 +147,11 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     const { callee } = node;
     if (callee.kind !== "member" || callee.of.kind !== "name" || callee.of.name !== "op") {
       const name = callee.kind === "member" || callee.kind === "name" ? callee.name : "";
+      if (callee.kind === "name" && callee.name === "not" && node.given.length === 1) {
+        const fix = reporter.replacing("Use !", { from: callee.from, to: callee.to + /^\s*/u.exec(reporter.textOf({ from: callee.to, to: node.to }))![0].length }, "!");
+        reporter.say("query.not-allowed", { found: "not(…)", instead: "a condition is reversed with !" }, callee, fix);
+        return null;
+      }
       const meant = calledInstead(node, around);
       const instead = meant === undefined ? "functions are op.name(…)" : `write op.${meant.name}(…)`;
       const span = callee.kind === "member" ? callee.nameSpan : callee;

@@ -3,6 +3,7 @@ import type { Limits } from "../limits";
 import { problem, type Checked, type Problem } from "../problem";
 import type { LineTable } from "../text-position";
 import { findHiddenCharacters, findLookAlikes } from "./hidden-characters";
+import { signMeant } from "./sign-meant";
 import { syntaxFix } from "./syntax-fix";
 import { syntaxOptions } from "./syntax-options";
 import { tokenFix } from "./token-fix";
@@ -183,7 +184,7 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
       run -= runs[runs.length - 1]!;
       runs[runs.length - 1] = 0;
     }
-    const reason = type === tokTypes.backQuote ? backQuote(tokens, index) : refusal(text, tokens, index, lines);
+    const reason = type === tokTypes.backQuote ? backQuote(tokens, index) : refusal(text, tokens, index, runs.length - 1, lines);
     if (reason !== null) {
       const fix = reason.fix ?? tokenFix(text, tokens, index, runs.length - 1, lines);
       problems.push(fix === undefined ? reason : { ...reason, fix });
@@ -213,7 +214,7 @@ function makeGate(text: string, lines: LineTable, limits: Limits, problems: Prob
   }
 }
 
-function refusal(text: string, tokens: readonly CellToken[], index: number, lines: LineTable): Problem | null {
+function refusal(text: string, tokens: readonly CellToken[], index: number, depth: number, lines: LineTable): Problem | null {
   const token = tokens[index]!;
   const raw = text.slice(token.from, token.to);
   const range = lines.rangeAt(token.from, token.to);
@@ -243,7 +244,10 @@ function refusal(text: string, tokens: readonly CellToken[], index: number, line
   if (token.type.keyword !== undefined) {
     return isKeyOrMember(tokens, index) ? null : notAllowed(onlyExpressions);
   }
-  return notAllowed(reasonFor.get(token.type) ?? onlyExpressions);
+  const meant = signMeant(text, tokens, index, depth);
+  if (meant === null) return notAllowed(reasonFor.get(token.type) ?? onlyExpressions);
+  const fix = { title: `Use ${meant.write}`, edits: [{ range: lines.rangeAt(meant.from, meant.to), text: meant.write }] };
+  return problem("query.not-allowed", { found: raw, instead: meant.instead }, range, { fix });
 }
 
 /** The first backslash of a text with holes that begins no escape. */

@@ -3,6 +3,7 @@ import type { Fix, TextEdit } from "../problem";
 import type { LineTable } from "../text-position";
 import { parseMeasure } from "../units";
 import { isThousands } from "./extra-fix";
+import { signMeantAt } from "./sign-meant";
 import { syntaxOptions } from "./syntax-options";
 
 /** Where reading a cell's body ended. */
@@ -27,7 +28,7 @@ interface Change {
 
 /**
  * The change by which a body can be read on, where one answer is obvious: signs as other programs set them (typographic
- * quotes, U+2212), a number with its unit and no quotes, words for `&&` and `||`, brackets and quotes that are never closed,
+ * quotes, U+2212), a number with its unit and no quotes, words for `&&` and `||`, signs in another order, brackets and quotes that are never closed,
  * a bracket too many. `undefined` where there is none.
  *
  * The changed text is parsed: a change after which reading would not come further is not offered.
@@ -43,7 +44,7 @@ export function syntaxFix(stop: SyntaxStop): Fix | undefined {
   return undefined;
 }
 
-const attempts: readonly ((stop: SyntaxStop) => Change | null)[] = [plainSigns, quotedMeasure, decimalPoint, signForWord, closedText, closedBrackets, withoutCloser];
+const attempts: readonly ((stop: SyntaxStop) => Change | null)[] = [plainSigns, quotedMeasure, decimalPoint, signForWord, orderOfSigns, closedText, closedBrackets, withoutCloser];
 
 /** Signs that mean what another sign says in a cell. From memory: what word processors and keyboards set in their place. */
 const plainSign: ReadonlyMap<string, string> = new Map([
@@ -103,6 +104,12 @@ function signForWord({ text, at }: SyntaxStop): Change | null {
   if (word === undefined) return null;
   const sign = word.toLowerCase() === "and" ? "&&" : "||";
   return { title: `Use ${sign}`, edits: [{ from: at, to: at + word.length, text: sign }] };
+}
+
+/** Signs in another order, or of another language. */
+function orderOfSigns({ text, at }: SyntaxStop): Change | null {
+  const meant = signMeantAt(text, at);
+  return meant && { title: `Use ${meant.write}`, edits: [{ from: meant.from, to: meant.to, text: meant.write }] };
 }
 
 /** A text whose quote is not closed on its line: closed before the brackets and signs at the line's end. */

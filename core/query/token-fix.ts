@@ -34,7 +34,8 @@ export function tokenFix(text: string, tokens: readonly FixedToken[], index: num
     case tokTypes.bitwiseAND:
       return replacing("&&");
     case tokTypes.bitwiseOR:
-      return replacing("||");
+      // Where no condition can stand, a sign between them is none.
+      return depth > 0 && !/^>?\s*[\p{ID_Start}_$][\p{ID_Continue}$]*\s*\(/u.test(text.slice(token.to).trimStart()) ? replacing("||") : undefined;
     case tokTypes.questionDot:
       return replacing(/^\s*[([]/u.test(text.slice(token.to)) ? "" : ".");
     case tokTypes.coalesce:

@@ -158,6 +158,26 @@ test("L-09 two comparisons in one become two", () => {
   checkNoFix([kept("(100 < d.carry) < 150"), kept("d.indoor === 100 < d.carry < 150"), kept("100 < d.carry < 150 === d.indoor"), kept("(1 < d.carry < 2) < 3"), kept("(1 < d.carry) < 2 < 3")]);
 });
 
+test("signs in another order or of another language become those of a cell", () => {
+  checkMends([
+    [kept("d.carry =< 150"), kept("d.carry <= 150")],
+    [kept("d.carry = > 150"), kept("d.carry >= 150")],
+    [kept("d.carry => 150"), kept("d.carry >= 150")],
+    [kept("d.carry => d.total && d.indoor"), kept("d.carry >= d.total && d.indoor")],
+    [kept('d.head <> "Wren"'), kept('d.head !== "Wren"')],
+    [kept("d.indoor && not d.indoor"), kept("d.indoor && !d.indoor")],
+    [kept("not (d.carry > 150)"), kept("!(d.carry > 150)")],
+    ["shots.filter(d = > d.carry > 150)", kept("d.carry > 150")],
+    ["shots.filter((d) -> d.carry > 150)", "shots.filter((d) => d.carry > 150)"],
+    ["shots.derive({ c: d -> d.carry })", derived("d.carry")],
+    [kept("d.indoor | d.carry > 3"), kept("d.indoor || d.carry > 3")],
+    ["shots | filter(d => d.indoor)", kept("d.indoor")],
+    ["shots.filter(d => d.indoor)\n  |> count()", "shots.filter(d => d.indoor).count()"],
+  ]);
+  checkNoFix([kept("not d.carry > 150"), kept("d.carry - > 150"), "shots | stock", kept("d.indoor | starts(d.head)")]);
+  checkHint(kept("d.carry =< 150"), /at most is written <=/u);
+});
+
 test("L-09 functions by the names they have elsewhere become those of here", () => {
   checkMends([
     ['shots.rollup({ c: op.avg("carry") })', 'shots.rollup({ c: op.mean("carry") })'],

@@ -66,11 +66,13 @@ function openSession(client: StdioClient, name: string, start: string): OpenSess
     complete: async (words) => {
       const position = placeOf(find(words) + words.length);
       const asked = performance.now();
-      const items = await client.connection.sendRequest<readonly { readonly label: string }[]>("textDocument/completion", { textDocument: { uri }, position });
-      return { labels: items.map(({ label }) => label), took: performance.now() - asked };
+      const found = await client.connection.sendRequest<Labelled | { readonly items: Labelled }>("textDocument/completion", { textDocument: { uri }, position });
+      return { labels: ("items" in found ? found.items : found).map(({ label }) => label), took: performance.now() - asked };
     },
   };
 }
+
+type Labelled = readonly { readonly label: string }[];
 
 /** The first completion, asked for as soon as the file is open. */
 async function first({ complete }: OpenSession): Promise<Measured> {

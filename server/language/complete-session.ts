@@ -1,4 +1,5 @@
 import type { Span } from "../../core/query/syntax";
+import { folderOf, resolvePath } from "../../core/path";
 import { sessionKeyHelp } from "../../core/session/session-keys";
 import type { Shape } from "../../core/session/session-shapes";
 import { yamlScalar } from "../../core/yaml-scalar";
@@ -38,6 +39,12 @@ export async function completeSession(view: SessionView, offset: number): Promis
   if (word === null) return [];
   if (place.role !== "key") return [...(await valueSuggestions(view, place, word, at)), ...keysAfterDash(view, place, word)];
   return [...keySuggestions(view, place, word), ...(await valuesBelowKey(view, place, word, at))];
+}
+
+/** True while an export that the session names was not read yet, or cannot be: there may be more to suggest when it was. */
+export function awaitsExports({ path, session, exports }: SessionView): boolean {
+  const known = new Set(exports.map((each) => each.path));
+  return (session?.sources ?? []).some(({ file }) => !known.has(resolvePath(folderOf(path), file).value ?? ""));
 }
 
 function wordAt({ scalar, around }: SessionPlace, text: string, at: number): Word | null {

@@ -1,6 +1,8 @@
 import {
   DocumentHighlightKind,
   ResponseError,
+  type CompletionItem,
+  type CompletionList,
   type Connection,
   type DocumentHighlight,
   type DocumentSymbol,
@@ -18,7 +20,7 @@ import {
   type RangeOf,
 } from "./answer-protocol";
 import type { Place } from "./answers";
-import { completeSession } from "./complete-session";
+import { awaitsExports, completeSession } from "./complete-session";
 import { definitionsAt } from "./definitions";
 import { uriOf } from "./diagnoser";
 import { answerEditRequests } from "./edit-providers";
@@ -46,12 +48,16 @@ export function answerRequests(connection: Connection, documents: Documents): vo
   }
 
   connection.onCompletion((params, token) =>
-    at(
+    at<CompletionItem[] | CompletionList>(
       params,
       token,
       [],
       async ({ placed, cell, offset, rangeOf }) => toCompletionItems(await completeNotebook(placed.view, cell, offset), rangeOf),
-      async ({ session, offset, rangeOf }) => toCompletionItems(await completeSession(session.view, offset), rangeOf),
+      async ({ session: { view }, offset, rangeOf }) => {
+        const items = toCompletionItems(await completeSession(view, offset), rangeOf);
+        // The client asks again with each letter, and does not keep to what was known at the first.
+        return awaitsExports(view) ? { isIncomplete: true, items } : items;
+      },
     ),
   );
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { DocumentHighlightKind, type CompletionItem, type DocumentHighlight, type DocumentSymbol, type Hover, type Location, type SignatureHelp, type TextDocumentEdit, type TextEdit, type WorkspaceEdit } from "vscode-languageserver";
+import { DocumentHighlightKind, type CompletionItem, type CompletionList, type DocumentHighlight, type DocumentSymbol, type Hover, type Location, type SignatureHelp, type TextDocumentEdit, type TextEdit, type WorkspaceEdit } from "vscode-languageserver";
 import { startClient, type LanguageClient } from "../../support/language-client";
 import { notebookText, smallSession } from "../../support/small-session";
 
@@ -31,7 +31,7 @@ async function openText(client: LanguageClient, uri: string, text: string): Prom
   return uri;
 }
 
-const labelsOf = (items: readonly CompletionItem[]): readonly string[] => items.map((item) => item.label);
+const labelsOf = (given: CompletionItem[] | CompletionList): readonly string[] => ("items" in given ? given.items : given).map((item) => item.label);
 
 test("columns of the table before a verb are suggested in a cell, derived ones among them", async () => {
   const client = await startClient();
@@ -131,12 +131,23 @@ test("keys, headers, and their meaning are known in a session file", async () =>
   const client = await startClient();
   const uri = await openText(client, client.uriOf("s/one.session.yaml"), `${smallSession("one")}car\n`);
   const line = smallSession("one").split("\n").length - 1;
-  const items = await client.connection.sendRequest<CompletionItem[]>("textDocument/completion", after(uri, line, "car"));
+  const items = await client.connection.sendRequest<CompletionItem[] | CompletionList>("textDocument/completion", after(uri, line, "car"));
   expect(labelsOf(items)).toContain("carry_is");
   const hover = await client.connection.sendRequest<Hover>("textDocument/hover", after(uri, 4, "colum"));
   expect(hover).not.toBeNull();
   const symbols = await client.connection.sendRequest<DocumentSymbol[]>("textDocument/documentSymbol", { textDocument: { uri } });
   expect(symbols.map((symbol) => symbol.name)).toEqual(expect.arrayContaining(["columns", "heads"]));
+});
+
+test("headers that are not known yet leave the list of suggestions incomplete", async () => {
+  let letRead = (): void => {};
+  const client = await startClient({}, new Promise((resolve) => (letRead = resolve)));
+  const uri = await openText(client, client.uriOf("s/one.session.yaml"), smallSession("one"));
+  const ask = (): Promise<CompletionItem[] | CompletionList> => client.connection.sendRequest("textDocument/completion", after(uri, 7, "from: "));
+  expect(await ask()).toEqual({ isIncomplete: true, items: [] });
+  letRead();
+  await expect.poll(ask, { timeout: 10_000 }).toBeInstanceOf(Array);
+  expect(labelsOf(await ask())).toContain("Ball speed");
 });
 
 test("L-05 a request that is cancelled, or about a document that is not open, ends without harm", async () => {

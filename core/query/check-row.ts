@@ -9,8 +9,9 @@ import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import { chainFix, isChain, isLinked, quotedText } from "./comparison-fixes";
 import { sayExtra } from "./extra-fix";
+import { sayKinds } from "./kind-fix";
 import { anyOfFix, saidList, sayList } from "./list-fixes";
-import { calledInstead, kindFix, memberFix } from "./row-fixes";
+import { calledInstead, memberFix } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
 /** A constant of a cell that is a plain value. */
@@ -223,10 +224,9 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     }
     if (left.type.kind !== "unknown" && right.type.kind !== "unknown") {
       if (left.type.kind !== right.type.kind) {
-        const what = `the left of ${operator}`;
-        const instead = isChain(node) ? "write comparisons one by one with && between them: d.carry > 100 && d.carry < 150" : undefined;
-        const fix = isChain(node) ? chainFix(chain, reporter) : kindFix(left, right, reporter);
-        reporter.say("query.kind", { what, found: typeInWords(left.type), wanted: typeInWords(right.type), instead }, node.operatorSpan, fix);
+        const instead = "write comparisons one by one with && between them: d.carry > 100 && d.carry < 150";
+        if (isChain(node)) reporter.say("query.kind", { what: `the left of ${operator}`, found: typeInWords(left.type), wanted: typeInWords(right.type), instead }, node.operatorSpan, chainFix(chain, reporter));
+        else sayKinds(node, left, right, reporter);
         return null;
       }
       if (!equality && left.type.kind !== "number" && left.type.kind !== "text") {

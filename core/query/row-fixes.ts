@@ -1,10 +1,8 @@
 import type { Fix } from "../problem";
 import type { ColumnSchema } from "../table/schema";
-import { parseMeasure } from "../units";
 import { anyOfFix, bracketsMatch } from "./list-fixes";
 import { nameHere } from "./other-names";
 import type { Reporter } from "./reporter";
-import type { RowExpression } from "./row-expression";
 import type { Syntax } from "./syntax";
 import type { RowFunction, Vocabulary } from "./vocabulary";
 
@@ -74,22 +72,4 @@ function callFix(node: Call, callee: Name | Member, run: RowFunction, reporter: 
 function ownName(name: string): string {
   const here = nameHere(name);
   return here === undefined || here.endsWith("_deg") ? name : here;
-}
-
-/** A constant compared with a value of another kind: its quotes added or taken away, where it is then of that kind. */
-export function kindFix(left: RowExpression, right: RowExpression, reporter: Reporter): Fix | undefined {
-  const [constant, value] = right.kind === "constant" ? [right, left] : [left, right];
-  if (constant.kind !== "constant" || value.kind === "constant") return undefined;
-  const write = (text: string): Fix => reporter.replacing(`Write ${text}`, constant, text);
-  const written = constant.value;
-  // A constant of the cell is used by its name, and may be used elsewhere.
-  if (/^[\p{ID_Start}_$]/u.test(reporter.textOf(constant)) && typeof written !== "boolean") return undefined;
-  if (value.type.kind === "text") return typeof written === "number" ? write(JSON.stringify(reporter.textOf(constant))) : undefined;
-  if (typeof written !== "string") return undefined;
-  const text = written.trim();
-  if (value.type.kind === "truth") return text === "true" || text === "false" ? write(text) : undefined;
-  if (value.type.kind !== "number") return undefined;
-  if (/^-?\d+(?:\.\d+)?$/u.test(text)) return write(text);
-  const measure = parseMeasure(text);
-  return measure !== undefined && measure.unit === value.type.unit ? write(String(measure.value)) : undefined;
 }

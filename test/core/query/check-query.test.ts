@@ -66,8 +66,10 @@ test("columns are looked up in the table and nowhere else", () => {
 
 test("kinds are never mixed", () => {
   checkProblems(row("d.carry"), "query.kind d.carry");
-  checkProblems(row('d.carry > "150"'), "query.kind >");
-  checkProblems(row("d.head > 1"), "query.kind >");
+  checkProblems(row('d.carry > "150"'), 'query.kind "150"');
+  checkProblems(row('"150" < d.carry'), 'query.kind "150"');
+  checkProblems(row("d.head > 1"), "query.kind 1");
+  checkProblems(row("d.head > d.carry"), "query.kind >");
   checkProblems(row("d.indoor > true"), "query.kind >");
   checkProblems(row("!d.carry"), "query.kind d.carry");
   checkProblems(row("d.carry && d.indoor"), "query.kind d.carry");
@@ -78,7 +80,7 @@ test("kinds are never mixed", () => {
   checkProblems(derived("null"), "query.always-missing null");
   checkProblems(derived("d.indoor ? null : null"), "query.always-missing d.indoor ? null : null");
   checkProblems(derived("d.carry + null"), "query.kind null");
-  checkProblems(row("d.carry < null"), "query.kind <");
+  checkProblems(row("d.carry < null"), "query.kind null");
   checkProblems(derived("op.abs(d.head)"), "query.kind d.head");
   checkProblems(derived("op.abs(null)"), "query.kind null");
   checkFine(derived("op.if_missing(null, d.carry)"));

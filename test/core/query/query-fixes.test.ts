@@ -178,6 +178,16 @@ test("signs in another order or of another language become those of a cell", () 
   checkHint(kept("d.carry =< 150"), /at most is written <=/u);
 });
 
+test("a text compared with a number is what is wrong, and a measure in it is written in the column's unit", () => {
+  checkMends([
+    [kept('d.carry > "150 yd"'), kept("d.carry > 150")],
+    [kept('d.carry > "150 m"'), kept("d.carry > 164.0419948")],
+    [kept('"45 m/s" < d.ball_speed'), kept("100.6621331 < d.ball_speed")],
+  ]);
+  checkNoFix([kept('d.carry > "150 rpm"'), kept('d.carry === ""'), `const far = "150 yd";\n${kept("d.carry > far")}`]);
+  expect(check(kept('d.carry === ""')).problems[0]!.message).toBe("the right of === is text; a number in yd is wanted here");
+});
+
 test("L-09 functions by the names they have elsewhere become those of here", () => {
   checkMends([
     ['shots.rollup({ c: op.avg("carry") })', 'shots.rollup({ c: op.mean("carry") })'],

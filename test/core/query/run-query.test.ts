@@ -56,7 +56,7 @@ test("columns that come from data are checked when the cell runs", () => {
     gap: [155 - 151, 153 - 148.5],
   });
   checkFails(`${wide}.derive({ gap: d => d.Wren - d.Egret })`, "query.unknown-column Egret");
-  checkFails(`${wide}.filter(d => d.Wren === "far")`, "query.kind ===");
+  checkFails(`${wide}.filter(d => d.Wren === "far")`, 'query.kind "far"');
   checkFails(`${wide}.select("Egret")`, 'query.unknown-column "Egret"');
   checkFails(`${wide}.rollup({ m: op.first("intent"), n: op.mean("Egret") })`, 'query.unknown-column "Egret"');
   checkFails(`${wide}.fold("Wren", "intent")`, 'query.mixed-columns "Wren", "intent"');

@@ -1,7 +1,7 @@
 import type { CST } from "yaml";
 import type { Fix, Problem } from "./problem";
 import { problem } from "./problem";
-import type { LineTable, TextPosition, TextRange } from "./text-position";
+import type { LineTable } from "./text-position";
 import { childrenOf } from "./yaml-tokens";
 
 /** A slip in YAML text that confuses what stands around it, with the text that is read in place of it. */
@@ -143,25 +143,4 @@ function colonMend(at: number, source: string, lines: LineTable): YamlMend {
   const fix = { title: `Write ${key}:`, edits: [{ range: lines.rangeAt(at, at), text: ":" }] };
   const facts = { reason: "there is no colon behind this key", found: key, accepted: `write ${key}: and the value behind it` };
   return { from: at, to: at, text: ":", found: problem("yaml.syntax", facts, range, { fix }), isCertain: true };
-}
-
-/** Gives places of a text, in which `mends` were made, their place in the text as it was; `lines` are of the text as it was. */
-export function placesBefore(mends: readonly YamlMend[], lines: LineTable): (range: TextRange) => TextRange {
-  const byLine = new Map<number, { readonly from: number; readonly old: number; readonly text: number }[]>();
-  for (const { from, to, text } of mends) {
-    const { line, column } = lines.positionAt(from);
-    const others = byLine.get(line) ?? [];
-    others.push({ from: column, old: to - from, text: text.length });
-    byLine.set(line, others);
-  }
-  const before = ({ line, column }: TextPosition): TextPosition => {
-    let shift = 0;
-    for (const { from, old, text } of byLine.get(line) ?? []) {
-      if (column - shift <= from) break;
-      if (column - shift < from + text) return { line, column: from + Math.min(column - shift - from, old) };
-      shift += text - old;
-    }
-    return { line, column: column - shift };
-  };
-  return ({ start, end }) => ({ start: before(start), end: before(end) });
 }

@@ -1,6 +1,7 @@
 import type { CST, ErrorCode, Node as LibraryNode } from "yaml";
 import { Composer, isAlias, isMap, isScalar, isSeq, Parser } from "yaml";
 import { defaultLimits } from "./limits";
+import { placesBefore } from "./places-before";
 import type { Checked, Problem } from "./problem";
 import { problem } from "./problem";
 import { rememberTexts } from "./remember-texts";
@@ -8,7 +9,7 @@ import { replaceSpans } from "./replace-spans";
 import type { LineTable, TextPosition, TextRange } from "./text-position";
 import { lineTable, onOneLine, textStart } from "./text-position";
 import { colonInValue, type Pair } from "./yaml-colons";
-import { placesBefore, yamlMends, type YamlMend } from "./yaml-mends";
+import { yamlMends, type YamlMend } from "./yaml-mends";
 import { syntaxReasons } from "./yaml-reasons";
 import { yamlScalar } from "./yaml-scalar";
 import { childrenOf, neverClosed } from "./yaml-tokens";

@@ -1,4 +1,5 @@
 import type { Limits } from "../limits";
+import { meantAttribute } from "../notebook/header-attributes";
 import { splitHeader } from "../notebook/header-text";
 import type { Checked, Fix } from "../problem";
 import { hasError } from "../problem";
@@ -112,7 +113,10 @@ function closingFix({ from }: Span, bodyOffset: number, walk: ChartWalk): Fix | 
  */
 function askForDescription(header: string, root: ObjectNode, generated: string | null, walk: ChartWalk): void {
   const end = header.search(/[\r\n]|$/);
-  const written = splitHeader(header.slice(0, end)).find(({ name }) => name === "description");
+  const pieces = splitHeader(header.slice(0, end));
+  const written = pieces.find(({ name }) => name === "description");
+  // A name with a slip is a problem of its own, too.
+  if (written === undefined && pieces.some(({ name }) => name !== null && name !== "chart" && meantAttribute(name, "chart") === "description")) return;
   // A quote that is never closed is a problem of its own.
   if (written !== undefined && (written.value.trim() !== "" || !written.closed)) return;
   const span = written ?? (end > 0 ? { from: 0, to: end } : { from: root.from, to: root.from + 1 });

@@ -1,3 +1,5 @@
+import { closestName } from "../closest-name";
+
 /** The attributes that the header line of each kind of cell may have, with what each says: for reading, completion and hover. */
 export const headerAttributeHelp = {
   query: {
@@ -13,4 +15,11 @@ export const headerAttributeHelp = {
 /** The names of the attributes of a kind of cell. */
 export function attributesOf(kind: "query" | "chart"): readonly string[] {
   return Object.keys(headerAttributeHelp[kind]);
+}
+
+/** The attribute that a name was most likely meant to be, a slip in it or a short form of it; `null` when none is near. */
+export function meantAttribute(name: string, kind: "query" | "chart"): string | null {
+  const known = attributesOf(kind);
+  const whole = name.length < 3 ? [] : known.filter((each) => each.startsWith(name.toLowerCase()));
+  return whole.length === 1 ? whole[0]! : closestName(name, known);
 }

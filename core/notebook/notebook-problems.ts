@@ -55,6 +55,11 @@ export const notebookProblems = {
     () => "this cell has no name yet",
     () => `its first line is ${attributes}; saving adds one`,
   ),
+  "nb.header-slip": kind(
+    "error",
+    (f: { line: string; instead: string }) => `${shown(f.line)} does not name this cell`,
+    (f) => `did you mean ${f.instead}? the first line of a cell is ${attributes}`,
+  ),
   "nb.two-kinds": kind(
     "error",
     (f: { first: string; second: string }) => `a cell is ${f.first}= or ${f.second}=, not both; it is read as ${f.first}=`,

@@ -258,6 +258,9 @@ test("K-15 a description is offered only where every field is known to be in the
   expect(offered(good)).toEqual([["chart.no-description", true]]);
   expect(offered(good.replace("offline", "ofline"))).toEqual([["chart.no-description", false]]);
 });
+test("a description under a name with a slip is not asked for a second time", () => {
+  for (const first of ['chart=c table=stock desc="my words"\n', 'chart=c table=stock descripton="my words"\n']) expect(check(good, first).problems.map(({ code }) => code)).toEqual([]);
+});
 
 test("K-17 a specification that is too long or too deep is refused at once", () => {
   expect(check(`{ "title": "${"x".repeat(300_000)}" }`).problems.map((each) => each.code)).toEqual(["chart.too-long"]);

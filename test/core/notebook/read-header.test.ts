@@ -126,3 +126,30 @@ test("fixes of a first line where one answer is obvious", () => {
   expect(fixOf('chart=a description=the "long" one')).toBe('"the \\"long\\" one"');
   expect(fixOf("chart=a table=b c")).toBeUndefined();
 });
+test.each([
+  ["querry=y", "query=y"],
+  ["Query=y", "query=y"],
+  ["query:y", "query=y"],
+  [" query = y", " query=y"],
+  ["query= y", "query=y"],
+  ["cahrt=a table=y", "chart=a table=y"],
+  ["chart= a table=y", "chart=a table=y"],
+])("the slip in %j is one problem, and the header is read as it was meant", (line, meant) => {
+  const { value, problems } = readHeader(line);
+  expect(problems).toHaveLength(1);
+  expect(applyEdits(line, problems[0]!.fix!.edits)).toBe(meant);
+  expect(readHeader(meant).problems).toEqual([]);
+  if (line !== "query= y" && line !== "chart= a table=y") {
+    expect([value!.name, value!.table]).toEqual([readHeader(meant).value!.name, readHeader(meant).value!.table]);
+    expect(line.slice(value!.nameRange.start.column - 1, value!.nameRange.end.column - 1)).toBe(value!.name);
+    expect(bodyOffset(`${line}\nstock`)).toBe(line.length + 1);
+  }
+});
+test.each(["query == y", "query => y", "const query = y", "queue(y)", '"chart": 1', "stock = y"])("%j is no header line with a slip", (line) => checkProblems(line, ["nb.no-header", line]));
+test("a name of two words can be joined, if the person says so", () => {
+  expect(readHeader("query=my cell").problems.map(({ code, fix }) => [code, fix?.title, fix?.byPerson])).toEqual([["nb.stray-word", "Call it my_cell", true]]);
+});
+test("a short form of description is renamed, and its words stay", () => {
+  const line = 'chart=a table=b desc="my words"';
+  expect(applyEdits(line, readHeader(line).problems[0]!.fix!.edits)).toBe('chart=a table=b description="my words"');
+});

@@ -9,9 +9,10 @@ import type { BinaryOperator, CompareOperator, Span, Syntax } from "./syntax";
 import { syntaxInWords } from "./syntax";
 import { chainFix, isChain, isLinked, quotedText } from "./comparison-fixes";
 import { sayExtra } from "./extra-fix";
+import { hyphenedEnd } from "./hyphened-column";
 import { sayKinds } from "./kind-fix";
 import { anyOfFix, saidList, sayList } from "./list-fixes";
-import { calledInstead, memberFix } from "./row-fixes";
+import { calledInstead, memberFix, saidNot } from "./row-fixes";
 import type { RowFunction, RowParameter, ValueType, Vocabulary } from "./vocabulary";
 
 /** A constant of a cell that is a plain value. */
@@ -48,6 +49,8 @@ export function columnExpression(column: ColumnSchema | undefined, name: string,
 
 function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, open: boolean, around: RowSurroundings) {
   const { reporter, vocabulary, constants } = around;
+  /** The rests of names that were written with hyphens, which are no names by themselves. */
+  const hyphened: Span[] = [];
 
   function check(node: Syntax): RowExpression | null {
     const { from, to } = node;
@@ -93,6 +96,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
       if (typeof value === "number") return { from, to, kind: "constant", value, type: { kind: "number", unit: null, literal: true } };
       return { from, to, kind: "constant", value, type: typeof value === "string" ? { kind: "text", unit: null } : truth };
     }
+    if (hyphened.some((span) => span.from < from && to <= span.to)) return null;
     if (name === row) reporter.say("query.expected", { wanted: `a column of the row, such as ${row}.carry`, found: "the row itself" }, node);
     else if (name === "undefined" || name === "NaN") reporter.say("query.not-allowed", { found: name, instead: "a missing value is null" }, node, reporter.replacing("Use null", node, "null"));
     else if (columns.has(name)) {
@@ -124,6 +128,13 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
   function checkMember(node: Extract<Syntax, { kind: "member" }>): RowExpression | null {
     const { to, name } = node;
     if (node.of.kind === "name" && node.of.name === row) {
+      const end = hyphenedEnd(node, columns, (word) => word === row || constants.has(word), reporter);
+      if (end !== null) {
+        hyphened.push({ from: to, to: end });
+        const span = { from: node.nameSpan.from, to: end };
+        reporter.unknown("query.unknown-column", reporter.textOf(span), span, [...columns.keys()], { span: { from: node.of.to, to: end }, write: columnAccess });
+        return null;
+      }
       const column = columns.get(name);
       if (column === undefined && !open) {
         const replace = { span: { from: node.of.to, to }, write: columnAccess };
@@ -148,11 +159,7 @@ function makeChecker(row: string, columns: ReadonlyMap<string, ColumnSchema>, op
     const { callee } = node;
     if (callee.kind !== "member" || callee.of.kind !== "name" || callee.of.name !== "op") {
       const name = callee.kind === "member" || callee.kind === "name" ? callee.name : "";
-      if (callee.kind === "name" && callee.name === "not" && node.given.length === 1) {
-        const fix = reporter.replacing("Use !", { from: callee.from, to: callee.to + /^\s*/u.exec(reporter.textOf({ from: callee.to, to: node.to }))![0].length }, "!");
-        reporter.say("query.not-allowed", { found: "not(…)", instead: "a condition is reversed with !" }, callee, fix);
-        return null;
-      }
+      if (saidNot(node, reporter)) return null;
       const meant = calledInstead(node, around);
       const instead = meant === undefined ? "functions are op.name(…)" : `write op.${meant.name}(…)`;
       const span = callee.kind === "member" ? callee.nameSpan : callee;

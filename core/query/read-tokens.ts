@@ -24,6 +24,8 @@ const mostProblems = 20;
 
 const onlyExpressions = "a cell is const names, then one expression: a table with verbs, a chart or a text";
 
+const asRowFunction = "a row function has one plain name and one expression: d => d.carry > 150";
+
 const onlyText = 'plain text stands in quotes, "Wren"; words with computed numbers in them are text`…`, a cell\'s last expression'
 
 const reasonFor = new Map<TokenType, string>([
@@ -235,19 +237,30 @@ function refusal(text: string, tokens: readonly CellToken[], index: number, dept
     return problem("query.loose-equality", { found: raw, use }, range, { fix });
   }
   if (token.type === tokTypes.prefix && raw !== "!") return notAllowed("a condition is reversed with !, a number with -");
-  if (token.type === tokTypes.eq && tokens[index - 2]?.type === tokTypes._const) return null;
+  if (token.type === tokTypes.eq && declares(text, tokens, index - 2)) return null;
   if (token.type === tokTypes.dollarBraceL && tokens[index + 1]?.type === tokTypes.braceR) {
     return problem("query.not-a-hole", { found: "" }, lines.rangeAt(token.from, tokens[index + 1]!.to));
   }
   if (token.type === tokTypes.invalidTemplate) return unreadEscape(token.from, raw, lines);
   if (plainTypes.has(token.type)) return null;
   if (token.type.keyword !== undefined) {
-    return isKeyOrMember(tokens, index) ? null : notAllowed(onlyExpressions);
+    if (isKeyOrMember(tokens, index)) return null;
+    // What a function gives back is wrong with the function.
+    if (token.type === tokTypes._return && tokens.slice(0, index).some(({ type }) => type === tokTypes._function)) return null;
+    const isFunction = token.type === tokTypes._function || (token.type === tokTypes._return && tokens[index - 2]?.type === tokTypes.arrow);
+    return notAllowed(isFunction ? asRowFunction : onlyExpressions);
   }
   const meant = signMeant(text, tokens, index, depth);
   if (meant === null) return notAllowed(reasonFor.get(token.type) ?? onlyExpressions);
   const fix = { title: `Use ${meant.write}`, edits: [{ range: lines.rangeAt(meant.from, meant.to), text: meant.write }] };
   return problem("query.not-allowed", { found: raw, instead: meant.instead }, range, { fix });
+}
+
+/** True for the word before a name and `=`: `const`, or one that was said to be none. */
+function declares(text: string, tokens: readonly CellToken[], index: number): boolean {
+  const word = tokens[index];
+  if (word === undefined || isKeyOrMember(tokens, index)) return false;
+  return word.type === tokTypes._const || word.type === tokTypes._var || (word.type === tokTypes.name && text.slice(word.from, word.to) === "let");
 }
 
 /** The first backslash of a text with holes that begins no escape. */

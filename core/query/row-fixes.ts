@@ -55,6 +55,15 @@ export function calledInstead(node: Call, { vocabulary, reporter }: Surroundings
   return run && { name: run.name, fix: callFix(node, callee, run, reporter) };
 }
 
+/** True for `not(…)` around a condition, which was reported. */
+export function saidNot({ callee, given, to }: Call, reporter: Reporter): boolean {
+  if (callee.kind !== "name" || callee.name !== "not" || given.length !== 1) return false;
+  const space = /^\s*/u.exec(reporter.textOf({ from: callee.to, to }))![0].length;
+  const fix = reporter.replacing("Use !", { from: callee.from, to: callee.to + space }, "!");
+  reporter.say("query.not-allowed", { found: "not(…)", instead: "a condition is reversed with !" }, callee, fix);
+  return true;
+}
+
 function callFix(node: Call, callee: Name | Member, run: RowFunction, reporter: Reporter): Fix | undefined {
   const { given } = node;
   const title = `Use op.${run.name}`;

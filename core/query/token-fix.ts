@@ -1,6 +1,7 @@
 import { tokTypes, type TokenType } from "acorn";
 import type { Fix } from "../problem";
 import type { LineTable } from "../text-position";
+import { functionFix, returnFix } from "./function-fix";
 
 /** A token as far as its fix depends on it. */
 interface FixedToken {
@@ -50,6 +51,10 @@ export function tokenFix(text: string, tokens: readonly FixedToken[], index: num
       const begins = before === undefined || before === tokTypes.semi || /\n\s*$/u.test(text.slice(tokens[index - 2]!.to, name.from));
       return begins && name.type === tokTypes.name ? { title: "Write const before the name", edits: [{ range: lines.rangeAt(name.from, name.from), text: "const " }] } : undefined;
     }
+    case tokTypes._function:
+      return functionFix(text, token.from, lines);
+    case tokTypes._return:
+      return returnFix(text, token.from, lines);
     case tokTypes._var:
       return replacing("const");
     case tokTypes.name:

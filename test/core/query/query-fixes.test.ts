@@ -178,6 +178,24 @@ test("signs in another order or of another language become those of a cell", () 
   checkHint(kept("d.carry =< 150"), /at most is written <=/u);
 });
 
+test("one slip is one problem: other words for const, functions written out, hyphens in a name", () => {
+  const far = "d => d.carry > 150 && op.any_of(d.head, \"Wren\", 'Heron')";
+  checkMends([
+    ["let far = shots.filter(d => d.indoor);\nfar", "const far = shots.filter(d => d.indoor);\nfar"],
+    ["var far = shots; far", "const far = shots; far"],
+    [`shots.filter(function (d) { return ${far.slice(5)}; })`, `shots.filter(${far})`],
+    [`shots.filter(function far(d) {\n  return ${far.slice(5)}\n})`, `shots.filter(${far})`],
+    [`shots.filter(d => { return ${far.slice(5)}; })`, `shots.filter(${far})`],
+    [derived("d.club-speed * 2"), derived("d.club_speed * 2")],
+    ["shots.filter(row => row.face-to-path > 1)", "shots.filter(row => row.face_to_path > 1)"],
+    [derived("d.club_speed - d.ball-speed"), derived("d.club_speed - d.ball_speed")],
+  ]);
+  checkNoFix(["shots.filter(function (d) { const a = 1; return d.carry > a; })", "shots.filter(function (d, i) { return true; })", "shots.filter(d => { return d.indoor, true; })", "shots.filter(d => { return d.indoor /* in */; })", "shots.filter(d => { d.indoor })"]);
+  for (const body of ["let far = shots; far", "var far = shots; far", "shots.filter(function (d) { return true })", derived("d.club-speed"), derived("d.club-speed * d.carry")]) expect(check(body).problems, body).toHaveLength(1);
+  expect(check(`const total = 3;\n${derived("d.carry-total")}`).problems).toEqual([]);
+  checkHint("shots.filter(function (d, i) { return true })", /a row function has one plain name/u);
+});
+
 test("a text compared with a number is what is wrong, and a measure in it is written in the column's unit", () => {
   checkMends([
     [kept('d.carry > "150 yd"'), kept("d.carry > 150")],

@@ -1,8 +1,8 @@
+import { contentKey } from "../../core/content-key";
 import type { FilePort } from "../../core/file-port";
 import { defaultLimits } from "../../core/limits";
-import { folderOf, resolvePath } from "../../core/path";
 import { profileOf, type ColumnCounts, type ProfiledSession } from "../../core/profile-loader";
-import { loadSession } from "../../core/session-loader";
+import { loadShots } from "../../core/session/load-shots";
 import { readSession } from "../../core/session/read-session";
 import type { Session, SourceFile } from "../../core/session/session";
 import { decodeText } from "../../core/table/decode-text";
@@ -18,22 +18,16 @@ import type { Column } from "../../core/table/table";
  */
 export async function sketchSession(path: string, files: FilePort): Promise<ProfiledSession> {
   const read = await files.read(path);
-  const text = read.ok ? decodeText(read.bytes).value : null;
+  const nothing: ProfiledSession = { path, table: null, counts: null, problems: [], exports: [], key: "", fault: null, inputs: [{ path, digest: null }] };
+  if (!read.ok) return { ...nothing, fault: read.reason };
+  const known: ProfiledSession = { ...nothing, key: contentKey("sketch", read.digest), inputs: [{ path, digest: read.digest }] };
+  const text = read.bytes.length > defaultLimits.notebookText ? null : decodeText(read.bytes).value;
   const session = text === null ? null : readSession(text).value;
-  const exports = session === null ? new Map<string, Uint8Array>() : exportsOf(session, folderOf(path));
-  const made = await loadSession(
-    path,
-    {
-      list: () => Promise.resolve([]),
-      read: (place) => {
-        const bytes = exports.get(place);
-        if (place === path || bytes === undefined) return Promise.resolve(place === path ? read : { ok: false, reason: "missing" });
-        return Promise.resolve({ ok: true, bytes, digest: "", size: bytes.length + 1 });
-      },
-    },
-    { limits: defaultLimits, exportBytes: Number.MAX_SAFE_INTEGER },
-  );
-  return withHeads({ ...profileOf(made), exports: [] });
+  if (session === null) return known;
+  const exports = exportsOf(session);
+  const { value: table } = loadShots(session, exports, defaultLimits, new Map([...exports].map(([file, bytes]) => [file, bytes.length + 1])));
+  if (table === null) return known;
+  return asSketch(profileOf({ ...known, table: { ...table, sessions: table.sessions.map((facts) => ({ ...facts, file: path })) } }));
 }
 
 /**
@@ -77,25 +71,15 @@ function isAlike(before: Column | undefined, now: Column): boolean {
   return before.kind !== "number" || now.kind !== "number" || before.unit === now.unit;
 }
 
-/** The heads that a session describes are offered, though its exports may hold others. */
-function withHeads(profile: ProfiledSession): ProfiledSession {
-  const { table, counts } = profile;
-  if (table === null || counts === null) return profile;
-  const columns = counts.columns.map((each, index) => {
-    const column = table.columns[index]!;
-    return column.kind === "text" && column.name === "head" ? { ...each, distinct: column.labels } : each;
-  });
-  return { ...profile, counts: { ...counts, columns } };
+/** A profile of which nothing is told but its columns, and the heads that the session describes, though its exports may hold others. */
+function asSketch(profile: ProfiledSession): ProfiledSession {
+  const columns = profile.table!.columns.map((column): ColumnCounts => ({ missing: 0, ...(column.kind === "text" && column.name === "head" ? { distinct: column.labels } : {}) }));
+  return { ...profile, counts: { rowCount: 0, isPart: true, columns } };
 }
 
-/** Small exports that have every header that a session maps, and a shot of each head, by their places. */
-function exportsOf(session: Session, folder: string): ReadonlyMap<string, Uint8Array> {
-  return new Map(
-    session.sources.flatMap((source) => {
-      const { value: place } = resolvePath(folder, source.file);
-      return place === null ? [] : [[place, new TextEncoder().encode(exportText(session, source))] as const];
-    }),
-  );
+/** Small exports that have every header that a session maps, and a shot of each head, by their paths as the session gives them. */
+function exportsOf(session: Session): ReadonlyMap<string, Uint8Array> {
+  return new Map(session.sources.map((source) => [source.file, new TextEncoder().encode(exportText(session, source))]));
 }
 
 function exportText({ columns, heads }: Session, { delimiter, skipLines }: SourceFile): string {

@@ -7,8 +7,11 @@ import {
   type DocumentHighlight,
   type DocumentSymbol,
   type Location,
+  type TextDocumentPositionParams,
 } from "vscode-languageserver";
+import { withLf } from "../../core/notebook/lines";
 import type { Span } from "../../core/query/syntax";
+import { lineTable } from "../../core/text-position";
 import {
   toCompletionItems,
   toDocumentSymbol,
@@ -21,6 +24,7 @@ import {
 } from "./answer-protocol";
 import type { Place } from "./answers";
 import { awaitsExports, completeSession } from "./complete-session";
+import { completeText } from "./complete-text";
 import { definitionsAt } from "./definitions";
 import { uriOf } from "./diagnoser";
 import { answerEditRequests } from "./edit-providers";
@@ -33,7 +37,7 @@ import { highlightsAt, referencesAt } from "./references";
 import { createRequestPlaces, type Documents } from "./request-places";
 import { sessionNamesAt } from "./session-names";
 import { sessionDefinitions, sessionFolds, sessionLinks, sessionSymbols } from "./session-outline";
-import { toWholeRange } from "./to-protocol";
+import { fromPosition, toWholeRange } from "./to-protocol";
 import { tokensOf } from "./tokens";
 
 /** Answers every request about a place or a document. A request that was cancelled meanwhile is answered so. */
@@ -47,19 +51,31 @@ export function answerRequests(connection: Connection, documents: Documents): vo
     return found.map((place) => ("cell" in place ? placed.placeOf(place.cell, place) : { uri: uriOf(placed.root, place.path), range: toWholeRange(place.range) }));
   }
 
-  connection.onCompletion((params, token) =>
-    at<CompletionItem[] | CompletionList>(
+  connection.onCompletion(async (params, token) => {
+    const found = await at<CompletionItem[] | CompletionList | null>(
       params,
       token,
-      [],
+      null,
       async ({ placed, cell, offset, rangeOf }) => toCompletionItems(await completeNotebook(placed.view, cell, offset), rangeOf),
       async ({ session: { view }, offset, rangeOf }) => {
         const items = toCompletionItems(await completeSession(view, offset), rangeOf);
         // The client asks again with each letter, and does not keep to what was known at the first.
         return awaitsExports(view) ? { isIncomplete: true, items } : items;
       },
-    ),
-  );
+    );
+    return found ?? (await outsideCells(params));
+  });
+
+  /** What can stand in a notebook that is open as text where no cell is. */
+  async function outsideCells({ textDocument: { uri }, position }: TextDocumentPositionParams): Promise<CompletionItem[]> {
+    const opened = store.text(uri);
+    const placed = await places.placedOf(uri);
+    if (opened === null || placed === null) return [];
+    const text = withLf(opened.getText());
+    const lines = lineTable(text);
+    const found = await completeText(placed.view, text, lines.offsetAt(fromPosition(position)));
+    return toCompletionItems(found, ({ from, to }) => toWholeRange(lines.rangeAt(from, to)));
+  }
 
   connection.onHover((params, token) =>
     at(

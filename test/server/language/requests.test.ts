@@ -139,6 +139,15 @@ test("keys, headers, and their meaning are known in a session file", async () =>
   expect(symbols.map((symbol) => symbol.name)).toEqual(expect.arrayContaining(["columns", "heads"]));
 });
 
+test("cells that are being begun in a notebook that is open as text are completed, whatever ends its lines", async () => {
+  const client = await startClient();
+  const uri = await openText(client, client.uriOf("m.shots.md"), "---\r\nfairstrike: 1\r\nshots: s/\r\nun\r\n\r\n```js ");
+  const ask = (line: number, text: string): Promise<CompletionItem[]> => client.connection.sendRequest("textDocument/completion", after(uri, line, text));
+  expect((await ask(3, "un")).find(({ label }) => label === "units")?.textEdit).toMatchObject({ range: { start: { line: 3, character: 0 }, end: { line: 3, character: 2 } } });
+  expect(labelsOf(await ask(2, "shots: s/"))).toContain("s/one.session.yaml");
+  expect(labelsOf(await ask(5, "```js "))).toEqual(["query=", "chart="]);
+});
+
 test("headers that are not known yet leave the list of suggestions incomplete", async () => {
   let letRead = (): void => {};
   const client = await startClient({}, new Promise((resolve) => (letRead = resolve)));

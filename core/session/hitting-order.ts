@@ -90,7 +90,9 @@ function keysOf(shots: ExportShots, mostProblems: number, problems: Problem[]): 
 function shotKeys(shots: ExportShots, order: ShotOrder, problems: Problem[]): Keys | null {
   const column = shots.columns.get("shot");
   if (column?.column.kind !== "number") {
-    problems.push(orderProblem(shots, order, "no column of shot numbers is mapped"));
+    // That the header of the shot numbers is not there is said already.
+    const isSaid = shots.problems.some((found) => found.code === "session.unknown-header" && found.facts.column === "shot");
+    if (!isSaid) problems.push(orderProblem(shots, order, "no column of shot numbers is mapped"));
     return null;
   }
   const { values } = column.column;

@@ -22,7 +22,8 @@ export class NodeReader {
   readonly problems: Problem[] = [];
 
   /**
-   * The entries of a map, each key one of `keys`; a missing or wrong map gives none.
+   * The entries of a map, each key one of `keys`; a missing or wrong map gives none. A key that is reported with the one
+   * that was meant is read as that one, so that nothing seems to be missing besides.
    *
    * @param where what the map is, for messages: `a head`.
    */
@@ -31,18 +32,20 @@ export class NodeReader {
     for (const entry of this.map(node, where)) {
       if ((keys as readonly string[]).includes(entry.key)) known.set(entry.key as K, entry);
       else {
-        this.unknownKey(entry, where, keys, node);
+        const meant = this.unknownKey(entry, where, keys, node);
+        if (meant !== null && !known.has(meant)) known.set(meant, entry);
       }
     }
     return known;
   }
 
-  /** Says that a map has a key that means nothing in it, with the one that was meant unless it is there as well. */
-  unknownKey({ key, keyRange }: YamlEntry, where: string, keys: readonly string[], map: YamlNode | undefined): void {
+  /** Says that a map has a key that means nothing in it, with the one that was meant, which is given unless it is there as well. */
+  unknownKey<K extends string>({ key, keyRange }: YamlEntry, where: string, keys: readonly K[], map: YamlNode | undefined): K | null {
     const near = closestName(key, keys) ?? undefined;
     const isTaken = map?.kind === "map" && map.entries.some((other) => other.key === near);
     const facts = { key, where, keys, ...(near === undefined ? {} : { near }) };
     this.problems.push(problem("session.unknown-key", facts, keyRange, isTaken ? {} : writing(near, keyRange)));
+    return isTaken ? null : ((near as K | undefined) ?? null);
   }
 
   /** The entries of a map with free keys. */
@@ -78,7 +81,7 @@ export class NodeReader {
     const text = this.text(node, what, `one of ${oneOf(choices, 60)}`);
     if (node === undefined || text === null) return null;
     if ((choices as readonly string[]).includes(text)) return text as C;
-    const near = closestName(text, choices) ?? undefined;
+    const near = closestName(text, choices) ?? onlyBegunBy(text, choices);
     const facts = { what, text, choices, ...(near === undefined ? {} : { near }) };
     this.problems.push(problem("session.wrong-choice", facts, node.range, writing(near, node.range)));
     return null;
@@ -172,6 +175,12 @@ export function isLeftOut(node: YamlNode): boolean {
 /** The fix that writes `text` in place of what is there; none where nothing is near. */
 export function writing(text: string | undefined, range: TextRange): { readonly fix?: Fix } {
   return text === undefined ? {} : { fix: { title: `Write ${text}`, edits: [{ range, text }] } };
+}
+
+/** The one choice that the text is the beginning of: `R` for right. */
+function onlyBegunBy<C extends string>(text: string, choices: readonly C[]): C | undefined {
+  const begun = choices.filter((choice) => choice.startsWith(text.toLowerCase()));
+  return begun.length === 1 ? begun[0] : undefined;
 }
 
 /** What was most likely meant by a text that is no measure: a decimal comma, a slip in the unit, the unit left out. */

@@ -88,7 +88,7 @@ function readColumn(reader: NodeReader, column: ShotColumn, { value }: YamlEntry
   const positive = direction === null ? null : readPositive(reader, column, direction, entries.get("positive")?.value);
   const missing = reader.list(entries.get("missing")?.value).flatMap((item) => reader.text(item, "a text that means missing") ?? []);
   if (header === null || from === undefined) return null;
-  return { column, header: exactly(from), headerRange: from.range, unit, sides, directionAssumed: sides === null && positive === null && hasFreeDirection(column), flipped: positive === "negative", missing, ...(entries.has("unit") ? {} : placeInMap(value)) };
+  return { column, header: exactly(from), headerRange: from.range, unit, sides, directionAssumed: sides === null && positive === null && hasFreeDirection(column), flipped: positive === "negative", missing, ...(entries.has("unit") ? (unit === null && facts.quantity !== null ? { unitRefused: true } : {}) : placeInMap(value)) };
 }
 
 function isOnOneLine({ range }: YamlNode): boolean {
@@ -163,14 +163,22 @@ function readSides(reader: NodeReader, column: ShotColumn, direction: Direction,
     for (const pair of words) {
       const [plus, minus] = [pair[0][0]!.toUpperCase(), pair[1][0]!.toUpperCase()];
       if (letters.length === 2 && letters.includes(plus) && letters.includes(minus)) return { positive: plus, negative: minus };
+      const isInWords = letters.length === 2 && pair.every((word) => letters.includes(word.toUpperCase()));
+      if (!isInWords) continue;
+      reader.problems.push(problem("session.sides", { text: textOf(node), column, positive: pair[0], negative: pair[1] }, node.range, writing(sideLetters(pair), node.range)));
+      return { positive: plus, negative: minus };
     }
   }
   const [positive, negative] = words[0]!;
-  const text = node.kind === "scalar" ? node.text : "this";
+  const text = textOf(node);
   const letters = sideLetters([positive, negative]);
   const isOnlyBadlySplit = inOrder(text) === inOrder(letters);
   reader.problems.push(problem("session.sides", { text, column, positive, negative }, node.range, writing(isOnlyBadlySplit ? letters : undefined, node.range)));
   return null;
+}
+
+function textOf(node: YamlNode): string {
+  return node.kind === "scalar" ? node.text : "this";
 }
 
 /** The letters of a text in the order of the alphabet, in capitals. */

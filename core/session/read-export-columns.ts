@@ -59,10 +59,10 @@ export function readMappedNumbers(reading: MappedReading): ExportColumn | null {
   if (quantity !== null && found === null) {
     const usual = usualUnits[quantity];
     if (usual === undefined) {
-      inSession.push(problem("session.no-unit", { column: map.column, header: map.header, units: unitsOf(quantity) }, map.headerRange, statingUnit(map, map.unitPlace?.likely)));
+      if (map.unitRefused !== true) inSession.push(problem("session.no-unit", { column: map.column, header: map.header, units: unitsOf(quantity) }, map.headerRange, statingUnit(map, map.unitPlace?.likely)));
       return null;
     }
-    inSession.push(problem("session.unit-assumed", { column: map.column, unit: usual }, map.headerRange, statingUnit(map, usual)));
+    if (map.unitRefused !== true) inSession.push(problem("session.unit-assumed", { column: map.column, unit: usual }, map.headerRange, statingUnit(map, usual)));
     found = usual;
   }
   const values = map.flipped ? cells.values.map((value) => (value === 0 ? 0 : -value)) : cells.values;

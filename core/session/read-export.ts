@@ -111,9 +111,13 @@ function alike(name: string): ShotColumn | undefined {
   return isShotColumn(word) ? word : undefined;
 }
 
+/** Quotes of a text processor around a header: YAML takes them for a part of it. */
+const curlyQuotes = /^[\u2018-\u201f\u00ab\u00bb]|[\u2018-\u201f\u00ab\u00bb]$/gu;
+
 function reportHeader(map: ColumnMap, headers: readonly string[], source: SourceFile, problems: Problem[]): void {
-  const near = headers.find((header) => looksOf(header) === looksOf(map.header)) ?? closestName(map.header, headers) ?? undefined;
-  const facts = { header: map.header, file: source.file, headers, ...(near === undefined ? {} : { near }) };
+  const bare = map.header.replace(curlyQuotes, "");
+  const near = headers.find((header) => looksOf(header) === looksOf(map.header) || header === bare) ?? closestName(map.header, headers) ?? undefined;
+  const facts = { header: map.header, column: map.column, file: source.file, headers, ...(near === undefined ? {} : { near }) };
   const fix = near === undefined ? {} : { fix: { title: `Write ${near}`, edits: [{ range: map.headerRange, text: JSON.stringify(near) }] } };
   problems.push(problem("session.unknown-header", facts, map.headerRange, fix));
 }

@@ -109,7 +109,7 @@ export const sessionProblems = {
   ),
   "session.unknown-header": kind(
     "error",
-    (f: { header: string; file: string; headers: readonly string[]; near?: string }) => `${shown(f.file)} has no column called ${shown(f.header)}`,
+    (f: { header: string; column: string; file: string; headers: readonly string[]; near?: string }) => `${shown(f.file)} has no column called ${shown(f.header)}`,
     (f) => meant(f.near === undefined ? undefined : shown(f.near), `its columns are ${oneOf(f.headers.map(shown), 30)}`),
   ),
   "session.no-such-column": kind(

@@ -41,6 +41,8 @@ export interface ColumnMap {
   /** True when positive numbers in the export mean the direction that is negative here. */
   readonly flipped: boolean;
   readonly missing: readonly string[];
+  /** True when a unit is stated that the column cannot have: that is reported, and nothing else is said of its unit. */
+  readonly unitRefused?: true;
   /** Where a unit can be stated that is not; absent where one is, or where it cannot be told. */
   readonly unitPlace?: UnitPlace;
 }

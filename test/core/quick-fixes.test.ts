@@ -231,6 +231,7 @@ const fixed: Partial<Record<ProblemCode, readonly Case[]>> = {
     { world: { cells: [front, ["query", "shots.count()"]], files: smallFiles }, after: "query=cell_1\nshots.count()" },
     { world: { cells: [front, ["query", ""]], files: smallFiles }, after: "query=cell_1" },
   ],
+  "nb.header-slip": [{ world: { cells: [front, ["query", "querry=y\nshots.count()"]], files: smallFiles }, after: "query=y\nshots.count()" }],
   "nb.bad-name": [chart(points('"x": { "field": "carry" }').replace("chart=c", "chart=carry-by-head"), points('"x": { "field": "carry" }').replace("chart=c", "chart=carry_by_head"))],
   "nb.no-table": [chart(points('"x": { "field": "carry" }').replace("chart=c table=shots", "chart=c"), points('"x": { "field": "carry" }')), chart(points("").replace("chart=c table=shots", 'chart="c"'), points("").replace("chart=c ", 'chart="c" '))],
   "nb.unclosed-quote": [chart(points('"x": { "field": "carry" }').replace('Shots."', "Shots."), points('"x": { "field": "carry" }'))],

@@ -166,3 +166,26 @@ test("exactly the shots that mean nothing are marked", () => {
   const [found] = readSession(text).problems;
   expect(text.split("\n")[2]!.slice(found!.range.start.column - 1, found!.range.end.column - 1)).toBe("x7");
 });
+
+/** One slip is one problem, with its fix if there is one, in the session and its export together. */
+function checkOneProblem(columns: string, code: string, after: string | null): void {
+  const rest = "heads: { Wren: { kind: iron } }\n";
+  const text = `session: s1\nsources: { file: s1.csv, order: shot }\n${columns}\n${rest}`;
+  const bytes = new TextEncoder().encode("No,Club,Carry,Path\n1,Wren,150,3 L\n2,Wren,151,2 R\n");
+  const { value, problems } = readSession(text);
+  const found = [...problems, ...loadShots(value!, new Map([["s1.csv", bytes]])).problems].filter(({ severity }) => severity !== "info");
+  expect(found.map((each) => each.code), columns).toEqual([code]);
+  expect(found[0]!.fix === undefined ? null : applyEdits(text, found[0]!.fix.edits).slice(0, -rest.length - 1).split("\n").slice(2).join("\n")).toBe(after);
+}
+
+test.each([
+  ['colums: { shot: "No", head: Club }', "session.unknown-key", 'columns: { shot: "No", head: Club }'],
+  ['columns: { shot: "No", head: Club, carry: { from: Carry, unit: mp/h } }', "session.wrong-unit", null],
+  ['columns: { shot: "No", head: Club, carry: { form: Carry, unit: yd } }', "session.unknown-key", 'columns: { shot: "No", head: Club, carry: { from: Carry, unit: yd } }'],
+  ['columns: { shot: "No", head: Club, club_path: { from: Path, unit: deg, sides: left/right } }', "session.sides", 'columns: { shot: "No", head: Club, club_path: { from: Path, unit: deg, sides: L/R } }'],
+  ["columns: { shot: “No”, head: Club }", "session.unknown-header", 'columns: { shot: "No", head: Club }'],
+])("one slip is one problem: %s", checkOneProblem);
+test("a slip in the first key, and a choice by its first letter", () => {
+  expect(readSession("sesion: s1\nsources: s1.csv\n").problems.map(({ code }) => code)).toEqual(["session.unknown-key"]);
+  checkFix("player: { hand: R }", "player: { hand: right }");
+});

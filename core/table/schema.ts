@@ -1,6 +1,6 @@
 import type { Unit } from "../units";
 import type { Column, ColumnKind, ColumnOrigin, Table } from "./table";
-import { missingCount } from "./table";
+import { missingCount, sessionsBehind } from "./table";
 
 /** What is known of a column without its rows. */
 export interface ColumnSchema {
@@ -41,6 +41,10 @@ export interface Schema {
   readonly groupedBy: readonly string[];
   /** Whether the rows are shots, so that the verbs of the trade have sessions behind them. */
   readonly fromShots: boolean;
+  /** True for a table whose rows are no shots but were made from shots, where that is known. */
+  readonly isSummary?: true;
+  /** Names of the sessions whose shots the rows are, where known. */
+  readonly sessions?: readonly string[];
   /** Rows, where counted. */
   readonly rowCount?: number;
 }
@@ -85,6 +89,8 @@ export function shapeOf(table: Table): Schema {
     open: false,
     groupedBy: table.groupedBy,
     fromShots: table.sessions.length > 0,
+    ...(table.sessions.length === 0 && sessionsBehind(table).length > 0 ? { isSummary: true } : {}),
+    sessions: table.sessions.map(({ name }) => name),
   };
 }
 

@@ -33,7 +33,7 @@ import { comparisonColumns, comparisonSchema, hiddenColumns } from "./comparison
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
 import { notComparable } from "./group-count";
 import type { Margin } from "./margins";
-import { marginFor } from "./margins";
+import { marginFor, missingMargin } from "./margins";
 import type { GroupCount } from "./session-sentences";
 import { countValues, isUneven } from "./session-sentences";
 import { withoutSameStrikes } from "./same-strikes";
@@ -92,7 +92,7 @@ export const compare: Verb = {
     const values = given[0]?.kind === "options" ? given[0].values : {};
     const unit = input.columns.find((column) => column.name === values["of"])?.unit ?? null;
     const schema = { columns: comparisonSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots };
-    const problems = [...(groupingProblem(input, values, "compare")?.problems ?? []), ...againstProblems(input, values), ...strikesProblems(input, values)];
+    const problems = [...((groupingProblem(input, values, "compare") ?? missingMargin(input, values))?.problems ?? []), ...againstProblems(input, values), ...strikesProblems(input, values)];
     return { schema, problems };
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),

@@ -2,7 +2,7 @@ import type { VerbProblem, Verb } from "../query/vocabulary";
 import type { ColumnSchema, Schema } from "../table/schema";
 import { findColumn, sessionsBehind } from "../table/table";
 import { columnInWords } from "./column-in-words";
-import { inferred, uncounted } from "./schema-after";
+import { inferred, sessionsAfter, uncounted } from "./schema-after";
 import { joinSessions, sessionInTwoAirs, stackColumns } from "./stack-columns";
 import { tooLarge } from "./table-size";
 import { refuse, verbProblem } from "./verb-problem";
@@ -24,7 +24,7 @@ export const concat: Verb = {
       ...below.columns.filter((column) => !input.columns.some(({ name }) => name === column.name)).map((column) => stacked(column, input, below.open)),
     ];
     const open = input.open || below.open;
-    const schema = { columns, open, groupedBy: input.groupedBy, fromShots: input.fromShots || below.fromShots };
+    const schema = { columns, open, groupedBy: input.groupedBy, ...sessionsAfter(input, below) };
     return inferred(schema, differences(input, below));
   },
   run: (input, [other], context) => {

@@ -2,7 +2,7 @@ import type { Verb } from "../query/vocabulary";
 import { makeTable, numberColumn, summaryOf } from "../table/table";
 import { groupRows } from "./group-rows";
 import { groupColumns } from "./rollup";
-import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
+import { allKnown, duplicates, inferred, knownColumns, summaryAfter, uncounted } from "./schema-after";
 
 /** `count()`: how many rows each group has. */
 export const count: Verb = {
@@ -16,7 +16,7 @@ export const count: Verb = {
   infer: (input) => {
     const counted = { name: "count", kind: "number", unit: null, origin: "computed" } as const;
     const columns = [...knownColumns(input, input.groupedBy).map(uncounted), counted];
-    const schema = { columns, open: !allKnown(input, input.groupedBy), groupedBy: [], fromShots: false };
+    const schema = { columns, open: !allKnown(input, input.groupedBy), groupedBy: [], ...summaryAfter(input) };
     return inferred(schema, duplicates(columns, null));
   },
   run: (input, _, context) => {

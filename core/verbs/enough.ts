@@ -23,7 +23,7 @@ import { enoughColumns, enoughSchema, hiddenEnough } from "./enough-table";
 import { byOption, confidenceOf, confidenceOption, groupColumn, groupingProblem, numbersNamed } from "./group-column";
 import { notComparable } from "./group-count";
 import type { Margin } from "./margins";
-import { marginFor } from "./margins";
+import { marginFor, missingMargin } from "./margins";
 import { asStated, buildSentences, closingSentence, countValues, errorSentences, missingSentences, originSentences } from "./session-sentences";
 import { withoutSameStrikes } from "./same-strikes";
 import { shotData } from "./shot-data";
@@ -65,7 +65,7 @@ export const enough: Verb = {
     const values = given[0]?.kind === "options" ? given[0].values : {};
     const unit = input.columns.find((column) => column.name === values["of"])?.unit ?? null;
     const schema = { columns: enoughSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots };
-    return { schema, problems: groupingProblem(input, values, "enough")?.problems ?? [] };
+    return { schema, problems: (groupingProblem(input, values, "enough") ?? missingMargin(input, values))?.problems ?? [] };
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
 };

@@ -14,7 +14,8 @@ import { airsOf, surroundingOptions, surroundingsProblem, turfOf, windOf } from 
 import type { ModelledShot } from "./flight-table";
 import { columnsWithModel, isModelName, schemaWithModel, takenNames } from "./flight-table";
 import { errorSentences } from "./session-sentences";
-import { refuse, verbProblem } from "./verb-problem";
+import { airNameProblem } from "./standard-air-target";
+import { verbProblem } from "./verb-problem";
 
 /** Shots with the flight that a model gives to each one's own launch, beside what was recorded. */
 export const flight: Verb = {
@@ -37,7 +38,7 @@ export const flight: Verb = {
   ],
   infer: (input, given, units) => {
     const values = given[0]?.kind === "options" ? given[0].values : {};
-    return { schema: schemaAfter(input, values, units), problems: [...(surroundingsProblem(values)?.problems ?? []), ...columnProblems(input, values)] };
+    return { schema: schemaAfter(input, values, units), problems: [...((surroundingsProblem(values) ?? airNameProblem(values, input.sessions))?.problems ?? []), ...columnProblems(input, values)] };
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
 };
@@ -46,8 +47,9 @@ function schemaAfter(input: Schema, values: OptionValues, units: UnitSystem): Sc
   return { ...input, groupedBy: input.groupedBy.filter((name) => !isModelName(name)), columns: schemaWithModel(input.columns, turfOf(values), units) };
 }
 
-/** What the table lacks, and what stands where a modelled column would. */
+/** What the table lacks, shots among it, and what stands where a modelled column would. */
 function columnProblems(input: Schema, values: OptionValues): readonly VerbProblem[] {
+  if (!input.fromShots) return [verbProblem(null, "trade.not-shots", { verb: "flight" })];
   const taken = takenNames(input.columns, turfOf(values)).map((name) => verbProblem(null, "query.duplicate-column", { name }));
   const lacking = input.open ? [] : lackedForLaunch(input.columns);
   return lacking.length === 0 ? taken : [verbProblem(null, "trade.no-flight", { missing: lacking }), ...taken];
@@ -56,7 +58,6 @@ function columnProblems(input: Schema, values: OptionValues): readonly VerbProbl
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
   const wrong = surroundingsProblem(values)?.problems ?? columnProblems(schemaOf(input), values);
   if (wrong.length > 0) return { type: "refused", problems: wrong };
-  if (input.sessions.length === 0) return refuse(null, "trade.not-shots", { verb: "flight" });
   const airs = airsOf(input, values);
   if ("type" in airs) return airs;
 

@@ -3,7 +3,7 @@ import type { ColumnSchema } from "../table/schema";
 import { findColumn, makeTable, summaryOf, type Column } from "../table/table";
 import { columnInWords } from "./column-in-words";
 import { pickRows } from "./keep-rows";
-import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
+import { allKnown, duplicates, inferred, knownColumns, summaryAfter, uncounted } from "./schema-after";
 import { stackColumns } from "./stack-columns";
 import { tooLarge } from "./table-size";
 import { verbProblem } from "./verb-problem";
@@ -25,7 +25,7 @@ export const fold: Verb = {
     const first = folded[0];
     const known = allKnown(input, names) && first !== undefined;
     const columns = known ? [...others, key, valueColumn(folded, first)] : [...others, key];
-    const schema = { columns, open: input.open, groupedBy: input.groupedBy.filter((name) => !names.includes(name)), fromShots: false };
+    const schema = { columns, open: input.open, groupedBy: input.groupedBy.filter((name) => !names.includes(name)), ...summaryAfter(input) };
     return inferred(schema, [...duplicates(columns, "columns"), ...mixtures(folded)]);
   },
   run: (input, [given], context) => {

@@ -2,6 +2,7 @@ import type { OptionValue, OptionValues } from "../query/vocabulary";
 import { headDefaults } from "../session/head-defaults";
 import { headKindOf, standardMissOf } from "../session/head-kind";
 import type { SessionFacts, StandardMiss } from "../session/session-facts";
+import type { ColumnSchema, Schema } from "../table/schema";
 import type { NumberColumn } from "../table/table";
 import type { Measure } from "../units";
 import { convert, convertDifference, isConvertible } from "../units";
@@ -24,9 +25,20 @@ export function lossMargin(column: NumberColumn, option: OptionValue | undefined
   const kinds = new Set(sessions.flatMap((session) => session.heads.map((head) => head.kind)));
   const defaults = [...(kinds.size === 0 ? (["iron"] as const) : kinds)].flatMap((kind) => (Object.hasOwn(headDefaults[kind].lossMargins, name) ? headDefaults[kind].lossMargins[name]! : []));
   if (unit === null || defaults.length === 0 || defaults.some((each) => !isConvertible(each.unit, unit))) {
-    return refuse("margin", "trade.no-margin", { column: name, unit: unit ?? "", example: exampleMargin(column), inFrontMatter: false, known: [] });
+    return noMargin(column);
   }
   return { value: Math.min(...defaults.map((each) => convertDifference(each.value, each.unit, unit))), stated: null, chosenBy: "default" };
+}
+
+/** The problem of a loss for which no kind of head has a default margin, where the option is left out; `null` where there may be one. */
+export function missingLossMargin(input: Schema, values: OptionValues, name: string): Refused | null {
+  const column = input.columns.find((each) => each.name === name);
+  const hasDefault = Object.values(headDefaults).some(({ lossMargins }) => Object.hasOwn(lossMargins, name));
+  return column?.kind !== "number" || values["margin"] !== undefined || hasDefault ? null : noMargin(column);
+}
+
+function noMargin(column: NumberColumn | ColumnSchema): Refused {
+  return refuse("of", "trade.no-margin", { column: column.name, unit: column.unit ?? "", example: exampleMargin(column), inFrontMatter: false, known: [] });
 }
 
 function positive(margin: Margin, asGiven: string): Margin | Refused {

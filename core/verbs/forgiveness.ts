@@ -10,7 +10,7 @@ import { shotColumnFacts } from "../table/shot-columns";
 import type { NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable } from "../table/table";
 import { background, modelSentences } from "./forgiveness-background";
-import { lossMargin, missProblem, missesOf } from "./forgiveness-options";
+import { lossMargin, missesOf, missingLossMargin, missProblem } from "./forgiveness-options";
 import { answerSentences, headSentences } from "./forgiveness-sentences";
 import type { ForgivenessWords } from "./forgiveness-table";
 import { forgivenessColumns, forgivenessRows, forgivenessSchema, hiddenForgiveness } from "./forgiveness-table";
@@ -50,7 +50,7 @@ export const forgiveness: Verb = {
   ],
   infer: (input, given) => {
     const values = given[0]?.kind === "options" ? given[0].values : {};
-    const problem = groupingProblem(input, values, "forgiveness") ?? missingLossColumns(input, values) ?? missProblem(values);
+    const problem = groupingProblem(input, values, "forgiveness") ?? missingLossColumns(input, values) ?? missProblem(values) ?? missingLossMargin(input, values, lossName(values));
     const unit = input.columns.find((column) => column.name === lossName(values))?.unit ?? null;
     return { schema: { columns: forgivenessSchema(unit), open: false, groupedBy: [], fromShots: input.fromShots }, problems: problem?.problems ?? [] };
   },

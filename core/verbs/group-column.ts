@@ -1,10 +1,10 @@
-import type { Option, OptionValue, OptionValues } from "../query/vocabulary";
+import type { Option, OptionValue, OptionValues, VerbProblem } from "../query/vocabulary";
 import type { Schema } from "../table/schema";
 import { schemaOf } from "../table/schema";
 import type { NumberColumn, Table, TextColumn } from "../table/table";
 import { findColumn } from "../table/table";
 import type { Refused } from "./verb-problem";
-import { refuse } from "./verb-problem";
+import { refuse, verbProblem } from "./verb-problem";
 
 /** The option `by` of the verbs of the trade: what is told apart. */
 export const byOption: Option = {
@@ -38,14 +38,20 @@ export function confidenceOf(values: OptionValues): number {
 }
 
 /**
- * What keeps a verb of the trade from grouping this table as asked: groups made before, or no column to group by.
+ * What keeps a verb of the trade from grouping this table as asked: rows that are no shots, groups made before, or no column to group by.
  * `null` when nothing does, or when it cannot be known before the table is there.
  */
 export function groupingProblem(input: Schema, values: OptionValues, verb: string): Refused | null {
+  if (input.isSummary === true) return refuse(null, "trade.not-shots", { verb });
   if (input.groupedBy.length > 0) return refuse(null, "trade.grouped", { verb, columns: input.groupedBy });
   const texts = input.columns.filter((column) => column.kind === "text").map((column) => column.name);
   if (input.open || texts.includes(groupName(values))) return null;
   return refuse(null, "trade.no-group-column", { name: groupName(values), candidates: texts });
+}
+
+/** The problem of a verb that works on shots where the rows are made from shots and are none. */
+export function summaryProblem(input: Schema, verb: string): readonly VerbProblem[] {
+  return input.isSummary === true ? [verbProblem(null, "trade.not-shots", { verb })] : [];
 }
 
 /** The column that groups, or what keeps the verb from it. */

@@ -5,7 +5,7 @@ import { matchedRows } from "./arquero-rows";
 import { columnInWords } from "./column-in-words";
 import { groupRows } from "./group-rows";
 import { pickRows } from "./keep-rows";
-import { duplicates, inferred, uncounted } from "./schema-after";
+import { duplicates, inferred, sessionsAfter, uncounted } from "./schema-after";
 import { joinSessions, sessionInTwoAirs, stackColumns } from "./stack-columns";
 import { tooLarge } from "./table-size";
 import { refuse, unknownText, verbProblem, type Refused } from "./verb-problem";
@@ -67,7 +67,7 @@ export function inferJoin(input: Schema, given: readonly CheckedArgument[]): Inf
     columns,
     open: input.open || other.schema.open,
     groupedBy: input.groupedBy.map((column) => name(column, "_1")),
-    fromShots: input.fromShots || other.schema.fromShots,
+    ...sessionsAfter(input, other.schema),
   };
   return inferred(schema, [...keyProblems(input, other.schema, keys.names), ...duplicates(columns, "other")]);
 }

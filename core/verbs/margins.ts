@@ -1,6 +1,8 @@
-import type { OptionValue, RunContext } from "../query/vocabulary";
+import type { OptionValue, OptionValues, RunContext } from "../query/vocabulary";
 import { headDefaults } from "../session/head-defaults";
 import type { HeadKind, SessionFacts } from "../session/session-facts";
+import type { ColumnSchema, Schema } from "../table/schema";
+import { numberFacts } from "../table/schema";
 import type { NumberColumn } from "../table/table";
 import type { Measure } from "../units";
 import { convertDifference, isConvertible } from "../units";
@@ -41,24 +43,37 @@ export function marginFor(
   }
   const unreadIn = sessions.filter((session) => session.marginsUnread === true).map((session) => session.name);
   if (unreadIn.length > 0) return unread(`the session ${unreadIn.join(", ")}`, column);
-  return defaultFor(column, sessions) ?? refuse("margin", "trade.no-margin", noMargin(column));
+  return defaultFor(column, sessions) ?? refuse("of", "trade.no-margin", noMargin(column));
 }
 
-function noMargin(column: NumberColumn): { column: string; unit: string; example: number; inFrontMatter: boolean; known: readonly string[] } {
+/**
+ * The problem of a column that can have no margin but that of the option, where that is left out: no notebook or session
+ * states one for it, and no kind of head has a default. `null` where there may be one.
+ */
+export function missingMargin(input: Schema, values: OptionValues): Refused | null {
+  const column = input.columns.find(({ name }) => name === values["of"]);
+  if (column?.kind !== "number" || values["margin"] !== undefined || hasQuantity(column.name)) return null;
+  return refuse("of", "trade.no-margin", noMargin(column));
+}
+
+/** True for the columns of which a notebook or a session can state a margin. */
+function hasQuantity(name: string): boolean {
+  return (shotColumnFacts(name)?.quantity ?? null) !== null;
+}
+
+function noMargin(column: NumberColumn | ColumnSchema): { column: string; unit: string; example: number; inFrontMatter: boolean; known: readonly string[] } {
   const { name, unit } = column;
-  const quantity = shotColumnFacts(name)?.quantity ?? null;
-  return { column: name, unit: unit ?? "", example: exampleMargin(column), inFrontMatter: quantity !== null, known: Object.keys(headDefaults.iron.margins) };
+  return { column: name, unit: unit ?? "", example: exampleMargin(column), inFrontMatter: hasQuantity(name), known: Object.keys(headDefaults.iron.margins) };
 }
 
 /**
  * A margin for an example: 1 in the column's unit. Without a unit a round number of the size of a sixtieth of what is
  * plausible, or of what is there; 1 where the column spans nothing.
  */
-export function exampleMargin({ name, unit, values }: NumberColumn): number {
-  if (unit !== null) return 1;
-  const there = values.filter((value) => Number.isFinite(value));
-  const found = [there.reduce((least, value) => Math.min(least, value), Infinity), there.reduce((most, value) => Math.max(most, value), -Infinity)] as const;
-  const [least, most] = shotColumnFacts(name)?.range ?? found;
+export function exampleMargin(column: NumberColumn | ColumnSchema): number {
+  if (column.unit !== null) return 1;
+  const found = column.values instanceof Float64Array ? numberFacts(column.values).range : (column as ColumnSchema).range;
+  const [least, most] = shotColumnFacts(column.name)?.range ?? [found?.low ?? 0, found?.high ?? 0];
   const size = Number(((most - least) / 60).toPrecision(1));
   return Number.isFinite(size) && size > 0 ? size : 1;
 }

@@ -4,7 +4,7 @@ import { findColumn, makeTable, summaryOf, valueAt, type Column, type Table } fr
 import { groupRows, type Groups } from "./group-rows";
 import { pickRows } from "./keep-rows";
 import { groupColumns } from "./rollup";
-import { duplicates, inferred, knownColumns, uncounted } from "./schema-after";
+import { duplicates, inferred, knownColumns, summaryAfter, uncounted } from "./schema-after";
 import { refuse, verbProblem } from "./verb-problem";
 
 /** `pivot("head", "typical")`: a column for each value of another. */
@@ -21,7 +21,7 @@ export const pivot: Verb = {
     const problems: VerbProblem[] = names.length === 2 ? [] : [wrongCount(names.length)];
     const kept: readonly ColumnSchema[] = knownColumns(input, input.groupedBy).map(uncounted);
     // The names of the new columns are values, known only when the cell runs.
-    return inferred({ columns: kept, open: true, groupedBy: [], fromShots: false }, problems);
+    return inferred({ columns: kept, open: true, groupedBy: [], ...summaryAfter(input) }, problems);
   },
   run: (input, [given], context) => {
     const [keys, values] = given?.kind === "columns" ? given.names : [];

@@ -4,6 +4,7 @@ import type { Verb, VerbResult } from "../query/vocabulary";
 import { withPutBack } from "../session/put-back";
 import type { Table } from "../table/table";
 import { findColumn, missingCount, sessionsBehind } from "../table/table";
+import { summaryProblem } from "./group-column";
 import { otherRows } from "./schema-after";
 import { listed } from "./session-sentences";
 import { refuse } from "./verb-problem";
@@ -19,7 +20,7 @@ export const putBack: Verb = {
       "Nothing is computed but what is derived from the values put back: each is as the monitor had recorded it, before it was set aside in the session file. Our own bookkeeping, no source.",
   },
   parameters: [],
-  infer: (input) => ({ schema: input.rowCount === undefined ? otherRows(input) : { ...otherRows(input), rowCount: input.rowCount }, problems: [] }),
+  infer: (input) => ({ schema: input.rowCount === undefined ? otherRows(input) : { ...otherRows(input), rowCount: input.rowCount }, problems: summaryProblem(input, "putBack") }),
   run: (input) => run(input),
 };
 

@@ -2,7 +2,7 @@ import type { AggregateCall, RunContext, Verb } from "../query/vocabulary";
 import { findColumn, makeTable, missingCount, summaryOf, type Column, type Table } from "../table/table";
 import { groupRows, type Groups } from "./group-rows";
 import { pickRows } from "./keep-rows";
-import { allKnown, duplicates, inferred, knownColumns, uncounted } from "./schema-after";
+import { allKnown, duplicates, inferred, knownColumns, summaryAfter, uncounted } from "./schema-after";
 import { verbProblem } from "./verb-problem";
 
 /** `rollup({ name: op.mean("carry") })`: one row a group. */
@@ -16,7 +16,7 @@ export const rollup: Verb = {
   parameters: [{ name: "columns", kind: "aggregates", help: 'New names and functions of many rows: { typical: op.median("carry") }.' }],
   infer: (input, [given]) => {
     const columns = [...knownColumns(input, input.groupedBy).map(uncounted), ...(given?.kind === "aggregates" ? given.columns : [])];
-    const schema = { columns, open: !allKnown(input, input.groupedBy), groupedBy: [], fromShots: false };
+    const schema = { columns, open: !allKnown(input, input.groupedBy), groupedBy: [], ...summaryAfter(input) };
     return inferred(schema, duplicates(columns, "columns"));
   },
   run: (input, [given], context) => {

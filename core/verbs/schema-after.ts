@@ -7,6 +7,20 @@ export function inferred(schema: Schema, problems: readonly VerbProblem[] = []):
   return { schema, problems };
 }
 
+/** What is known of the rows of a summary of `input`: they are no shots, but made from shots where those of `input` are or were. */
+export function summaryAfter(input: Schema): Pick<Schema, "fromShots" | "isSummary"> {
+  const isSummary = input.isSummary === true || (input.fromShots && !input.open);
+  return { fromShots: false, ...(isSummary ? { isSummary } : {}) };
+}
+
+/** The sessions whose shots two tables together are, where they are known of both; and whether no row of theirs is a shot. */
+export function sessionsAfter(input: Schema, other: Schema): Pick<Schema, "fromShots" | "isSummary" | "sessions"> {
+  const fromShots = input.fromShots || other.fromShots;
+  const isSummary = !fromShots && (input.isSummary ?? other.isSummary) === true;
+  const sessions = input.sessions && other.sessions && [...new Set([...input.sessions, ...other.sessions])];
+  return { fromShots, ...(isSummary ? { isSummary } : {}), ...(sessions === undefined ? {} : { sessions }) };
+}
+
 /** The schema of a table whose rows are other ones: how many there are, how many values are missing and between which they are is not known. */
 export function otherRows(input: Schema): Schema {
   const { rowCount: _, ...rest } = input;

@@ -65,11 +65,22 @@ export function targetAir(values: OptionValues, sessions: readonly SessionFacts[
   const standard = standardNames.find((each) => each === name);
   if (standard !== undefined) return { name: namesOfStandard[standard], air: standardAirs[standard] };
   const session = sessions.find((each) => each.name === name);
-  const candidates = [...standardNames, ...sessions.map((each) => each.name)];
-  if (session === undefined) return { type: "refused", problems: [unknownText("air", "trade.no-such-air", { name, candidates }, name, candidates)] };
+  if (session === undefined) return noSuchAir(name, sessions.map((each) => each.name));
   const { air, isStated, missing } = airAsHit(session);
   if (!isStated) return refuse("air", "trade.air-not-stated", { session: session.name, file: session.file, missing });
   return { name: `the air of ${session.name}`, air };
+}
+
+/** What is wrong with the name of an air where it is neither that of a standard nor of one of the sessions; `null` where it is one or they are not known. */
+export function airNameProblem(values: OptionValues, sessions: readonly string[] | undefined): Refused | null {
+  const name = values["air"];
+  if (typeof name !== "string" || sessions === undefined || sessions.includes(name) || standardNames.some((each) => each === name)) return null;
+  return noSuchAir(name, sessions);
+}
+
+function noSuchAir(name: string, sessions: readonly string[]): Refused {
+  const candidates = [...standardNames, ...sessions];
+  return { type: "refused", problems: [unknownText("air", "trade.no-such-air", { name, candidates }, name, candidates)] };
 }
 
 /** Stated conditions for a sentence: `21 °C, 1009 hPa and 45 % humidity`. */

@@ -13,7 +13,7 @@ import type { Move } from "./standard-air-sentences";
 import { answerSentences, detailSentences } from "./standard-air-sentences";
 import { isMoved, isReading, movedColumns, neededForFlight } from "./standard-air-shots";
 import { columnsAfter, leftOutName, movedTable, spreadName } from "./standard-air-table";
-import { airOptions, airProblem, densityInWords, targetAir } from "./standard-air-target";
+import { airNameProblem, airOptions, airProblem, densityInWords, targetAir } from "./standard-air-target";
 import { refuse, verbProblem } from "./verb-problem";
 
 /** Shots as they would have flown in other air. */
@@ -29,7 +29,7 @@ export const standardAir: Verb = {
   parameters: [{ name: "options", help: "The air to move to.", kind: "options", optional: true, options: airOptions }],
   infer: (input, given) => {
     const values = given[0]?.kind === "options" ? given[0].values : {};
-    return { schema: schemaAfter(input), problems: [...(airProblem(values)?.problems ?? []), ...columnProblems(input)] };
+    return { schema: schemaAfter(input), problems: [...((airProblem(values) ?? airNameProblem(values, input.sessions))?.problems ?? []), ...columnProblems(input)] };
   },
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
 };
@@ -40,8 +40,9 @@ function schemaAfter(input: Schema): Schema {
   return { ...input, groupedBy: input.groupedBy.filter((name) => name !== leftOutName), columns: columnsAfter(input.columns.map((column) => (isMoved(column) ? uncounted(column) : column)), spread) };
 }
 
-/** What the table lacks: a flight to move, or the launch that it depends on. */
+/** What the table lacks: shots, a flight to move, or the launch that it depends on. */
 function columnProblems(input: Schema): readonly VerbProblem[] {
+  if (!input.fromShots) return [verbProblem(null, "trade.not-shots", { verb: "standardAir" })];
   if (input.open) return [];
   if (!input.columns.some(isMoved)) return [verbProblem(null, "trade.nothing-in-air", { columns: Object.keys(movedColumns) })];
   const missing = neededForFlight.filter((name) => !input.columns.some((column) => column.name === name && isReading(column)));
@@ -51,7 +52,6 @@ function columnProblems(input: Schema): readonly VerbProblem[] {
 function run(input: Table, values: OptionValues, context: RunContext): VerbResult {
   const wrong = airProblem(values) ?? { problems: columnProblems(schemaOf(input)) };
   if (wrong.problems.length > 0) return { type: "refused", problems: wrong.problems };
-  if (input.sessions.length === 0) return refuse(null, "trade.not-shots", { verb: "standardAir" });
   const sessionOf = sessionsOf(input);
   if (sessionOf === null) return refuse(null, "trade.no-session-column", { sessions: input.sessions.map((each) => each.name) });
   const present = new Set(sessionOf);

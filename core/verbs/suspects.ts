@@ -10,6 +10,7 @@ import { answerSentences, methodLine, unaskedSentences, unlikeHeadsSentences, wh
 import type { Asked } from "./suspects-table";
 import { hiddenSuspectColumns, isStretchAsked, suspectColumns, suspectRows, suspectSchema } from "./suspects-table";
 import { repeatedShots, sessionOf } from "./used-shots";
+import { summaryProblem } from "./group-column";
 import type { Refused } from "./verb-problem";
 import { refuse } from "./verb-problem";
 
@@ -35,7 +36,7 @@ export const suspects: Verb = {
       },
     },
   ],
-  infer: (input) => ({ schema: { columns: suspectSchema, open: false, groupedBy: [], fromShots: input.fromShots }, problems: [] }),
+  infer: (input) => ({ schema: { columns: suspectSchema, open: false, groupedBy: [], fromShots: input.fromShots }, problems: summaryProblem(input, "suspects") }),
   run: (input, given, context) => run(input, given[0]?.kind === "options" ? given[0].values : {}, context),
 };
 

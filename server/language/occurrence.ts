@@ -28,7 +28,8 @@ export interface Occurrence extends Span {
   readonly name: string;
   /**
    * Equal for all occurrences of one thing in the notebook: `cell:stock`, `constant:3:limit`, `shot column:carry`,
-   * `column:3:120` for the column that is declared in cell 3 at offset 120. `null` for what has no declaration of its own.
+   * `column:3:120` for the column that is declared in cell 3 at offset 120, `column:3:field:m` for the
+   * one that the chart in cell 3 makes. `null` for what has no declaration of its own.
    */
   readonly symbol: string | null;
   readonly isDeclaration: boolean;

@@ -58,7 +58,7 @@ function readNames(view: NotebookView, index: number, cells: ReadonlyMap<number,
   if (cell.kind === "chart") {
     const table = cell.header?.table ?? null;
     const scope = table === null ? { schema: nothingKnown, origins: unknownOrigins } : tableOf(table);
-    const names = [...header, ...namesOfChart(cell.text, cell.bodyOffset, checked.chart, scope)];
+    const names = [...header, ...namesOfChart(cell, checked.chart, scope)];
     return { ...noNames, names, tables: [scope.origins], fieldsMade: fieldsMade(cell.text, cell.bodyOffset) };
   }
   const surroundings = view.surroundingsOf(index);

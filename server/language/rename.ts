@@ -3,6 +3,7 @@ import { shown } from "../../core/problem-kind";
 import { isShotColumn } from "../../core/table/shot-columns";
 import type { CellEdit, CellPlace, RenameAnswer } from "./answers";
 import { cellInWords, whyNotRenamed } from "./check-rename";
+import { symbolOfMade } from "./chart-names";
 import { originOf, type Origins } from "./column-origins";
 import type { NotebookView } from "./notebook-view";
 import { isBroken, namesOf, readCellOf } from "./occurrences";
@@ -22,7 +23,7 @@ export function renamableAt(view: NotebookView, cell: number, offset: number): C
  * The edits that give the name at an offset another one wherever it stands in the notebook, in cells and in the fields
  * of charts: all of them, or none and why not.
  *
- * Renamed are cells, constants, the rows of row functions and columns that a cell declares. What a name means, and what
+ * Renamed are cells, constants, the rows of row functions and columns that a cell declares or a chart makes for itself. What a name means, and what
  * every cell gives, stay as they are.
  */
 export function renameAt(view: NotebookView, cell: number, offset: number, newName: string): RenameAnswer {
@@ -120,8 +121,8 @@ function whyNotAColumn(to: string): string | null {
 }
 
 /** Where the name is used so that it cannot be told what is meant: none of those uses may be left behind. */
-function whyLost(view: NotebookView, { role }: PlacedName, from: string): string | null {
-  if (role === "row" || role === "constant") return null;
+function whyLost(view: NotebookView, { role, cell, symbol }: PlacedName, from: string): string | null {
+  if (role === "row" || role === "constant" || symbol?.startsWith(symbolOfMade(cell)) === true) return null;
   for (const { index, text } of view.cells) {
     if (!isBroken(view, index)) continue;
     const isThere = piecesFrom(text, readCellOf(view, index)?.bodyOffset ?? 0).some((piece) => isName(piece, from));

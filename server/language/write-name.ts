@@ -22,6 +22,8 @@ export function writeName(text: string, name: WrittenName, to: string): Span & {
       if (plain.test(to) && !plain.test(name.name)) return { ...whole, text: columnAccess(to) };
       return { from: own.from - 1, to: own.to + 1, text: inQuotes(to, text[own.from - 1]!) };
     }
+    case "json text":
+      return { ...whole, text: JSON.stringify(to) };
     case "json":
       // Vega-Lite reads dots, brackets, quotes and backslashes in a field as a path, unless a backslash stands before them.
       return { ...whole, text: JSON.stringify(to.replace(/[.[\]\\"']/gu, "\\$&")) };

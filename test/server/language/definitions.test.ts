@@ -56,6 +56,8 @@ test.each([
   ["an old name under rename", "query=a\nshots", 'query=b\na.rename({ carr¦y: "far" })', "s/one.session.yaml carry"],
   ["a healthy sibling of a mistake", "query=a\nshots.derive({ x: d => d.nope, curve: d => d.offline })", 'query=b\na.select("cur¦ve")', "1 curve"],
 ])("a column in %s", (_, first, second, expected) => checkDefinitions([front, first, second], [expected]));
+test("a chart's own column is declared where a transform names it", () =>
+  checkDefinitions([front, "query=a\nshots", 'chart=c table=a\n{ "transform": [{ "density": "carry", "as": ["v", "p"] }], "mark": "line", "encoding": { "x": { "field": "¦v" } } }'], ["2 v"]));
 test("a column of a verb's own is made by the verb", () => checkDefinitions([front, 'query=a\nshots.groupby("head").count().select("co¦unt")'], ["1 count"]));
 test("a shot column's line", () => checkDefinitions([front, "query=a\nshots.filter(d => d.car¦ry > 1)"], ["s/one.session.yaml carry"]));
 test("a shot column of a plain line", () => checkDefinitions([front, 'query=a\nshots.select("sh¦ot")'], ["s/one.session.yaml shot"]));

@@ -45,6 +45,24 @@ test("a cell is renamed in its first line, in queries and in a chart's table", (
     chart('"carry"', "usual"),
   ]));
 
+const means = (as: string, field: string): string =>
+  `chart=c table=a description="d"\n{ "mark": "bar", "transform": [{ "aggregate": [{ "op": "mean", "field": "carry", "as": ${as} }], "groupby": ["head"] }], "encoding": { "x": { "field": "head" }, "y": { "field": ${field} } } }`;
+
+test("a column that a chart makes is renamed where it is made and drawn, from either", async () => {
+  await checkRename(["query=a\nshots", means('"¦m"', '"m"')], "typical", ["query=a\nshots", means('"typical"', '"typical"')]);
+  await checkRename(["query=a\nshots", means('"m"', '"m¦"')], "far.off", ["query=a\nshots", means('"far.off"', String.raw`"far\\.off"`)]);
+  await checkRename(["query=a\nshots.derive({ m: d => 1 })", means('"m"', '"¦m"'), chart('"m"')], "typical", ["query=a\nshots.derive({ m: d => 1 })", means('"typical"', '"typical"'), chart('"m"')]);
+  await checkRefused(["query=a\nshots", means('"m"', '"¦m"')], "head", "shot column");
+});
+
+test("a chart's own column is found wherever the chart names it", async () => {
+  const { view, cell, offset, texts } = await marked("query=a\nshots", means('"m"', '"¦m"'));
+  expect(highlightsAt(view, cell, offset).map(({ from, isWrite }) => [from, isWrite])).toEqual([
+    [texts[1]!.indexOf('"m"') + 1, true],
+    [texts[1]!.lastIndexOf('"m"') + 1, false],
+  ]);
+});
+
 test("a cell is renamed from where it is used", () => checkRename(["query=a\nshots", "query=b\n¦a.count()"], "z", ["query=z\nshots", "query=b\nz.count()"]));
 
 test("a constant is renamed in its cell alone", () =>

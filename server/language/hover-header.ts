@@ -1,13 +1,10 @@
 import type { HoverAnswer } from "./answers";
-import { columnsInBrief, schemaInWords } from "./cell-words";
 import { attributeHelp } from "./complete-header";
+import { cellMarkdown } from "./hover-query";
 import { headerPlace } from "./header-line";
 import { sentence } from "./column-hover";
 import { asCode, escaped } from "./markdown";
 import type { NotebookView } from "./notebook-view";
-
-/** Characters of a list of columns. */
-const mostColumns = 600;
 
 /** What the attribute at `offset` in the first line of a cell says, and what the table is that it names. */
 export function hoverHeader(view: NotebookView, cell: number, offset: number): HoverAnswer | null {
@@ -19,7 +16,8 @@ export function hoverHeader(view: NotebookView, cell: number, offset: number): H
   if (help === "") return null;
   const about = `**${asCode(`${name}=`)}** ${escaped(sentence(help))}`;
   if (place.at === "name") return { ...span, markdown: about };
+  // The table is told of in the words that it has in a query.
   const schema = name === "table" ? view.surroundingsOf(cell).tables.get(piece.value) : name === "query" ? view.cells[cell]!.checked.schema : null;
-  if (schema === undefined || schema === null) return { ...span, markdown: about };
-  return { ...span, markdown: `**${asCode(piece.value)}**: ${escaped(schemaInWords(schema))}\n\n${escaped(columnsInBrief(schema.columns, mostColumns))}` };
+  const table = schema === undefined || schema === null ? null : cellMarkdown(piece.value, view);
+  return { ...span, markdown: table ?? about };
 }

@@ -4,6 +4,7 @@ import type { CellKind } from "../../../core/notebook/document";
 import type { Suggestion } from "../../../server/language/answers";
 import { completeHeader } from "../../../server/language/complete-header";
 import { hoverHeader } from "../../../server/language/hover-header";
+import { hoverQuery } from "../../../server/language/hover-query";
 import { atMark, notebookView, smallFront } from "../../support/notebook-view";
 import { accepted } from "./chart-view";
 
@@ -103,4 +104,15 @@ test("any line, anywhere: no throw, and what is replaced holds the cursor on the
     }),
     { seed: 3, numRuns: 500 },
   );
+});
+
+test("a chart's table is told of as in a query: its columns as code, no more than have room, and its sessions", async () => {
+  const { text, offset } = atMark(`chart=c table=sho¦ts\n${body}`);
+  const wide = `query=stock\nshots.derive({ ${Array.from({ length: 80 }, (_, i) => `column_${i}: d => d.carry`).join(", ")} })`;
+  const view = await notebookView([smallFront, ["query", wide], ["chart", text], ["chart", text.replace("shots", "stock")]]);
+  const shots = hoverHeader(view, 2, offset)!.markdown;
+  expect(shots).toBe(hoverQuery(await notebookView([smallFront, ["query", "query=q\nshots"]]), 1, 9)!.markdown);
+  const columns = /^Columns: `(.*)`$/mu.exec(hoverHeader(view, 3, offset)!.markdown)![1]!;
+  expect(columns).toMatch(/ …$/u);
+  expect(columns.length).toBeLessThan(320);
 });

@@ -1,3 +1,4 @@
+import { cappedProblems } from "./capped-problems";
 import { contentKey } from "./content-key";
 import type { FileFault, FilePort } from "./file-port";
 import type { Limits } from "./limits";
@@ -175,7 +176,13 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
   const errors = problems.filter((found) => found.severity === "error").length;
   const table = shots.value === null ? null : { ...shots.value, sessions: shots.value.sessions.map((facts) => ({ ...facts, file: path, errors })) };
   const profiles = shots.exports.map((each) => ({ ...each, path: places.get(each.path) ?? each.path }));
-  return { path, table, problems, key, fault: null, inputs, exports: profiles };
+  return { path, table, problems: cappedIn(path, problems, limits.problems), key, fault: null, inputs, exports: profiles };
+}
+
+/** The problems, of those in the session file itself no more than the limit with their true total; those in exports are so already. */
+function cappedIn(path: string, problems: readonly Problem[], most: number): readonly Problem[] {
+  const own = cappedProblems(problems.filter(({ file }) => file === path), most, "yaml.more");
+  return [...own.map((found) => inFile(found, path)), ...problems.filter(({ file }) => file !== path)];
 }
 
 /** A problem when the tables together have more rows than the limit. */

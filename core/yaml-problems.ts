@@ -59,7 +59,7 @@ export const yamlProblems = {
   ),
   "yaml.more": kind(
     "error",
-    (f: { total: number; listed: number }) => `${f.total} problems in this YAML; the first ${f.listed} are listed`,
+    (f: { total: number; listed: number }) => `${f.total} problems in this YAML in all; ${f.listed} of them are listed`,
     () => "mend the first ones and look again",
   ),
 } as const;

@@ -1,11 +1,12 @@
 import { closestName } from "../closest-name";
+import { defaultLimits } from "../limits";
 import type { Fix, Problem } from "../problem";
 import { problem } from "../problem";
 import { oneOf, shown } from "../problem-kind";
 import type { Quantity, Unit, Measure } from "../units";
 import { convert, isConvertible, parseMeasure, parseUnit, units } from "../units";
 import type { TextRange } from "../text-position";
-import type { YamlEntry, YamlNode } from "../yaml-text";
+import type { YamlEntry, YamlMap, YamlNode } from "../yaml-text";
 
 /** The entries of a map by key. */
 export type Entries<K extends string> = ReadonlyMap<K, YamlEntry>;
@@ -20,6 +21,7 @@ export function unitsOf(quantity: Quantity): readonly Unit[] {
 /** Reads values out of YAML nodes and keeps what was wrong with them; every method gives `null` where nothing fits. */
 export class NodeReader {
   readonly problems: Problem[] = [];
+  private readonly keys = new Map<YamlMap, ReadonlySet<string>>();
 
   /**
    * The entries of a map, each key one of `keys`; a missing or wrong map gives none. A key that is reported with the one
@@ -41,11 +43,24 @@ export class NodeReader {
 
   /** Says that a map has a key that means nothing in it, with the one that was meant, which is given unless it is there as well. */
   unknownKey<K extends string>({ key, keyRange }: YamlEntry, where: string, keys: readonly K[], map: YamlNode | undefined): K | null {
-    const near = closestName(key, keys) ?? undefined;
-    const isTaken = map?.kind === "map" && map.entries.some((other) => other.key === near);
+    const near = this.nearest(key, keys);
+    const isTaken = near !== undefined && map?.kind === "map" && this.hasKey(map, near);
     const facts = { key, where, keys, ...(near === undefined ? {} : { near }) };
     this.problems.push(problem("session.unknown-key", facts, keyRange, isTaken ? {} : writing(near, keyRange)));
-    return isTaken ? null : ((near as K | undefined) ?? null);
+    return isTaken ? null : (near ?? null);
+  }
+
+  /** The candidate that was meant; not looked for once so many problems are found that no further one is shown. */
+  nearest<C extends string>(text: string, candidates: readonly C[]): C | undefined {
+    if (this.problems.length >= defaultLimits.problems) return undefined;
+    return (closestName(text, candidates) as C | null) ?? undefined;
+  }
+
+  /** True when the map has the key; each map is gone through once. */
+  hasKey(map: YamlMap, key: string): boolean {
+    const known = this.keys.get(map) ?? new Set(map.entries.map((entry) => entry.key));
+    this.keys.set(map, known);
+    return known.has(key);
   }
 
   /** The entries of a map with free keys. */
@@ -81,7 +96,7 @@ export class NodeReader {
     const text = this.text(node, what, `one of ${oneOf(choices, 60)}`);
     if (node === undefined || text === null) return null;
     if ((choices as readonly string[]).includes(text)) return text as C;
-    const near = closestName(text, choices) ?? onlyBegunBy(text, choices);
+    const near = this.nearest(text, choices) ?? onlyBegunBy(text, choices);
     const facts = { what, text, choices, ...(near === undefined ? {} : { near }) };
     this.problems.push(problem("session.wrong-choice", facts, node.range, writing(near, node.range)));
     return null;

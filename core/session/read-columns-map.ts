@@ -60,9 +60,9 @@ function reportColumn(reader: NodeReader, entry: YamlEntry, columns: YamlNode | 
     reader.problems.push(problem("session.counted-column", { column: entry.key }, entry.keyRange, leavingOut(columns, entry)));
     return;
   }
-  const near = closestName(entry.key, mappableColumns) ?? undefined;
+  const near = reader.nearest(entry.key, mappableColumns);
   const facts = { what: "shot column", text: entry.key, choices: mappableColumns, ...(near === undefined ? {} : { near }) };
-  const isTaken = columns?.kind === "map" && columns.entries.some(({ key }) => key === near);
+  const isTaken = near !== undefined && columns?.kind === "map" && reader.hasKey(columns, near);
   reader.problems.push(problem("session.wrong-choice", facts, entry.keyRange, isTaken ? {} : writing(near, entry.keyRange)));
 }
 

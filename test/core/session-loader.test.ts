@@ -138,3 +138,12 @@ test("tables of sessions that nobody uses are kept for the last two alone", asyn
   await load(names[17]!);
   expect(port.reads.slice(reads)).toEqual([names[17], "s/small.csv"]);
 });
+
+test("a session file with thousands of mistakes lists some of them with their true total", async () => {
+  const entries = Array.from({ length: 5000 }, (_, i) => `  cary${i}: 1 yd\n`).join("");
+  const { problems, table } = await loadSession(path, memoryFiles({ ...smallFiles, [path]: `${smallSession("one")}\nreading_error:\n${entries}` }), { limits: defaultLimits });
+  const own = problems.filter(({ file }) => file === path);
+  expect(own).toHaveLength(defaultLimits.problems + 1);
+  expect(own.at(-1)).toMatchObject({ code: "yaml.more", facts: { total: 5000, listed: 100 } });
+  expect(table!.sessions[0]!.errors).toBeGreaterThanOrEqual(5000);
+});

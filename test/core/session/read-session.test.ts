@@ -293,3 +293,9 @@ test("a margin that cannot be read is remembered as such, so that no default sta
   for (const text of ["margin: { carry: 5 }", "margin: { carry: 3 mph }", "margin: { cary: 3 yd }", "margin: 3 yd"]) expect(unread(text), text).toBe(true);
   for (const text of ["margin: { carry: 3 yd }", "air: { temperature: warm }"]) expect(unread(text), text).toBe(false);
 });
+
+test("what was meant is not looked for in the two hundredth mistake", () => {
+  const { problems } = readSession(`session: s\nsources: s.csv\nmargin:\n${Array.from({ length: 200 }, (_, i) => `  carry${"_".repeat(i + 1)}: 1 yd\n`).join("")}`);
+  expect(problems).toHaveLength(200);
+  expect([problems[0]!.fix, problems[199]!.fix].map((fix) => fix?.edits[0]!.text)).toEqual(["carry", undefined]);
+});

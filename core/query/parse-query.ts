@@ -28,7 +28,7 @@ function readSyntax(text: string, bodyOffset: number, limits: Limits): Checked<C
   const problems: Problem[] = [...tokens.problems];
   const body = text.slice(bodyOffset);
   if (tokens.value.every((token) => token.type === tokTypes.semi)) {
-    return { value: null, problems: [...problems, problem("query.empty", {}, lines.rangeAt(bodyOffset, text.length))] };
+    return { value: null, problems: [...problems, problem("query.empty", {}, lines.rangeAt(...shownOfEmpty(text, bodyOffset, tokens.value[0])))] };
   }
   try {
     const converter = makeConverter(text, bodyOffset, lines);
@@ -37,6 +37,11 @@ function readSyntax(text: string, bodyOffset: number, limits: Limits): Checked<C
   } catch (error) {
     return { value: null, problems: [...problems, syntaxProblem(error, text, bodyOffset, lines)] };
   }
+}
+
+/** What is marked where a body holds no expression: its first sign, else the cell's own first line, whose body it is. */
+function shownOfEmpty(text: string, bodyOffset: number, sign: Span | undefined): readonly [from: number, to: number] {
+  return sign === undefined ? [0, text.slice(0, bodyOffset).trimEnd().length] : [sign.from, sign.to];
 }
 
 const binaryOperators: ReadonlySet<string> = new Set<BinaryOperator>([
@@ -109,7 +114,8 @@ function makeConverter(text: string, bodyOffset: number, lines: LineTable) {
         return { constants, result: expression.type === "TaggedTemplateExpression" ? textWithHoles(expression) : convert(expression) };
       } else refuseNode(statement, asExpression);
     }
-    const end = lines.rangeAt(text.length, text.length);
+    const last = text.trimEnd().length;
+    const end = lines.rangeAt(last, last);
     return refuse(problem("query.empty", {}, end));
   }
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { check, placed } from "./query-support";
+import { check, header, placed } from "./query-support";
 
 /** Expects the cell to be refused before anything runs, with an error on exactly this piece of its text. */
 function checkRefused(body: string, offending: string): void {
@@ -355,5 +355,7 @@ test("what a cell cannot give", () => {
   checkRefused("[shots]", "[shots]");
   checkRefused("const limit = 3; limit", "limit");
   checkRefused("const a = shots", "");
-  checkRefused("", "");
+  for (const body of ["", "\n\n", "  \n // nothing\n"]) checkRefused(body, header.trimEnd());
+  checkRefused("\n;;\n", ";");
+  expect(check("const a = shots\n\n").problems[0]!.range).toEqual({ start: { line: 2, column: 16 }, end: { line: 2, column: 16 } });
 });

@@ -5,7 +5,7 @@ import { lineTable } from "../../core/text-position";
 import type { Suggestion } from "./answers";
 import { completeFront } from "./complete-front";
 import { completeHeader } from "./complete-header";
-import { completeQuery } from "./complete-query";
+import { completeNotebook } from "./features";
 import type { CellView, NotebookView } from "./notebook-view";
 
 /** A stretch of a notebook's text that is about to become a cell, and where it begins in the text. */
@@ -36,7 +36,7 @@ export async function completeText(view: NotebookView, text: string, offset: num
   const startOf = (index: number): number => table.offsetAt({ line: index + 1, column: 1 });
   const below = line === lines.length - 1 && lines[line] === "" ? unclosedCell(view, text) : null;
   // A line that is still empty is in no cell: to complete it, the cell has it.
-  if (below !== null) return at(await completeQuery(withCell(view, below), below.index, below.text.length), offset - below.text.length);
+  if (below !== null) return at(await completeNotebook(withCell(view, below), below.index, below.text.length), offset - below.text.length);
   const header = fenceHeader(lines[line]!, startOf(line));
   if (header !== null && offset >= header.from) return begun(view, header, offset, completeHeader);
   const front = unclosedFront(lines, line);
@@ -55,11 +55,11 @@ function beginnings(text: string, offset: number): readonly Suggestion[] {
   ];
 }
 
-/** The last cell with an empty line more, where it is a query that the end of the text closes; else `null`. */
+/** The last cell with an empty line more, where it is a query or chart that the end of the text closes; else `null`. */
 function unclosedCell(view: NotebookView, text: string): CellView | null {
   const last = view.cells.at(-1);
   const isOpen = parseNotebook(text).value.cells.at(-1)?.form.closing === "";
-  return last?.kind === "query" && isOpen ? { ...last, text: `${last.text}\n` } : null;
+  return last !== undefined && isOpen ? { ...last, text: `${last.text}\n` } : null;
 }
 
 /** What stands behind a fence and its word, where no cell begins there yet. */

@@ -49,10 +49,11 @@ test("a first line is offered behind a fence", async () => {
   for (const none of ["```¦", "```j¦s ", "```js¦"]) expect((await offered(front + none)).labels, none).toEqual([]);
 });
 
-test("the last line of a query that is not closed can be written", async () => {
+test("the last line of a cell that is not closed can be written", async () => {
   expect((await offered(`${front}\`\`\`js query=a\n¦`)).labels).toEqual(expect.arrayContaining(["shots", "compare carry by head"]));
   expect((await offered(`${front}\`\`\`js query=a\nshots\n  .filter(d => d.\n¦`)).labels).toContain("carry");
   expect((await offered(`${front}\`\`\`js query=a\nshots\n\`\`\`\n¦`)).labels).toEqual([]);
+  expect((await offered(`${front}\`\`\`json chart=a table=shots\n¦`)).labels.length).toBeGreaterThan(0);
 });
 
 test("any place of any cut text has suggestions around it, or none", async () => {

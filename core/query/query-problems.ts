@@ -25,8 +25,8 @@ export const queryProblems = {
   ),
   "query.syntax": kind(
     "error",
-    (f: { found: string; reason: string }) => `cannot read ${f.found === "" ? "the end of this cell" : shown(f.found)}: ${f.reason}`,
-    () => "a cell is const names, then one expression",
+    (f: { found: string; reason: string; instead?: string | undefined }) => `cannot read ${f.found === "" ? "the end of this cell" : shown(f.found)}: ${f.reason}`,
+    (f) => f.instead ?? "a cell is const names, then one expression",
   ),
   "query.too-deep": kind(
     "error",

@@ -4,7 +4,7 @@ import { problem, type Checked, type Problem } from "../problem";
 import type { LineTable } from "../text-position";
 import { findHiddenCharacters, findLookAlikes } from "./hidden-characters";
 import { signMeant } from "./sign-meant";
-import { syntaxFix } from "./syntax-fix";
+import { syntaxMeant } from "./syntax-fix";
 import { syntaxOptions } from "./syntax-options";
 import { tokenFix } from "./token-fix";
 
@@ -151,8 +151,8 @@ export function syntaxProblem(error: unknown, text: string, bodyOffset: number, 
   const reason = error.message.replace(/\s*\(\d+:\d+\)$/, "").toLowerCase();
   // At the end there is nothing to mark, so the last character before it is.
   const from = found === "" ? Math.max(bodyOffset, text.trimEnd().length - 1) : at;
-  const fix = syntaxFix({ text, bodyOffset, at, lines });
-  return problem("query.syntax", { found, reason }, lines.rangeAt(from, from + Math.max(1, found.length)), fix === undefined ? {} : { fix });
+  const { fix, instead } = syntaxMeant({ text, bodyOffset, at, lines });
+  return problem("query.syntax", { found, reason, instead }, lines.rangeAt(from, from + Math.max(1, found.length)), fix === undefined ? {} : { fix });
 }
 
 /** Returns a function that checks one token in its surroundings; false when reading on would be pointless. */

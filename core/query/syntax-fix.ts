@@ -1,19 +1,11 @@
 import { parse, tokenizer } from "acorn";
 import type { Fix, TextEdit } from "../problem";
-import type { LineTable } from "../text-position";
 import { parseMeasure } from "../units";
+import { betweenBounds, colonInEntry, namedAggregate, unitInCalculation } from "./entry-fix";
 import { isThousands } from "./extra-fix";
 import { signMeantAt } from "./sign-meant";
 import { syntaxOptions } from "./syntax-options";
-
-/** Where reading a cell's body ended. */
-export interface SyntaxStop {
-  readonly text: string;
-  readonly bodyOffset: number;
-  /** The offset in `text` at which it could not be read on. */
-  readonly at: number;
-  readonly lines: LineTable;
-}
+import type { Change, SyntaxStop } from "./syntax-stop";
 
 /** UTF-16 units of a body beyond which no fix is looked for: each attempt parses all of it again. */
 const longestMended = 8192;
@@ -21,30 +13,34 @@ const longestMended = 8192;
 /** Opening brackets with no closing one between them beyond which none is looked for: a parser walks into each of them. */
 const deepest = 100;
 
-interface Change {
-  readonly title: string;
-  readonly edits: readonly { readonly from: number; readonly to: number; readonly text: string }[];
+/** What was meant where a body could not be read on: what would be accepted, and the fix where one answer is obvious. */
+export interface SyntaxMeant {
+  readonly instead?: string | undefined;
+  readonly fix?: Fix;
 }
 
 /**
  * The change by which a body can be read on, where one answer is obvious: signs as other programs set them (typographic
  * quotes, U+2212), a number with its unit and no quotes, words for `&&` and `||`, signs in another order, brackets and quotes that are never closed,
- * a bracket too many. `undefined` where there is none.
+ * a bracket too many, a colon left out.
  *
  * The changed text is parsed: a change after which reading would not come further is not offered.
  */
-export function syntaxFix(stop: SyntaxStop): Fix | undefined {
-  if (stop.text.length - stop.bodyOffset > longestMended || isDeep(stop.text)) return undefined;
+export function syntaxMeant(stop: SyntaxStop): SyntaxMeant {
+  if (stop.text.length - stop.bodyOffset > longestMended || isDeep(stop.text)) return {};
   for (const attempt of attempts) {
     const change = attempt(stop);
-    if (change === null || !readsOn(stop, change)) continue;
+    if (change === null) continue;
+    const { title, instead, byPerson } = change;
+    if (change.edits.length === 0) return { instead };
+    if (!readsOn(stop, change)) continue;
     const edits: TextEdit[] = change.edits.map(({ from, to, text }) => ({ range: stop.lines.rangeAt(from, to), text }));
-    return { title: change.title, edits };
+    return { instead, fix: { title, edits, ...(byPerson ? { byPerson } : {}) } };
   }
-  return undefined;
+  return {};
 }
 
-const attempts: readonly ((stop: SyntaxStop) => Change | null)[] = [plainSigns, quotedMeasure, decimalPoint, signForWord, orderOfSigns, closedText, closedBrackets, withoutCloser];
+const attempts: readonly ((stop: SyntaxStop) => Change | null)[] = [plainSigns, quotedMeasure, decimalPoint, signForWord, orderOfSigns, betweenBounds, namedAggregate, colonInEntry, closedText, closedBrackets, withoutCloser, unitInCalculation];
 
 /** Signs that mean what another sign says in a cell. From memory: what word processors and keyboards set in their place. */
 const plainSign: ReadonlyMap<string, string> = new Map([
@@ -80,14 +76,14 @@ function plainSigns({ text, bodyOffset, at }: SyntaxStop): Change | null {
 
 /** `3yd` or `3 yd` where a value may stand alone: in quotes. */
 function quotedMeasure({ text, at }: SyntaxStop): Change | null {
-  const before = /(?<=[:,([]\s*)[-+]?\d+(?:[.,]\d+)?\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
-  const after = /^[\p{L}\u00b0%]+(?:\/[\p{L}]+)?(?=\s*[,)\]}])/u.exec(text.slice(at));
+  const before = /(?<=(?:[:,([<>]|[=<>]=)\s*)[-+]?\d+(?:[.,]\d+)?\s*$/u.exec(text.slice(Math.max(0, at - 60), at));
+  const after = /^[\p{L}\u00b0%]+(?:\/[\p{L}]+)?(?=\s*(?:[,)\]}<>]|[=!]==|&&|\|\|))/u.exec(text.slice(at));
   if (before === null || after === null) return null;
   const [whole = "", part = ""] = before[0].trim().replace(/^[-+]/u, "").split(",");
   if (isThousands(whole, part)) return null;
   const written = `${before[0].trim().replace(",", ".")} ${after[0]}`;
   if (parseMeasure(written) === undefined) return null;
-  return { title: `Write "${written}"`, edits: [{ from: at - before[0].length, to: at + after[0].length, text: JSON.stringify(written) }] };
+  return { title: `Write "${written}"`, edits: [{ from: at - before[0].length, to: at + after[0].length, text: JSON.stringify(written) }], instead: `a unit is written in quotes with its number: "${written}"; beside a column a number is in the column's unit` };
 }
 
 /** `1,5` where a comma cannot stand: with a point. `1,500` may be a thousand and a half as well. */
@@ -109,7 +105,7 @@ function signForWord({ text, at }: SyntaxStop): Change | null {
 /** Signs in another order, or of another language. */
 function orderOfSigns({ text, at }: SyntaxStop): Change | null {
   const meant = signMeantAt(text, at);
-  return meant && { title: `Use ${meant.write}`, edits: [{ from: meant.from, to: meant.to, text: meant.write }] };
+  return meant && { title: `Use ${meant.write}`, edits: [{ from: meant.from, to: meant.to, text: meant.write }], instead: meant.instead };
 }
 
 /** A text whose quote is not closed on its line: closed before the brackets and signs at the line's end. */

@@ -196,6 +196,27 @@ test("one slip is one problem: other words for const, functions written out, hyp
   checkHint("shots.filter(function (d, i) { return true })", /a row function has one plain name/u);
 });
 
+test("what cannot be read is told by what would be accepted", () => {
+  checkMends([
+    ['shots.compare({ of "carry" })', 'shots.compare({ of: "carry" })'],
+    ["shots.derive({ c d => d.carry, e: d => d.carry })", "shots.derive({ c: d => d.carry, e: d => d.carry })"],
+    ['shots.rollup({ op.mean("carry") })', 'shots.rollup({ mean_carry: op.mean("carry") })'],
+    ["shots.rollup({ n: op.count(), op.count() })", "shots.rollup({ n: op.count(), count: op.count() })"],
+    [kept("d.indoor && d.carry between 3 and d.total"), kept("d.indoor && d.carry >= 3 && d.carry <= d.total")],
+  ]);
+  for (const [before, after] of [[kept("d.carry > 150 yd"), kept('d.carry > "150 yd"')], [kept("150yd < d.carry && d.indoor"), kept('"150 yd" < d.carry && d.indoor')]] as const) {
+    expect(fixed(before)).toBe(after);
+    checkMends([[after, after.replace('"150 yd"', "150")]]);
+  }
+  expect(check('shots.rollup({ op.mean("carry") })').problems[0]!.fix?.byPerson).toBe(true);
+  checkNoFix([derived("d.carry + 3 yd"), kept("d.carry + 1 between 3 and 4"), "shots.select(carry head)"]);
+  checkHint(derived("d.carry + 3 yd"), /in the column's unit and has none of its own: 3;/u);
+  checkHint(kept("d.carry > 150 yd"), /beside a column a number is in the column's unit/u);
+  checkHint(kept("d.carry + 1 between 3 and 4"), /compared with each/u);
+  checkHint('shots.compare({ of "carry" })', /a name, a colon and a value/u);
+  checkHint('shots.rollup({ op.mean("carry") })', /a name and a colon/u);
+});
+
 test("a text compared with a number is what is wrong, and a measure in it is written in the column's unit", () => {
   checkMends([
     [kept('d.carry > "150 yd"'), kept("d.carry > 150")],

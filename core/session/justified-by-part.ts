@@ -17,6 +17,7 @@ const needsWhole: ReadonlySet<ProblemCode> = new Set<ProblemCode>([
   "session.lists-renumbered",
   "session.reference-assumed",
   "session.head-not-hit",
+  "session.head-misspelt",
   "session.head-not-named",
   "session.no-heads",
 ]);

@@ -8,7 +8,7 @@ import { problemList } from "../table/problem-list";
 import { shotColumnFacts, shotColumnNames } from "../table/shot-columns";
 import type { Column, ColumnOrigin, Table, TextColumn } from "../table/table";
 import { makeTable, takeRows, valueAt } from "../table/table";
-import { textStart } from "../text-position";
+import { textStart, type TextRange } from "../text-position";
 import { checkRanges } from "./check-ranges";
 import { deriveColumns } from "./derive-columns";
 import { checkStatedHeads } from "./check-stated-heads";
@@ -158,12 +158,23 @@ function headsOf(draft: Draft, session: Session, mostProblems: number, problems:
     }
     return { range: fieldRange(field.shots.text, field.shots.rows[field.row]!, field.read.index), file: field.shots.source.file };
   });
-  problems.push(...heads.problems);
+  problems.push(...heads.problems.filter((found) => !isBrokenField(found, draft.exports)));
   draft.columns.set("head", heads.column);
   const without = heads.column.codes.reduce((count, code) => (code < 0 ? count + 1 : count), 0);
   if (without > 0 && without < draft.rowCount)
     problems.push(problem("session.head-not-named", { shots: without, first: draft.numbers.values[heads.column.codes.indexOf(-1)]! }, textStart));
   return heads;
+}
+
+/** True for a head that is the text behind a quote which is never closed: that is said, and it is no name. */
+function isBrokenField({ code, file, range }: Problem, exports: readonly ExportShots[]): boolean {
+  if (code !== "session.unknown-head" || file === undefined) return false;
+  const found = exports.find(({ source }) => source.file === file)?.problems ?? [];
+  return found.some((each) => (each.code === "csv.unclosed-quote" || each.code === "csv.text-after-quote") && each.range.start.line === range.start.line && isIn(each.range.start.column, range));
+}
+
+function isIn(column: number, { start, end }: TextRange): boolean {
+  return start.column <= column && column <= end.column;
 }
 
 /** Shot columns in their usual order, then the others; those that the monitor calculates are marked so. */

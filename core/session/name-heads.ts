@@ -1,5 +1,5 @@
 import { closestName } from "../closest-name";
-import type { Problem } from "../problem";
+import type { Fix, Problem } from "../problem";
 import { problem } from "../problem";
 import type { TextColumn } from "../table/table";
 import { textStart, type TextRange } from "../text-position";
@@ -42,11 +42,13 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
     return builds.push(build) - 1;
   });
   const known = session.heads.map((head) => head.name);
+  const misspelt = new Map<string, string>();
   if (session.heads.length === 0 && assumed.size > 0) problems.push(problem("session.no-heads", { heads: [...assumed.keys()] }, textStart));
   else {
     for (const label of assumed.keys()) {
       const code = column.labels.indexOf(label);
       const near = closestName(label, [...names.keys()]) ?? undefined;
+      if (near !== undefined) misspelt.set(near, misspelt.get(near) ?? label);
       const facts = { head: label, shots: counts[code]!, heads: known, ...(near === undefined ? {} : { near }) };
       const stated = statedPlace(session, label);
       const at = stated === null ? place(column.codes.indexOf(code)) : { range: stated };
@@ -54,8 +56,12 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
       problems.push(problem("session.unknown-head", facts, at.range, { ...fix, ...(at.file === undefined ? {} : { file: at.file }) }));
     }
   }
-  for (const head of session.heads)
-    if (!builds.some((build) => build.name === head.name)) problems.push(problem("session.head-not-hit", { head: head.name }, head.nameRange));
+  for (const head of session.heads) {
+    if (builds.some((build) => build.name === head.name)) continue;
+    const near = misspelt.get(head.name);
+    if (near === undefined) problems.push(problem("session.head-not-hit", { head: head.name }, head.nameRange));
+    else problems.push(problem("session.head-misspelt", { head: head.name, near, shots: counts[column.labels.indexOf(near)]! }, head.nameRange, renaming(near, head.nameRange)));
+  }
   return {
     column: {
       ...column,
@@ -66,6 +72,11 @@ export function nameHeads(column: TextColumn, session: Session, place: (row: num
     builds,
     problems,
   };
+}
+
+/** The fix that gives a head the name that the export has for it; which of the two is right, only a person knows. */
+function renaming(name: string, range: TextRange): { readonly fix: Fix } {
+  return { fix: { title: `Call it ${name}`, edits: [{ range, text: yamlScalar(name, "flow") }], byPerson: true } };
 }
 
 /** Where the session itself gives shots a head of that name: beside a file, or as a correction; `null` where it does not. */

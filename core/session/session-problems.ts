@@ -178,6 +178,11 @@ export const sessionProblems = {
     (f: { head: string }) => `no shot was hit with ${shown(f.head)}`,
     () => "nothing is wrong with that",
   ),
+  "session.head-misspelt": kind(
+    "warning",
+    (f: { head: string; near: string; shots: number }) => `no shot was hit with ${shown(f.head)}; ${f.shots} ${f.shots === 1 ? "was" : "were"} hit with ${shown(f.near)}, which is not described`,
+    (f) => `did you mean ${f.near}? or, if it is the same head under another name: called: [${JSON.stringify(f.near)}]`,
+  ),
   "session.order-unknown": kind(
     "warning",
     (f: { file: string }) => `nothing tells in which order the shots of ${shown(f.file)} were hit`,

@@ -216,6 +216,7 @@ const fixed: Partial<Record<ProblemCode, readonly Case[]>> = {
     exported("Club,Carry\nWren,150\nWern,151\n", "{ kind: iron }", '{ kind: iron, called: ["Wern"] }'),
     ofSession("corrections:\n  - { shots: 1, column: head, value: Wern, because: x }\n", "corrections:\n  - { shots: 1, column: head, value: Wren, because: x }\n"),
   ],
+  "session.head-misspelt": [exported("Club,Carry\nWern,150\nWern,151\n", "Wren:", "Wern:")],
   "session.not-mapped": [exported("Club,Carry,Launch Angle\nWren,150,17\n", "unit: yd }\n", 'unit: yd }\n  launch_angle: "Launch Angle"\n')],
 
   "yaml.syntax": [ofSession("note: a: b\nturf: firm\n", 'note: "a: b"\nturf: firm\n'), ofSession("player: { hand: left\n", "player: { hand: left }\n"), frontMatter("shots: s/one.session.yaml\ntitle: a: b", 'shots: s/one.session.yaml\ntitle: "a: b"')],

@@ -150,7 +150,7 @@ test("files of one head go past midnight together", () => {
 });
 
 test("heads go by the session's names; unknown ones are reported where they stand first", () => {
-  check("1,7i,150\n2,Wern,151\n3,Wern,152\n", { head: ["Heron", "Wern", "Wern"] }, "", ["session.unknown-head a.csv 3:3"]);
+  check("1,7i,150\n2,Wern,151\n3,Wern,152\n", { head: ["Heron", "Wern", "Wern"] }, "", ["session.unknown-head a.csv 3:3", "session.head-misspelt session 8:3"]);
   const { problems } = load(plain, { "a.csv": "No,Club,Carry\n1,7i,150\n2,Wern,151\n3,Wern,152\n" });
   const found = problems.find((p) => p.code === "session.unknown-head")!;
   expect(found.message).toBe('the head "Wern" (2 shots) is not described in the session');

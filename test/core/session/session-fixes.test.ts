@@ -189,3 +189,18 @@ test("a slip in the first key, and a choice by its first letter", () => {
   expect(readSession("sesion: s1\nsources: s1.csv\n").problems.map(({ code }) => code)).toEqual(["session.unknown-key"]);
   checkFix("player: { hand: R }", "player: { hand: right }");
 });
+
+test("a head that the session misspells in its heads is warned of there, with the export's name as the one that may be meant", () => {
+  const problemsOf = (name: string): readonly Problem[] => loadShots(readSession(`${least}columns: { carry: { from: Carry, unit: yd }, head: Club }\nheads:\n  ${name}: { kind: iron }\n  Wren: { kind: iron }\n`).value!, new Map([["s1.csv", new TextEncoder().encode("Club,Carry\nHeron,150\nWren,160\n")]])).problems;
+  const found = problemsOf("Herron").find(({ code }) => code === "session.head-misspelt");
+  expect(found).toMatchObject({ severity: "warning", range: { start: { line: 5, column: 3 } }, fix: { edits: [{ text: "Heron" }], byPerson: true } });
+  expect(found!.hint).toContain("did you mean Heron?");
+  expect(problemsOf("Heron").filter(({ code }) => /head/u.test(code))).toEqual([]);
+  expect(problemsOf("Plover").map(({ code }) => code)).toContain("session.head-not-hit");
+});
+
+test.each(['"Wren', '"Wren"x'])("a head behind a broken quote, %s, is one problem and no other name", (field) => {
+  const { value } = readSession(`${least}columns: { carry: { from: Carry, unit: yd }, head: Club }\nheads: { Wren: { kind: iron } }\n`);
+  const { problems } = loadShots(value!, new Map([["s1.csv", new TextEncoder().encode(`Carry,Club\n150,${field}\n151,Wren\n`)]]));
+  expect(problems.filter(({ severity }) => severity === "error").map(({ code }) => code)).toEqual([field === '"Wren' ? "csv.unclosed-quote" : "csv.text-after-quote"]);
+});

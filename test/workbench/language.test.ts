@@ -1,4 +1,5 @@
-import { readFileSync, writeFileSync } from "node:fs";
+import { execFileSync } from "node:child_process";
+import { existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import type { Page } from "playwright-core";
 import { beforeAll, expect, test } from "vitest";
@@ -140,3 +141,40 @@ test("fixes that need nobody are made in every cell on saving, where the setting
   await save(page);
   await until(() => fileText().includes('.filter(d => d.head === "Heron")'), "mended on saving");
 });
+
+test("L-12 a language server that was killed comes back, and goes on where it was", async () => {
+  const { page } = shared;
+  const before = serverProcesses();
+  expect(before).toHaveLength(1);
+  process.kill(before[0]!, "SIGKILL");
+  await until(() => serverProcesses().some((id) => id !== before[0]), "another server");
+  await page.locator(".notebookOverlay .view-line", { hasText: "ball_speed" }).first().click();
+  await page.keyboard.press("End");
+  await page.keyboard.type(".nothing()", { delay: 5 });
+  await page.keyboard.press("Escape");
+  await until(async () => (await page.locator(".notebookOverlay .squiggly-error").count()) > 0, "underlined");
+  await keepPicture(page, "language server again");
+});
+
+/** The processes of the language server of this workbench. */
+function serverProcesses(): readonly number[] {
+  const data = path.dirname(shared.server.folder);
+  return commandLines().flatMap(([id, line]) => (line.includes(data) && line.includes("dist/server.js") ? [id] : []));
+}
+
+/** Every process with its command line: from /proc, since small systems have no `ps`, and from that where there is no /proc. */
+function commandLines(): readonly (readonly [id: number, line: string])[] {
+  if (!existsSync("/proc/self/cmdline")) {
+    const lines = execFileSync("ps", ["-eo", "pid=,args="], { encoding: "utf8" }).split("\n");
+    return lines.map((line) => [Number.parseInt(line, 10), line] as const);
+  }
+  return readdirSync("/proc").flatMap((name) => {
+    if (!/^\d+$/u.test(name)) return [];
+    try {
+      return [[Number(name), readFileSync(`/proc/${name}/cmdline`, "utf8")] as const];
+    } catch {
+      // It has ended since it was listed.
+      return [];
+    }
+  });
+}

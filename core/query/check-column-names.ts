@@ -2,7 +2,7 @@ import type { Schema } from "../table/schema";
 import { checkColumnName } from "./check-column";
 import { plainText } from "./check-literal";
 import type { RowSurroundings } from "./check-row";
-import { descendingMeant, withoutList } from "./column-fixes";
+import { descendingMeant, saidSeveral, withoutList } from "./column-fixes";
 import { sayExtra } from "./extra-fix";
 import { removingFrom } from "./row-fixes";
 import type { Syntax } from "./syntax";
@@ -12,7 +12,7 @@ import { syntaxInWords } from "./syntax";
 export function columnNames(nodes: readonly Syntax[], input: Schema, around: RowSurroundings): readonly string[] | null {
   const names: string[] = [];
   for (const [index, node] of nodes.entries()) {
-    const name = checkColumnName(node, "any", input, around, withoutList(node, input, around));
+    const name = saidSeveral(node, input, around) ? null : checkColumnName(node, "any", input, around, withoutList(node, input, around));
     if (name === null) continue;
     if (!names.includes(name)) names.push(name);
     // The first of them stays, so that there is one before it.
@@ -35,7 +35,7 @@ interface OrderingKey {
 /** One column to order by, with its direction; `null` when it is wrong, which was reported. */
 function orderingKey(node: Syntax, input: Schema, around: RowSurroundings): OrderingKey | null {
   if (!isDescending(node)) {
-    if (saidDescending(node, input, around)) return null;
+    if (saidDescending(node, input, around) || saidSeveral(node, input, around)) return null;
     const name = checkColumnName(node, "any", input, around, withoutList(node, input, around, (item) => orderWritten(item, input, around)));
     return name === null ? null : { name, descending: false };
   }

@@ -5,6 +5,7 @@ import { shotColumnFacts } from "../table/shot-columns";
 import { isConvertible, parseMeasure, type Unit, unitFor } from "../units";
 import { plainNumber, plainText, plainValue } from "./check-literal";
 import { checkColumnName } from "./check-column";
+import { saidSeveral } from "./column-fixes";
 import type { RowSurroundings } from "./check-row";
 import { checkWindows, wantedIn } from "./check-windows";
 import { optionsFix } from "./options-fix";
@@ -95,7 +96,8 @@ function checkOption(
       return checkColumnName(node, option.of, input, around);
     case "columns": {
       const items = node.kind === "list" ? node.items : [node];
-      const names = items.map((item) => checkColumnName(item, option.of, input, around));
+      const write = (names: string): string => (node.kind === "list" ? names : `[${names}]`);
+      const names = items.map((item) => (saidSeveral(item, input, around, write) ? null : checkColumnName(item, option.of, input, around)));
       if (items.length === 0) return wrong("at least one name of a column");
       return names.includes(null) ? null : (names as readonly string[]);
     }

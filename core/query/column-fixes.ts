@@ -25,6 +25,20 @@ export function withoutList(node: Syntax, input: Schema, { constants, reporter }
 }
 
 /**
+ * True for several columns in one text, `"carry, head"`, which was reported with them one by one as its fix.
+ *
+ * @param write how the names, each in quotes, stand in place of the text.
+ */
+export function saidSeveral(node: Syntax, input: Schema, { reporter }: RowSurroundings, write: (names: string) => string = (names) => names): boolean {
+  if (node.kind !== "text" || isKnown(node.value, input)) return false;
+  const names = node.value.split(",").map((name) => name.trim());
+  if (names.length < 2 || !names.every((name) => isKnown(name, input))) return false;
+  const written = write(names.map((name) => JSON.stringify(name)).join(", "));
+  reporter.say("query.expected", { wanted: `each name in quotes of its own, ${written},`, found: JSON.stringify(node.value) }, node, reporter.replacing(`Write ${written}`, node, written));
+  return true;
+}
+
+/**
  * How a column is ordered by from the greatest value down, where that is meant: `"-carry"`, `"carry desc"`, `-d.carry`,
  * `d => -d.carry`, `desc("carry")`. `null` where it is not, or the column is not known.
  */

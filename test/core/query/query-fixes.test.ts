@@ -116,6 +116,17 @@ test("L-09 columns named by a row function or in a list become names in quotes",
   checkNoFix(["shots.groupby(op.mean)", "shots.groupby(d => d.carry > 150)"]);
 });
 
+test("several columns in one text become texts of their own", () => {
+  checkMends([
+    ['shots.select("carry, head", "zone")', 'shots.select("carry", "head", "zone")'],
+    ['shots.orderby("head,carry")', 'shots.orderby("head", "carry")'],
+    ['shots.describe({ of: "carry, offline" })', 'shots.describe({ of: ["carry", "offline"] })'],
+    ['shots.describe({ of: ["total", "carry, offline"] })', 'shots.describe({ of: ["total", "carry", "offline"] })'],
+  ]);
+  checkNoFix(['shots.select("carry, nothing")', 'shots.compare({ of: "carry, offline" })']);
+  expect(check('shots.rename({ carry: "carry, head" }).select("carry, head")').problems).toEqual([]);
+});
+
 test("L-09 a list that a value is looked for in becomes op.any_of", () => {
   for (const written of ['["Wren", "Heron"].includes(d.head)', 'op.includes(["Wren", "Heron"], d.head)', 'op.any_of(d.head, ["Wren", "Heron"])', 'd.head === ["Wren", "Heron"]']) {
     checkMends([[kept(written), kept('op.any_of(d.head, "Wren", "Heron")')]]);

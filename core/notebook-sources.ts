@@ -82,7 +82,7 @@ export async function loadSources(
       const session = await load(each);
       sessions.push(session);
       const name = text.endsWith("*.session.yaml") ? each : text;
-      if (session.fault !== null) found.push(await unreadFile(name, each, session.fault, files));
+      if (session.fault !== null) found.push(await unreadFile(name, each, session.fault, files, { base: folderOf(path), written: foldersNamed(front) }));
       else if (session.table === null) found.push((range) => problem("run.no-shots", { name, reason: reasonOf(session) }, range));
     }
     return { sessions, problems: found };
@@ -129,6 +129,11 @@ export async function loadSources(
     fileProblems: once(sessions.flatMap((session) => session.problems), (found) => JSON.stringify([found.file, found.code, found.range, found.message, found.fix ?? null])),
     inputs: once(sessions.flatMap((session) => session.inputs), (input) => input.path).sort((a, b) => (a.path < b.path ? -1 : 1)),
   };
+}
+
+/** The folders of sessions that a front matter names, and the usual one, as they are written there. */
+function foldersNamed({ shots }: ReadNotebook["front"]): readonly string[] {
+  return [...shots.map(({ path }) => path.slice(0, path.lastIndexOf("/") + 1)), "sessions/"];
 }
 
 /** The session files that a path or a pattern `folder/*.session.yaml` names, relative to the root; a folder's are sorted. */

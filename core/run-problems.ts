@@ -56,8 +56,8 @@ export const runProblems = {
   ),
   "run.file": kind(
     "error",
-    (f: { path: string; reason: FileFault }) => `${shown(f.path)} ${whyNot[f.reason]}`,
-    () => "paths are relative to the file that names them, stay inside the workspace folder or repository, and lead to ordinary files",
+    (f: { path: string; reason: FileFault; near?: string }) => `${shown(f.path)} ${whyNot[f.reason]}`,
+    (f) => `${f.near === undefined ? "" : `did you mean ${shown(f.near)}? `}paths are relative to the file that names them, stay inside the workspace folder or repository, and lead to ordinary files`,
   ),
   "run.internal": kind(
     "error",

@@ -79,3 +79,19 @@ test("an export that two sources name is read once", async () => {
   await load(files, notebookText("shots: s/one.session.yaml"));
   expect(files.reads).toEqual(["s/one.session.yaml", "s/small.csv"]);
 });
+
+const meant: readonly (readonly [string, string, string | null, boolean])[] = [
+  ["shots: spring-bay-1", "", "sessions/spring-bay-1.session.yaml", false],
+  ["shots: sessions/spring-bay-1", "", "sessions/spring-bay-1.session.yaml", false],
+  ["shots: sessions/spring-bay-1.session.yml", "", "sessions/spring-bay-1.session.yaml", false],
+  ["shots: sessions/spring-bay-2.session.yaml", "", "sessions/spring-bay-1.session.yaml", true],
+  ["shots: sessions/autumn.session.yaml", "", null, false],
+  ["shots: sessions/spring-bay-1.session.yaml", 'query=q\nsession("spring-bay-1.session.yaml")', "sessions/spring-bay-1.session.yaml", false],
+];
+test.each(meant)("a session that is not there, %s %j: the one that was meant", async (front, cell, path, isForPerson) => {
+  const files = memoryFiles({ "sessions/spring-bay-1.session.yaml": smallSession("b"), "sessions/small.csv": smallExport });
+  const [sources] = await load(files, notebookText(front, ...(cell === "" ? [] : [cell])));
+  const found = [...sources!.problems.values()].flat();
+  expect(found.map(({ code, fix }) => [code, fix?.edits[0]!.text, fix?.byPerson === true])).toEqual([["run.file", path === null ? undefined : JSON.stringify(path), isForPerson]]);
+  if (path !== null) expect(found[0]!.hint).toContain(`did you mean "${path}"?`);
+});

@@ -147,3 +147,14 @@ test("a session file with thousands of mistakes lists some of them with their tr
   expect(own.at(-1)).toMatchObject({ code: "yaml.more", facts: { total: 5000, listed: 100 } });
   expect(table!.sessions[0]!.errors).toBeGreaterThanOrEqual(5000);
 });
+
+test("an export that is not there: the one beside it that was meant, if the person says so", async () => {
+  const fixOf = async (name: string): Promise<unknown> => {
+    const { problems } = await loadSession(path, memoryFiles({ ...smallFiles, [path]: smallSession("one").replace("small.csv", name) }), { limits: defaultLimits });
+    const found = problems.find(({ code }) => code === "run.file")!;
+    return found.fix === undefined ? null : [found.fix.edits[0]!.text, found.fix.byPerson];
+  };
+  expect(await fixOf("smoll.csv")).toEqual(['"small.csv"', true]);
+  expect(await fixOf("small.tsv")).toBeNull();
+  expect(await fixOf("other.csv")).toBeNull();
+});

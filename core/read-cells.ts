@@ -1,6 +1,7 @@
 import { createCheckMemo, type CheckMemo } from "./check-memo";
 import type { CellHeader, FrontMatter, NotebookDocument } from "./notebook/document";
 import { nameCells } from "./notebook/cell-names";
+import { formatProblems } from "./notebook/newer-format";
 import { readFrontMatter } from "./notebook/read-front-matter";
 import { bodyOffset, readHeader } from "./notebook/read-header";
 import { problem, type Problem } from "./problem";
@@ -47,7 +48,8 @@ export function readCells(document: NotebookDocument, memo: CheckMemo = createCh
   const problems = document.cells.map(({ kind, text }, index): readonly Problem[] => {
     switch (kind) {
       case "front":
-        return index === frontIndex ? front.problems : [problem("nb.second-front", {}, firstLine(text))];
+        if (index === frontIndex) return document.isNewer === true ? front.problems : [...formatProblems(text), ...front.problems];
+        return [problem("nb.second-front", {}, firstLine(text))];
       case "conflict":
         return [problem("nb.conflict", {}, firstLine(text))];
       case "prose":

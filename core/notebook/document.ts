@@ -49,6 +49,8 @@ export interface NotebookDocument {
   readonly lineEnd: "\n" | "\r\n" | "\r";
   /** True when the file begins with a byte order mark. */
   readonly mark: boolean;
+  /** True where the file was found to be of a newer format as it was parsed, and that is said of the file as a whole. */
+  readonly isNewer?: true;
 }
 
 /** One attribute of a header line, with the places of its name and of its value without quotes. */

@@ -4,13 +4,10 @@ import { problem } from "../problem";
 import { rememberTexts } from "../remember-texts";
 import { textStart, type TextRange } from "../text-position";
 import { findBlocks, frontEnd, type Block, type Blocks } from "./blocks";
-import { readYaml } from "../yaml-text";
+import { formatProblems } from "./newer-format";
 import type { Cell, CellForm, NotebookDocument } from "./document";
 import { printFence, readFence } from "./fence";
 import { commonLineEnd, isBlank, joinLines, splitLines, type TextLine } from "./lines";
-
-/** The newest format of notebooks that is known here: `fairstrike: 1` in the front matter. */
-export const notebookFormat = 1;
 
 /**
  * Reads the text of a notebook file as cells. Never throws, and loses nothing: `printNotebook` gives the text back.
@@ -43,7 +40,9 @@ function readDocument(text: string): Checked<NotebookDocument> {
     if (after !== lineEnd) cells[cells.length - 1] = { ...last, form: { ...last.form, after } };
   } else if (count > 0) cells.push({ kind: "prose", text: "", form: { before: joinLines(lines, 0, lines.length) } });
   const size = tooLarge ? [problem("nb.too-large", { length: text.length, most: defaultLimits.notebookText }, textStart)] : [];
-  return { value: { cells, lineEnd, mark }, problems: [...size, ...problemsOf(found, cells, contents)] };
+  const problems = [...size, ...problemsOf(found, cells, contents)];
+  const isNewer = problems.some(({ code }) => code === "nb.newer-format");
+  return { value: { cells, lineEnd, mark, ...(isNewer ? { isNewer } : {}) }, problems };
 }
 
 /** A file that is too large to be looked at more closely: front matter and one prose. */
@@ -116,7 +115,8 @@ function afterBlock(lines: readonly TextLine[], to: number): string {
 function problemsOf(found: Blocks, cells: readonly Cell[], contents: readonly string[]): readonly Problem[] {
   const problems: Problem[] = [];
   const [first] = cells;
-  if (first?.kind === "front") problems.push(...formatProblem(first.text));
+  // The front matter's first line is the second of the file.
+  if (first?.kind === "front") problems.push(...formatProblems(first.text).map((each) => ({ ...each, range: lineBelow(each.range) })));
   if (cells.length > defaultLimits.cells)
     problems.push(problem("nb.too-many-cells", { count: cells.length, most: defaultLimits.cells }, textStart));
   if (found.frontUnclosed) problems.push(problem("nb.unclosed-front", {}, lineRange(0, contents[0]!)));
@@ -133,15 +133,8 @@ function problemsOf(found: Blocks, cells: readonly Cell[], contents: readonly st
   return problems;
 }
 
-/** The problem of a front matter that says it is of a newer format, placed in the file. */
-function formatProblem(front: string): readonly Problem[] {
-  const { value } = readYaml(front);
-  const entry = value?.kind === "map" ? value.entries.find(({ key }) => key === "fairstrike") : undefined;
-  if (entry?.value.kind !== "scalar" || !/^\d{1,9}$/.test(entry.value.text) || Number(entry.value.text) <= notebookFormat) return [];
-  const { start, end } = entry.value.range;
-  // The front matter's first line is the second of the file.
-  const range = { start: { ...start, line: start.line + 1 }, end: { ...end, line: end.line + 1 } };
-  return [problem("nb.newer-format", { format: entry.value.text }, range)];
+function lineBelow({ start, end }: TextRange): TextRange {
+  return { start: { ...start, line: start.line + 1 }, end: { ...end, line: end.line + 1 } };
 }
 
 function lineRange(line: number, text: string): TextRange {

@@ -217,3 +217,10 @@ test("what two sessions say of one export is said once", async () => {
 
 test("a session file of the size of a large export is some other file", () =>
   checkProblems(notebookText(front), ["0 run.file s/one.session.yaml"], { limits: { notebookText: 100 } }));
+
+test("a front matter that is changed to a newer format is marked in its cell, and one that was so in its file is not marked twice", async () => {
+  const codes = async (document: NotebookDocument): Promise<readonly string[]> => (await check(document)).cells[0]!.problems.map(({ code, range }) => `${code} ${range.start.line}:${range.start.column}`);
+  const text = `fairstrike: 2\n${front}`;
+  expect(await codes({ cells: [{ kind: "front", text, form: {} }], lineEnd: "\n", mark: false })).toEqual(["nb.newer-format 1:13"]);
+  expect(await codes(parseNotebook(notebookText(text)).value)).toEqual([]);
+});

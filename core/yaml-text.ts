@@ -137,6 +137,8 @@ function listed(problems: readonly Problem[], lines: LineTable): readonly Proble
 class Reading {
   readonly problems: Problem[] = [];
   private readonly brokenLines = new Set<number>();
+  /** Where indentation that does not fit was found last. */
+  private badIndentFrom: number | null = null;
   /** Where the first bracket or quote is that is never closed. */
   private neverClosedFrom = Number.POSITIVE_INFINITY;
 
@@ -223,10 +225,24 @@ class Reading {
     const end = Math.max(to, Math.min(from + 1, this.source.length));
     const found = this.source.slice(from, end).split(/\r?\n/, 1)[0] ?? "";
     const range = this.lines.rangeAt(from, end);
+    const follows = this.followsIndent(code, from);
     // A further error on the same line follows from the first one almost always.
-    if (this.brokenLines.has(range.start.line)) return;
+    if (follows || this.brokenLines.has(range.start.line)) return;
     this.brokenLines.add(range.start.line);
     this.problems.push(problem("yaml.syntax", { reason, found }, range));
+  }
+
+  /**
+   * True for an error in indentation below another one: lines that don't fit one that is indented wrongly are right as they
+   * are, up to the next that is not indented.
+   */
+  private followsIndent(code: ErrorCode, from: number): boolean {
+    const before = this.badIndentFrom;
+    const begins = code === "BAD_INDENT" || code === "MULTILINE_IMPLICIT_KEY";
+    if (!begins && code !== "BLOCK_AS_IMPLICIT_KEY") return false;
+    const follows = before !== null && !/\n[^\s#]/u.test(this.source.slice(before, from));
+    this.badIndentFrom = begins || follows ? from : null;
+    return follows;
   }
 
   /** The node `from`, or an empty scalar at the offset `at` where the text leaves it out. */

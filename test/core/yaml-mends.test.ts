@@ -60,3 +60,9 @@ test("a colon that lacks behind seed is one problem, and the seed is read", () =
   const { value, problems } = readFrontMatter("title: x\nseed 3");
   expect([value.seed, problems.map(({ code }) => code)]).toEqual([3, ["yaml.syntax"]]);
 });
+
+test("one line that is indented wrongly is one problem, whatever stands below it", () => {
+  const below = Array.from({ length: 5 }, (_, i) => `  k${i}: ${i}\n`).join("");
+  for (const line of [' shot: "No"\n', ' shot: "No"\n  head: Club\n other: x\n', ' shot: No\n']) expect(readYaml(`columns:\n${line}${below}note: x\n`).problems.map(({ code }) => code)).toEqual(["yaml.syntax"]);
+  expect(readYaml(`a:\n b: "1"\n${below}c:\n b: "1"\n${below}`).problems).toHaveLength(2);
+});

@@ -115,7 +115,7 @@ function isMirrored({ player }: Session): boolean {
 }
 
 /** All exports under one another in hitting order; a file of one head has it in a column. */
-function beginDraft(exports: readonly ExportShots[], places: Int32Array | null): Draft {
+export function beginDraft(exports: readonly ExportShots[], places: Int32Array | null): Draft {
   const parts = exports.map((shots) => ({
     rowCount: shots.rows.length,
     columns: [...(shots.source.head === null ? [] : [oneHead(shots.source.head, shots.rows.length)]), ...readColumns(shots)],

@@ -46,7 +46,12 @@ export function detectDecimal(sample: Uint8Array, delimiter: Delimiter): { reado
   let commas = 0;
   for (const text of fieldsOf(scan, sample)) {
     const number = /^\s*[-+\u2212]?(\d[\d.,]*)(?![\d.,:/-])/u.exec(text)?.[1];
-    if (number === undefined) continue;
+    if (number === undefined) {
+      // A side may stand before a number; a name such as B1.5 tells nothing.
+      const aside = /^\s*\p{Lu}\s?(\d[\d.,]*)\s*$/u.exec(text)?.[1];
+      if (aside !== undefined && needsMark(aside, ",", ".")) commas++;
+      continue;
+    }
     if (needsMark(number, ".", ",")) points++;
     else if (needsMark(number, ",", ".")) commas++;
   }

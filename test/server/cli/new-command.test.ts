@@ -1,0 +1,78 @@
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { expect, test } from "vitest";
+import { runIn } from "../../support/command-line";
+import { smallExport } from "../../support/small-session";
+import { tempFolder } from "../../support/temp-folder";
+
+const folderWith = (): string => tempFolder({ ".git/HEAD": "", "small.csv": smallExport });
+const settled = {
+  hand: "right",
+  monitorPlace: "indoor",
+  warmUp: "1",
+  carryIs: "as played",
+  columns: [{ header: "Ball speed", unit: "mph" }, { header: "Carry", unit: "yd" }, { header: "Side", unit: "yd", positive: "right" }],
+  heads: [{ name: "Wren", kind: "iron" }, { name: "Heron", kind: "iron", loft: "34 deg" }],
+};
+
+test("with open questions nothing is written, and each is said with its key", async () => {
+  const folder = folderWith();
+  const { code, out } = await runIn(folder, ["new", "small.csv"]);
+  expect(code).toBe(1);
+  expect(out).toContain("In which unit is Carry? yd, m");
+  expect(existsSync(path.join(folder, "small.session.yaml"))).toBe(false);
+});
+
+test("answered, it writes a session and a notebook that runs, and neither over what is there", async () => {
+  const folder = folderWith();
+  writeFileSync(path.join(folder, "answers.json"), JSON.stringify(settled));
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 0, out: "" });
+  expect(await runIn(folder, ["run", "small.shots.md"])).toMatchObject({ code: 0 });
+  expect(readFileSync(path.join(folder, "small.csv"), "utf8")).toBe(smallExport);
+  expect((await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).said).toContain("is not written over");
+});
+
+test("answers that cannot be read are said with what is accepted", async () => {
+  const folder = folderWith();
+  writeFileSync(path.join(folder, "answers.json"), JSON.stringify({ hand: "both" }));
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 2, said: expect.stringContaining("hand is one of right, left") });
+});
+
+/** The printed answers, with what `change` makes of each question's example. */
+function answersFrom(out: string, change: (write: Record<string, unknown>) => Record<string, unknown> = (write) => write): string {
+  const printed = JSON.parse(out) as { questions: { write: Record<string, unknown> }[]; answers: Record<string, unknown> };
+  const answers = { ...printed.answers };
+  for (const { write } of printed.questions) {
+    for (const [key, value] of Object.entries(change(write))) {
+      if (key !== "columns" && key !== "heads") answers[key] = value;
+      else for (const each of value as Record<string, unknown>[]) answers[key] = (answers[key] as Record<string, unknown>[]).map((old) => ((key === "columns" ? old["header"] === each["header"] : old["name"] === each["name"]) ? { ...old, ...each } : old));
+    }
+  }
+  return JSON.stringify({ ...printed, answers });
+}
+
+test("what --json prints comes back with each question answered as its example says, and is written", async () => {
+  const folder = folderWith();
+  const { code, out } = await runIn(folder, ["new", "small.csv", "--json"]);
+  expect(code).toBe(1);
+  writeFileSync(path.join(folder, "answers.json"), answersFrom(out));
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json", "--name", "Range 1", "--date", "2026-11-20"])).toMatchObject({ code: 0, out: "" });
+  expect(readFileSync(path.join(folder, "small.session.yaml"), "utf8")).toMatch(/^session: Range 1\ndate: 2026-11-20\n/u);
+});
+
+test("--json writes no file, also where nothing is open", async () => {
+  const folder = folderWith();
+  writeFileSync(path.join(folder, "answers.json"), JSON.stringify(settled));
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json", "--json"])).toMatchObject({ code: 0, out: expect.stringContaining('"questions": []') });
+  expect(existsSync(path.join(folder, "small.session.yaml"))).toBe(false);
+});
+
+test("each question is said with where its answer goes", async () => {
+  const { out } = await runIn(folderWith(), ["new", "small.csv"]);
+  expect(out).toContain('In which unit is Carry? yd, m, ft\n      in "columns", at "header": "Carry": "unit": "yd"\n');
+  expect(out).toContain('  Which hand does the player play with? right, left\n      "hand": "right"\n');
+});
+
+test("a day that is none is said", async () => {
+  expect(await runIn(folderWith(), ["new", "small.csv", "--date", "20.11.2026"])).toMatchObject({ code: 2, said: expect.stringContaining("--date is a day as 2026-03-14") });
+});

@@ -1,5 +1,6 @@
 import type { TextRange } from "../text-position";
 import type { Measure, UnitSystem } from "../units";
+import type { NotebookChoice } from "./choice";
 
 /** What a cell is. `front` is the front matter, always first; a `conflict` is a region with merge markers. */
 export type CellKind = "front" | "prose" | "query" | "chart" | "conflict";
@@ -90,4 +91,6 @@ export interface FrontMatter {
   /** True when a margin is stated that cannot be read: no default may stand in for it. */
   readonly marginsUnread: boolean;
   readonly seed: number;
+  /** Named choices that cells use, in their order. */
+  readonly choices: readonly NotebookChoice[];
 }

@@ -7,6 +7,7 @@ export const frontMatterKeyHelp = {
   shots: "session files whose shots are the table shots: a path, a list of paths, or FOLDER/*.session.yaml for all of a folder",
   units: "units of every table of the notebook: yd-mph, m-kmh or m-ms",
   margin: "the smallest difference of a column that matters to a player, chosen before looking: { carry: 3 yd }",
+  choose: "named choices that cells use as shots.choose(\"NAME\") or chosen.NAME: { head: { of: head, is: any } }",
   seed: "whole number that everything drawn at random begins with, so that it comes out the same again",
 } as const satisfies Record<string, string>;
 

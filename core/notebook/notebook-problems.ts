@@ -122,6 +122,31 @@ export const notebookProblems = {
       f.found === "" ? `${f.key} has no value that can be read` : `${f.key} cannot be ${shown(f.found)}`,
     (f) => `${f.key} is ${f.accepted}`,
   ),
+  "nb.choice-name": kind(
+    "error",
+    (f: { name: string }) => `a choice cannot be called ${shown(f.name)}`,
+    () => "a name is letters, digits and _, and begins with no digit: head, carry_window",
+  ),
+  "nb.choice-key": kind(
+    "error",
+    (f: { name: string; key: string; nearest: string | undefined; known: readonly string[] }) => `${shown(f.key)} means nothing in the choice ${f.name}`,
+    (f) => `${f.nearest === undefined ? "" : `did you mean ${f.nearest}? `}a choice has ${oneOf(f.known)}`,
+  ),
+  "nb.choice-column": kind(
+    "error",
+    (f: { name: string; column: string; nearest: string | undefined; known: readonly string[] }) => `no table here has the column ${shown(f.column)} that ${f.name} is of`,
+    (f) => `${f.nearest === undefined ? "" : `did you mean ${f.nearest}? `}columns here are ${oneOf(f.known, 40)}`,
+  ),
+  "nb.choice-value": kind(
+    "warning",
+    (f: { name: string; column: string; value: string; nearest: string | undefined; known: readonly string[] }) => `no row has ${shown(f.value)} in the column ${f.column}`,
+    (f) => `${f.nearest === undefined ? "" : `did you mean ${f.nearest}? `}values there are ${oneOf(f.known, 12)}, or any`,
+  ),
+  "nb.choice-unused": kind(
+    "info",
+    (f: { name: string; how: string }) => `no cell uses the choice ${f.name}`,
+    (f) => `a cell uses it as ${f.how}`,
+  ),
   "nb.duplicate-session": kind(
     "error",
     (f: { path: string }) => `${shown(f.path)} is already there; its shots count once`,

@@ -11,6 +11,8 @@ import type { YamlEntry, YamlNode, YamlScalar } from "../yaml-text";
 import { readYaml } from "../yaml-text";
 import { besidesSyntax } from "../yaml-syntax";
 import type { FrontMatter, NamedPath } from "./document";
+import type { NotebookChoice } from "./choice";
+import { readChoices } from "./read-choices";
 import { frontMatterKeys, marginColumns } from "./front-matter-keys";
 
 /** The largest seed: 32 bits, which is what the generators take. */
@@ -24,6 +26,7 @@ interface Draft {
   margins: Readonly<Record<string, Measure>>;
   marginsUnread: boolean;
   seed: number;
+  choices: readonly NotebookChoice[];
 }
 
 /**
@@ -36,7 +39,7 @@ interface Draft {
 export function readFrontMatter(text: string): Checked<FrontMatter> {
   const { value: root, problems: found } = readYaml(text);
   const problems: Problem[] = [...found];
-  const draft: Draft = { title: null, shots: [], units: unitSystems[0]!, margins: {}, marginsUnread: false, seed: 1 };
+  const draft: Draft = { title: null, shots: [], units: unitSystems[0]!, margins: {}, marginsUnread: false, seed: 1, choices: [] };
   if (root !== null && root.kind !== "map") problems.push(problem("nb.not-a-map", {}, root.range));
   const entries = root?.kind === "map" ? root.entries : [];
   // Margins without a unit are taken to be in these.
@@ -71,6 +74,11 @@ function readEntry(entry: YamlEntry, draft: Draft, text: string, lines: LineTabl
       const problems = readMargins(value, draft);
       draft.marginsUnread = problems.length > 0;
       return problems;
+    }
+    case "choose": {
+      const read = readChoices(value, draft.units);
+      draft.choices = read.value;
+      return read.problems;
     }
     case "seed":
       if (!isWhole(value, 0, largestSeed)) return [refused(key, value, `a whole number from 0 to ${largestSeed}`)];

@@ -1,5 +1,5 @@
 import type { Flight } from "../flight/simulate";
-import { simulateFlight } from "../flight/simulate";
+import { flightOfReading } from "./reading-flight";
 import type { Air } from "../flight/air";
 import { median } from "../stats/quantile";
 import type { ShotColumn } from "../table/shot-columns";
@@ -121,7 +121,7 @@ function flyer(shot: UsualShot): Flyer {
   return (choice) => {
     const [speed, launchAngle, spinRate] = launchParts.map((column) => valueIn(shot, column, choice.get(column)));
     const key = [speed, launchAngle, spinRate].join(" ");
-    if (!known.has(key)) known.set(key, simulateFlight({ speed: speed!, launchAngle: launchAngle!, startDirection: 0, spinRate: spinRate!, spinAxis: 0 }, { air: shot.air }));
+    if (!known.has(key)) known.set(key, flightOfReading({ speed: speed!, launchAngle: launchAngle!, startDirection: 0, spinRate: spinRate!, spinAxis: 0 }, { air: shot.air }));
     return known.get(key)!;
   };
 }

@@ -9,6 +9,7 @@ import { checkRow, columnExpression, type RowSurroundings } from "./check-row";
 import { isRefusedKey } from "./names";
 import { sayExtra } from "./extra-fix";
 import type { RowExpression } from "./row-expression";
+import { chosenRows } from "./choose-rows";
 import { rowFunctionFix } from "./row-function-fix";
 import { typeInWords } from "./row-units";
 import { narrowedBy, valuesOf } from "./row-values";
@@ -60,6 +61,11 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
       }
       return { span, kind: "condition", test, narrows: narrowedBy(test, columnsByName(input)) };
     }
+    case "choices": {
+      const chosen = chosenRows(nodes, node === undefined ? call.nameSpan : span, input, around);
+      const test = chosen && checkRow(chosen, input, quietly(around));
+      return test && { span, kind: "condition", test, narrows: narrowedBy(test, columnsByName(input)) };
+    }
     case "new columns": {
       const columns = eachEntry(node!, "new columns, such as { curve: d => d.offline / d.carry }", around, (entry) => newColumn(entry, input, around), ({ name }) => wrong.push({ name, isNew: true }));
       return columns && { span, kind: "new columns", columns };
@@ -96,6 +102,11 @@ function checkArgument(given: GivenArgument, call: VerbCall, input: Schema, arou
       return values && { span, kind: "options", values };
     }
   }
+}
+
+/** What is said of a condition that nobody wrote would stand in the wrong place: values that no row has are told in the front matter. */
+function quietly(around: RowSurroundings): RowSurroundings {
+  return { ...around, reporter: { ...around.reporter, add: () => undefined, say: () => undefined, unknown: () => undefined } };
 }
 
 /** What a filter takes, in words. */

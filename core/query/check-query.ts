@@ -15,6 +15,8 @@ import { sayExtra } from "./extra-fix";
 import type { QuerySurroundings } from "./query-surroundings";
 import type { ChartExpression, TableExpression, TextExpression } from "./table-expression";
 import { lackedBy } from "./chart-needs";
+import { withChosenWords } from "./chosen-words";
+import type { NotebookChoice } from "../notebook/choice";
 
 /** What a cell will give. */
 export type QueryResult =
@@ -42,6 +44,8 @@ export interface CheckedQuery {
   /** Constants with a plain value. */
   readonly constants: ReadonlyMap<string, PlainConstant>;
   readonly expression: ResultExpression;
+  /** The choices of the front matter that it was checked with. */
+  readonly choices: readonly NotebookChoice[];
   /** False when the cell has errors: it is there to be looked at, not to be run. */
   readonly runnable: boolean;
 }
@@ -59,19 +63,22 @@ export interface CheckedQuery {
 export function checkQuery(text: string, bodyOffset: number, surroundings: QuerySurroundings): Checked<CheckedQuery | null> {
   const parsed = parseQuery(text, bodyOffset, surroundings.limits);
   if (parsed.value === null) return { value: null, problems: parsed.problems };
+  const { choices = [] } = surroundings;
   const reporter = createReporter(text, lineTable(text));
+  const cell = withChosenWords(parsed.value, choices, reporter);
+  if (cell === null) return { value: null, problems: [...parsed.problems, ...reporter.problems] };
   const constants = new Map<string, PlainConstant>();
   const tables = new Map<string, TableExpression>();
-  const around: RowSurroundings = { vocabulary: surroundings.vocabulary, constants, reporter };
+  const around: RowSurroundings = { vocabulary: surroundings.vocabulary, constants, reporter, choices };
   const checkTable = createTableChecker(surroundings, around, tables);
 
-  for (const { name, nameSpan, value } of parsed.value.constants) {
+  for (const { name, nameSpan, value } of cell.constants) {
     if (surroundings.cells.has(name)) reporter.say("query.reserved-name", { name, reason: "a cell of this notebook has it" }, nameSpan);
     const plain = plainValue(value, constants);
     if (plain !== undefined) constants.set(name, plain);
     else tables.set(name, checkTable(value) ?? unknownTable(value));
   }
-  const expression = checkResult(parsed.value, surroundings.tables.has("shots"), around, checkTable);
+  const expression = checkResult(cell, surroundings.tables.has("shots"), around, checkTable);
   const problems = [...parsed.problems, ...reporter.problems];
   if (expression === null) return { value: null, problems };
   const references = findReferences(parsed.value, reporter.rangeOf);
@@ -84,6 +91,7 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
       tables,
       constants,
       expression,
+      choices,
       runnable: !hasError(problems),
     },
     problems,

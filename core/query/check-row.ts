@@ -1,4 +1,5 @@
 import { closestName } from "../closest-name";
+import type { NotebookChoice } from "../notebook/choice";
 import type { ColumnSchema, Schema } from "../table/schema";
 import type { Reporter } from "./reporter";
 import type { RowExpression } from "./row-expression";
@@ -23,6 +24,8 @@ export interface RowSurroundings {
   readonly vocabulary: Vocabulary;
   readonly constants: ReadonlyMap<string, PlainConstant>;
   readonly reporter: Reporter;
+  /** The named choices of the front matter. */
+  readonly choices: readonly NotebookChoice[];
 }
 
 const truth: ValueType = { kind: "truth", unit: null };

@@ -28,13 +28,17 @@ export function matchArguments(
   const given: GivenArgument[] = [];
   let used = 0;
   for (const parameter of parameters) {
-    const takesRest = parameter.kind === "columns" || parameter.kind === "ordering";
+    const takesRest = parameter.kind === "columns" || parameter.kind === "ordering" || parameter.kind === "choices";
     const nodes = takesRest ? call.nodes.slice(used) : call.nodes.slice(used, used + 1);
     used += nodes.length;
     const first = nodes[0];
     if (nodes.length < leastOf(parameter)) {
       reporter.say("query.missing-argument", { call: call.verb.name, argument: wanted(parameter), help: `write it like this: ${call.verb.help.example}` }, call.nameSpan);
       return null;
+    }
+    if (parameter.kind === "choices") {
+      given.push({ parameter, nodes });
+      continue;
     }
     if (first === undefined) {
       // Options that may be left out can still hold one that may not.
@@ -79,6 +83,8 @@ function leastOf(parameter: Parameter): number {
   switch (parameter.kind) {
     case "columns":
       return parameter.least;
+    case "choices":
+      return 0;
     case "number":
     case "options":
       return parameter.optional ? 0 : 1;

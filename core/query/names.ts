@@ -39,6 +39,7 @@ export const sourceNames: readonly string[] = ["flight"];
 const taken: ReadonlyMap<string, string> = new Map([
   ["op", "it is where the functions are"],
   ["chart", "it is where the charts are"],
+  ["chosen", "it is where the choices of the front matter are"],
   ["text", "it stands before a text with numbers in it"],
   ["session", "it opens a session"],
   ["sessions", "it opens the sessions of a folder"],

@@ -86,6 +86,31 @@ export const queryProblems = {
   "query.unknown-chart": unknown("chart", "charts are"),
   "query.unknown-column": unknown("column", "columns here are"),
   "query.unknown-option": unknown("option", "options are"),
+  "query.unknown-named-choice": kind<Unknown>(
+    "error",
+    (f) => `the front matter has no such choice ${shown(f.name)}`,
+    (f) => (f.candidates.length === 0 ? "name it under choose: in the front matter" : `${f.nearest === undefined ? "" : `did you mean ${f.nearest}? `}choices that can stand here are: ${oneOf(f.candidates, 40)}`),
+  ),
+  "query.choice-kind": kind(
+    "error",
+    (f: { name: string; instead: string }) => `the choice ${f.name} cannot be used in this way`,
+    (f) => f.instead,
+  ),
+  "query.choice-column": kind(
+    "error",
+    (f: { name: string; column: string; known: readonly string[] }) => `the choice ${f.name} is of the column ${shown(f.column)}, which this table does not have`,
+    (f) => `choose before that column is left out; columns here are ${oneOf(f.known, 40)}`,
+  ),
+  "query.choice-value": kind(
+    "error",
+    (f: { name: string; column: string; wanted: string; found: string }) => `the choice ${f.name} cannot be ${shown(f.found)} for the column ${f.column} of this table`,
+    (f) => `in the front matter it takes ${f.wanted}`,
+  ),
+  "query.no-choices": kind(
+    "warning",
+    () => "the front matter has no choices of columns, so every row is kept",
+    () => "name some under choose: in the front matter: { head: { of: head, is: any } }",
+  ),
   "query.unknown-choice": unknown("choice", "choices are"),
   "query.unknown-value": kind<Unknown & { column: string }>(
     "warning",
@@ -237,6 +262,11 @@ export const queryProblems = {
     "info",
     (f: { count: number; of: number }) => `${f.count} of ${f.of} rows were left out because a missing value leaves the condition undecided`,
     () => "to keep them, say what missing means: d.carry === null || d.carry > 150",
+  ),
+  "query.none-left": kind(
+    "info",
+    (f: { of: number }) => `no row is left: this condition holds for none of ${f.of} ${f.of === 1 ? "row" : "rows"}`,
+    () => "widen it",
   ),
   "query.undefined-numbers": kind(
     "warning",

@@ -1,4 +1,5 @@
 import type { Limits } from "../limits";
+import type { NotebookChoice } from "../notebook/choice";
 import type { Schema } from "../table/schema";
 import type { UnitSystem } from "../units";
 import type { Vocabulary } from "./vocabulary";
@@ -15,5 +16,7 @@ export interface QuerySurroundings {
   /** What is known of a session by its path as written; `null` when nothing is. */
   readonly sessions: (path: string) => Schema | null;
   readonly units: UnitSystem;
+  /** The named choices of the front matter; none when absent. */
+  readonly choices?: readonly NotebookChoice[];
   readonly limits: Limits;
 }

@@ -1,6 +1,7 @@
 import { defaultLimits, type Limits } from "../limits";
 import { lineTable, type LineTable, type TextRange } from "../text-position";
 import { sourceNames } from "./names";
+import { childrenOf, isChosen } from "./chosen-words";
 import { parseQuery } from "./parse-query";
 import { isChartCall, type CellSyntax, type Span, type Syntax } from "./syntax";
 
@@ -21,6 +22,10 @@ export interface PathReference {
 export interface References {
   readonly names: readonly Reference[];
   readonly paths: readonly PathReference[];
+  /** Every use of a choice of the front matter by its name. */
+  readonly choices: readonly Reference[];
+  /** True where `choose()` stands, which takes all choices. */
+  readonly allChoices: boolean;
   /** What the cell gives, whatever else may be wrong with it; a table where its text cannot be read. */
   readonly gives: "table" | "chart" | "text";
 }
@@ -31,7 +36,7 @@ export function isSessionPath(path: string): boolean {
 }
 
 /** Names that stand for a part of the language where a table could stand. */
-const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions", ...sourceNames]);
+const places: ReadonlySet<string> = new Set(["op", "chart", "chosen", "text", "session", "sessions", ...sourceNames]);
 
 /** A comment, a call that opens sessions with the text it is given, or another text, which hides what looks like one. */
 const openings =
@@ -47,7 +52,7 @@ const openings =
 export function referencesOf(text: string, bodyOffset: number, limits: Limits = defaultLimits): References {
   const cell = parseQuery(text, bodyOffset, limits).value;
   const lines = lineTable(text);
-  if (cell === null) return { names: [], paths: pathsInBrokenText(text, bodyOffset, lines), gives: "table" };
+  if (cell === null) return { names: [], paths: pathsInBrokenText(text, bodyOffset, lines), choices: [], allChoices: false, gives: "table" };
   return findReferences(cell, (span) => lines.rangeAt(span.from, span.to));
 }
 
@@ -65,6 +70,20 @@ export function findReferences(cell: CellSyntax, rangeOf: (span: Span) => TextRa
   const names: Reference[] = [];
   const paths: PathReference[] = [];
   const constants = new Set<string>();
+  const choices: Reference[] = [];
+  let allChoices = false;
+
+  /** Choices stand in row functions too. */
+  function visitChoices(node: Syntax): void {
+    if (isChosen(node)) choices.push({ name: node.name, range: rangeOf(node.nameSpan) });
+    else if (node.kind === "call" && node.callee.kind === "member" && node.callee.name === "choose") {
+      if (node.given.length === 0) allChoices = true;
+      for (const given of node.given) if (given.kind === "text") choices.push({ name: given.value, range: rangeOf(given) });
+        // Its name is not known before the cell is checked.
+        else allChoices = true;
+    }
+    childrenOf(node).forEach(visitChoices);
+  }
 
   function visit(node: Syntax): void {
     switch (node.kind) {
@@ -107,14 +126,17 @@ export function findReferences(cell: CellSyntax, rangeOf: (span: Span) => TextRa
   }
 
   for (const { name, value } of cell.constants) {
+    visitChoices(value);
     visit(value);
     constants.add(name);
   }
   const { result } = cell;
   if (result.kind === "text with holes") {
     result.holes.forEach(visit);
-    return { names, paths, gives: "text" };
+    result.holes.forEach(visitChoices);
+    return { names, paths, choices, allChoices, gives: "text" };
   }
   visit(result);
-  return { names, paths, gives: isChartCall(result) ? "chart" : "table" };
+  visitChoices(result);
+  return { names, paths, choices, allChoices, gives: isChartCall(result) ? "chart" : "table" };
 }

@@ -14,7 +14,8 @@ export type UnknownCode =
   | "query.unknown-chart"
   | "query.unknown-column"
   | "query.unknown-option"
-  | "query.unknown-choice";
+  | "query.unknown-choice"
+  | "query.unknown-named-choice";
 
 /** Gathers the problems of one cell, placing each in the cell's text. */
 export interface Reporter {
@@ -70,6 +71,6 @@ function otherwiseCalled(code: UnknownCode, name: string, candidates: readonly s
 
 /** Replaces the token itself, in quotes where it was in quotes. */
 function sameToken(textOf: (span: Span) => string, span: Span): Replacement {
-  const quoted = /^["']/.test(textOf(span));
+  const quoted = /^(?:["']|chosen\.)/.test(textOf(span));
   return { span, write: (name) => (quoted ? JSON.stringify(name) : name) };
 }

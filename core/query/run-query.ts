@@ -116,7 +116,7 @@ function makeRunner(
 
   /** What checks need, gathering errors alone: warnings were given when the cell was checked. */
   function surroundings(): RowSurroundings {
-    return { vocabulary, constants: query.constants, reporter: createReporter(query.text, lines) };
+    return { vocabulary, constants: query.constants, choices: query.choices, reporter: createReporter(query.text, lines) };
   }
 
   function runStep(step: Step, input: Table): Table {

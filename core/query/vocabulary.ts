@@ -75,6 +75,8 @@ export type Parameter = { readonly name: string; readonly help: string } & (
   | { readonly kind: "renames" }
   /** Another table: the name of a cell or of a constant. */
   | { readonly kind: "table" }
+  /** Names of choices of the front matter, all of them where none is given. Always last; the argument is the condition they make. */
+  | { readonly kind: "choices" }
   | { readonly kind: "number"; readonly least: number; readonly most: number; readonly optional: boolean }
   | { readonly kind: "options"; readonly options: Options; readonly optional: boolean }
 );

@@ -35,6 +35,7 @@ export const filter: Verb = {
       else if (holds[row]! < 0) undecided++;
     }
     if (undecided > 0) context.warn(verbProblem("condition", "query.undecided-rows", { count: undecided, of: holds.length }));
+    if (kept === 0 && holds.length > 0) context.warn(verbProblem("condition", "query.none-left", { of: holds.length }));
     return keepRows(input, rows.slice(0, kept));
   },
 };

@@ -1,5 +1,6 @@
 import type { Verb } from "../query/vocabulary";
 import { antijoin } from "./antijoin";
+import { choose } from "./choose";
 import { compare } from "./compare";
 import { concat } from "./concat";
 import { count } from "./count";
@@ -35,6 +36,7 @@ import { workability } from "./workability";
 /** Every verb, in the order in which lists show them. The one place where verbs are listed. */
 export const verbs: readonly Verb[] = [
   filter,
+  choose,
   derive,
   select,
   rename,

@@ -42,7 +42,7 @@ test("tables are in the notebook's units", async () => {
 test("a file that cannot be read is listed without a digest", async () => {
   const files = memoryFiles({ "s/one.session.yaml": smallSession("one", "gone.csv") });
   const [sources] = await load(files, notebookText("shots: s/one.session.yaml"));
-  expect(sources!.inputs).toEqual([{ path: "s/gone.csv", digest: null }, { path: "s/one.session.yaml", digest: expect.any(String) }]);
+  expect(sources!.inputs).toEqual([{ path: "s/gone.csv", digest: null }, { path: "s/one.session.yaml", digest: expect.any(String), size: expect.any(Number) }]);
 });
 
 test("the same sessions in the same units are put together once", async () => {

@@ -4,7 +4,7 @@ import { readFrontMatter } from "../../../core/notebook/read-front-matter";
 import { lineTable } from "../../../core/text-position";
 import type { ProblemCode } from "../../../core/problem";
 
-const defaults = { title: null, shots: [], units: "yd-mph", margins: {}, marginsUnread: false, seed: 1 };
+const defaults = { title: null, shots: [], units: "yd-mph", margins: {}, marginsUnread: false, seed: 1, choices: [] };
 
 function checkValue(text: string, expected: object): void {
   const { value, problems } = readFrontMatter(text);
@@ -54,11 +54,11 @@ test("Y-05 values are read by what their key asks for", () => {
   checkProblems("seed: 0x10", ["nb.value", "0x10"]);
 });
 test("an unknown key is a warning, with a fix where one is near", () => {
-  checkProblems("choose: { a: 1 }", ["nb.unknown-key", "choose"]);
+  checkProblems("ballpark: { a: 1 }", ["nb.unknown-key", "ballpark"]);
   checkProblems("titel: x", ["nb.unknown-key", "titel"]);
   const [found] = readFrontMatter("titel: x").problems;
   expect([found!.severity, found!.fix!.edits[0]!.text]).toEqual(["warning", "title"]);
-  expect(readFrontMatter("choose: 1").problems[0]!.hint).toContain(frontMatterKeys.join(", ").slice(0, 20));
+  expect(readFrontMatter("ballpark: 1").problems[0]!.hint).toContain(frontMatterKeys.join(", ").slice(0, 20));
 });
 test("wrong values are refused with what is accepted", () => {
   checkProblems("fairstrike: soon", ["nb.value", "soon"]);

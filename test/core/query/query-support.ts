@@ -19,6 +19,8 @@ export const sampleTables: ReadonlyMap<string, Table> = new Map([
   ["heads", headTable()],
 ]);
 
+const nowhere = { start: { line: 1, column: 1 }, end: { line: 1, column: 1 } };
+
 /** What a test may change. */
 export interface Setting {
   readonly tables?: ReadonlyMap<string, Table>;
@@ -40,6 +42,7 @@ export function check(body: string, setting: Setting = {}): { readonly value: Ch
     tableNames: () => [...(setting.cells ?? schemas.keys())],
     sessions: (path) => (path === "spring.session.yaml" ? schemaOf(shotTable()) : null),
     units: "yd-mph",
+    choices: [{ kind: "values", name: "head", nameRange: nowhere, column: "head", columnRange: nowhere, values: null }],
     limits: { ...defaultLimits, ...setting.limits },
   });
 }

@@ -33,6 +33,14 @@ test("a condition that missing values leave open leaves the row out, and says so
   expect(run("shots.filter(d => !(d.carry > 0))")).toMatchObject({ value: { rowCount: 0 } });
 });
 
+test("a condition that holds for no row says so at the condition, once, and not of rows that are none", () => {
+  const body = 'shots.filter(d => d.shot > 0).filter(d => d.shot > 999).filter(d => d.head === "Wren")';
+  const { value, problems } = run(body);
+  expect(value).toMatchObject({ rowCount: 0 });
+  expect(placed(body, problems)).toEqual(["query.none-left d => d.shot > 999"]);
+  expect(problems[0]).toMatchObject({ severity: "info", facts: { of: 12 } });
+});
+
 test("V-16 what a group does not determine is missing, and the count says of how many groups", () => {
   const { value, problems } = run('shots.slice(4, 6).groupby("head").rollup({ m: op.mean("carry"), s: op.sd("carry"), n: op.count() })');
   if (value?.type !== "table") throw new Error("no table");

@@ -101,7 +101,7 @@ const estimates = {
 
 test("a table that has not exactly one row has no one value", () => {
   checkProblems('text`${shots.one("carry")}`', "query.not-one-row shots");
-  checkFails('text`${shots.filter(d => d.carry > 999).one("carry")}`', ["query.undecided-rows d => d.carry > 999", "query.not-one-row shots.filter(d => d.carry > 999)"]);
+  checkFails('text`${shots.filter(d => d.carry > 999).one("carry")}`', ["query.undecided-rows d => d.carry > 999", "query.none-left d => d.carry > 999", "query.not-one-row shots.filter(d => d.carry > 999)"]);
   checkFails('text`${shots.filter(d => d.head === "Wren").one("carry")}`', ['query.not-one-row shots.filter(d => d.head === "Wren")']);
   expect(check('text`${shots.one("carry")}`').problems[0]).toMatchObject({ facts: { count: 12 } });
   expect(check('text`${shots.one("carry")}`').problems[0]!.hint).toMatch(/filter.*slice/);

@@ -28,7 +28,8 @@ function compareValues(a: Exclude<PayloadValue, null>, b: Exclude<PayloadValue, 
   return Number(a) - Number(b);
 }
 
-function compareTexts(a: string, b: string): number {
+/** Negative, 0 or positive as `a` comes before, with or after `b`; see `sortRows`. */
+export function compareTexts(a: string, b: string): number {
   const [left, right] = [runsOf(a), runsOf(b)];
   for (let i = 0; i < Math.max(left.length, right.length); i++) {
     const [x, y] = [left[i] ?? "", right[i] ?? ""];

@@ -26,15 +26,15 @@ function named(name: string, values: readonly (string | null)[] = ["x"]) {
   return presentTable(sampleTable([textColumn(name, values)]), 200);
 }
 
-test("the plain-text twin has aligned columns, units, the count, sentences, notes and method", () => {
+test("the plain-text twin has the answer, aligned columns, units, the count, what marks a missing value, notes and method", () => {
   expect(plainText(gap)).toBe(
     [
+      "Undecided.",
+      "",
       "head    difference (yd)  launch (°)  known",
       "Wren               −1.9        17.3  true",
       "Plover                –         9.5  –",
-      "2 rows; 1 more column (p)",
-      "",
-      "Undecided.",
+      "2 rows; 1 more column (p); – marks a missing value",
       "",
       "Synthetic data: no shot behind these numbers was hit.",
       "",
@@ -43,12 +43,18 @@ test("the plain-text twin has aligned columns, units, the count, sentences, note
   );
 });
 
+test("the twin of a table without rows says so, and names its columns", () => {
+  const table = presentTable(sampleTable([textColumn("head", []), numberColumn("carry", [], "yd")]), 9);
+  expect(plainText(table).split("\n")[0]).toBe("No rows. Columns: head, carry (yd)");
+});
+
 test("sentences of the answer stand apart from those of its details", () => {
   const report = { sentences: ["Heron is longer.", "By 3 yd.", "One tester."], answer: 1 };
   const table = presentTable(sampleTable([textColumn("head", ["Wren"])], { report }), 9);
-  const lines = ["head", "Wren", "1 row", "", "Heron is longer.", "", "By 3 yd.", "One tester.", "", "Method: a method"];
-  expect(plainText(table).split("\n")).toEqual(lines);
-  expect(fittedText(table, { columns: 80, lines: 9 }).split("\n")).toEqual(lines);
+  const rows = ["head", "Wren", "1 row", ""];
+  const details = ["", "By 3 yd.", "One tester.", "", "Method: a method"];
+  expect(plainText(table).split("\n")).toEqual(["Heron is longer.", "", ...rows.slice(0, 3), ...details]);
+  expect(fittedText(table, { columns: 80, lines: 9 }).split("\n")).toEqual([...rows, "Heron is longer.", ...details]);
 });
 
 test("the twin of a text is its Markdown with its escapes read, in a terminal in lines no wider than that", () => {
@@ -81,8 +87,10 @@ test("H-02 nor can labels of the data in sentences, notes, method and descriptio
   const chart = { type: "chart" as const, spec: {}, description: `By head: ${odd}.`, table };
   const room = { columns: 200, lines: 20 };
   const shown = "Wr\\u001b]0;x\\u0007e\\u000an\\u202e\\u061c\\ue0041";
-  const below = ["", `${shown} is longer.`, "", `No shot of ${shown} was hit.`, "", `Method: of ${shown}`];
-  for (const text of [plainText(table), fittedText(table, room)]) expect(text.split("\n")).toEqual(["head", "Wren", "1 row", ...below]);
+  const rows = ["head", "Wren", "1 row"];
+  const below = ["", `No shot of ${shown} was hit.`, "", `Method: of ${shown}`];
+  expect(plainText(table).split("\n")).toEqual([`${shown} is longer.`, "", ...rows, ...below]);
+  expect(fittedText(table, room).split("\n")).toEqual([...rows, "", `${shown} is longer.`, ...below]);
   for (const text of [plainText(chart), fittedText(chart, room)]) expect(text.split("\n")[0]).toBe(`By head: ${shown}.`);
 });
 

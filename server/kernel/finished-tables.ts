@@ -1,0 +1,42 @@
+import type { PresentedCell } from "../../core/present/present-outcome";
+import { keptTable } from "../../core/results/kept-table";
+import type { CellOutcome } from "../../core/run-notebook";
+import type { FinishedTable } from "../results/messages";
+import type { ToKernel } from "./messages";
+
+/** Where the tables of a kernel go when they are finished, so that they can be paged through without it. */
+export interface FinishedTables {
+  readonly sendTo: (results: Extract<ToKernel, { type: "results" }>) => void;
+  /** The cell with a handle in its table, which is sent, where not all rows are shown. Without a store nothing happens. */
+  readonly withHandles: (presented: PresentedCell, value: CellOutcome["value"]) => PresentedCell;
+}
+
+/** Returns the way of a kernel's finished tables, which at first lead nowhere. */
+export function finishedTables(): FinishedTables {
+  let to: Extract<ToKernel, { type: "results" }> | null = null;
+  let sent = 0;
+  return {
+    sendTo: (results) => (to = results),
+    withHandles: (presented, value) => {
+      if (to === null || value?.type !== "table") return presented;
+      const { prefix, port } = to;
+      const results = presented.results.map((result) => {
+        if (result.type !== "table" || result.rows.length === result.row_count) return result;
+        const handle = `${prefix}-${++sent}`;
+        const isSent = post(port, { handle, table: keptTable(value) });
+        return isSent ? { ...result, handle } : result;
+      });
+      return { ...presented, results };
+    },
+  };
+}
+
+/** Sends a copy; `false` where there is no memory for one, and then the table is shown without its other rows. */
+function post(port: { readonly postMessage: (message: unknown) => void }, message: FinishedTable): boolean {
+  try {
+    port.postMessage(message);
+    return true;
+  } catch {
+    return false;
+  }
+}

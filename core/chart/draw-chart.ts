@@ -87,16 +87,23 @@ export async function compileToFit(spec: ChartSpec, theme: ChartTheme, width: nu
  * Text is measured by estimate, with or without a canvas at hand, so that every machine gives the same layout.
  */
 export async function chartSvg(spec: ChartSpec, theme: ChartTheme, width: number): Promise<string> {
+  if (estimating++ === 0) measured = textMetrics.width;
   textMetrics.width = (item, line) => textWidth(line, item.fontSize ?? 11, item.fontWeight === "bold" || Number(item.fontWeight) > 500);
-  const view = makeView(await compileToFit(spec, theme, width), "none");
+  let view: vega.View | null = null;
   try {
+    view = makeView(await compileToFit(spec, theme, width), "none");
     // Vega numbers clip paths and gradients through the life of a program.
     vega.resetSVGDefIds();
     return await view.toSVG();
   } finally {
-    view.finalize();
+    view?.finalize();
+    if (--estimating === 0) textMetrics.width = measured;
   }
 }
+
+/** How many charts are being drawn with estimated text, and what measures text otherwise: charts on a page go on being measured. */
+let estimating = 0;
+let measured = textMetrics.width;
 
 async function measureWidth(spec: Spec): Promise<number> {
   const view = makeView(spec, "none");

@@ -42,10 +42,18 @@ export function fitSpec(spec: ChartSpec, width: number, margins: number, measure
   return fitted;
 }
 
-/** The size hints of a specification; empty when it has none. */
+/** The size hints of a specification; empty when it has none. What is no number above 0 hints at nothing. */
 export function hintsOf(spec: ChartSpec): ChartHints {
-  const usermeta = spec["usermeta"] as { readonly fairstrike?: ChartHints } | undefined;
-  return usermeta?.fairstrike ?? {};
+  const { fairstrike } = (spec["usermeta"] ?? {}) as { readonly fairstrike?: unknown };
+  if (typeof fairstrike !== "object" || fairstrike === null) return {};
+  const given = fairstrike as Readonly<Record<string, unknown>>;
+  return Object.fromEntries(hintNames.flatMap((name) => (isSize(given[name]) ? [[name, given[name]]] : [])));
+}
+
+const hintNames = ["heightPerWidth", "tallest", "panelWidth", "legendLabel"] as const satisfies readonly (keyof ChartHints)[];
+
+function isSize(value: unknown): value is number {
+  return typeof value === "number" && Number.isFinite(value) && value > 0;
 }
 
 function sizeView(spec: ChartSpec, room: number, hints: ChartHints, rows: readonly ChartSpec[]): ChartSpec {

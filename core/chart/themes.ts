@@ -8,7 +8,8 @@ export interface ChartTheme {
   readonly font: string;
 }
 
-const font = "system-ui, sans-serif";
+/** Names of faces that are as wide as `textWidth` estimates, one of them on most machines, and then whatever has no serifs. */
+const font = "'Helvetica Neue', Helvetica, Arial, 'Liberation Sans', sans-serif";
 
 /** On white paper. */
 export const lightTheme: ChartTheme = { kind: "light", foreground: "#1f1f1f", background: "#ffffff", font };
@@ -20,12 +21,13 @@ export const darkTheme: ChartTheme = { kind: "dark", foreground: "#e4e4e4", back
 export const contrastTheme: ChartTheme = { kind: "contrast", foreground: "#ffffff", background: "#000000", font };
 
 /**
- * Colours of groups, told apart with the common kinds of colour blindness.
+ * Colours of groups, told apart with the common kinds of colour blindness, each at least 3 : 1 against its background.
  *
- * Source: Okabe & Ito 2008, Color Universal Design. Black and yellow, which vanish on some background, come last.
+ * Source: Okabe & Ito 2008, Color Universal Design. Black and yellow, which vanish on some background, come last. Their
+ * purple, orange and sky blue are too pale for white paper; those three are darker here, the hue being kept.
  */
 const colours = {
-  onLight: ["#0072b2", "#d55e00", "#009e73", "#cc79a7", "#e69f00", "#56b4e9", "#000000"],
+  onLight: ["#0072b2", "#d55e00", "#009e73", "#c46f9e", "#b87f00", "#2e93d0", "#000000"],
   onDark: ["#56b4e9", "#e69f00", "#009e73", "#cc79a7", "#f0e442", "#d55e00", "#ffffff"],
 };
 
@@ -35,23 +37,25 @@ const shapes = ["circle", "square", "triangle-up", "diamond", "cross", "triangle
 /**
  * Styles that the charts of this project give their marks, so that no specification names a colour.
  *
- * `reference`: a line to compare with. `band`: a region of no interest. `grid`: lines that only guide. `outline`: the
- * edge of a thing drawn. `strike`: one strike on a tinted face. `mean`: the mark of a group's mean. `group line`: a line in
- * its group's colour. `label`: text that belongs to a mark; `halo`: the same text below it on a tint; `remark` is fainter.
+ * `reference`: a line to compare with. `band`: a region told apart from its neighbours. `margin`: one with edges that
+ * matter. `grid`: lines that only guide. `outline`: the edge of a thing drawn. `strike`: one strike on a tinted face.
+ * `mean`: the mark of a group's mean. `group line`: a line in its group's colour. `label`: text that belongs to a mark; `halo`: the same text below it on a tint; `remark` is fainter.
  */
-export type MarkStyle = "reference" | "band" | "grid" | "outline" | "strike" | "mean" | "group line" | "bar" | "label" | "halo" | "remark";
+export type MarkStyle = "reference" | "band" | "margin" | "grid" | "outline" | "strike" | "mean" | "group line" | "bar" | "label" | "halo" | "remark";
 
 /** The Vega-Lite configuration for a theme: colours, type, lines; the same chart in another theme differs in it alone. */
 export function chartConfig(theme: ChartTheme): Record<string, unknown> {
   const { foreground, background, kind } = theme;
   const isContrast = kind === "contrast";
-  const faint = isContrast ? 0.9 : 0.62;
-  const line = isContrast ? 0.9 : 0.35;
+  const faint = isContrast ? 0.9 : 0.75;
+  // So much of the foreground is still 3 : 1 against the background of every usual theme.
+  const line = isContrast ? 0.9 : 0.58;
   const styles: Record<MarkStyle, Record<string, unknown>> = {
-    reference: { stroke: foreground, strokeWidth: 1.25, strokeDash: [5, 3], strokeOpacity: isContrast ? 1 : 0.8 },
+    reference: { color: foreground, stroke: foreground, strokeWidth: 1.25, strokeDash: [5, 3], strokeOpacity: isContrast ? 1 : 0.8 },
     band: { color: foreground, fillOpacity: isContrast ? 0.18 : 0.08, stroke: null },
-    grid: { color: foreground, strokeOpacity: isContrast ? 0.6 : 0.25, strokeWidth: 1, fill: null },
-    outline: { color: foreground, stroke: foreground, strokeOpacity: isContrast ? 1 : 0.6, strokeWidth: 1.5, fillOpacity: isContrast ? 0 : 0.04 },
+    margin: { color: foreground, fillOpacity: isContrast ? 0.18 : 0.08, stroke: foreground, strokeOpacity: line, strokeWidth: 1 },
+    grid: { color: foreground, strokeOpacity: isContrast ? 0.75 : line, strokeWidth: 1, fill: null },
+    outline: { color: foreground, stroke: foreground, strokeOpacity: isContrast ? 1 : 0.65, strokeWidth: 1.5, fillOpacity: isContrast ? 0 : 0.04 },
     strike: { filled: false, color: foreground, strokeWidth: 1, size: 14, opacity: isContrast ? 1 : 0.6 },
     mean: { stroke: foreground, strokeWidth: 2, fillOpacity: 1, opacity: 1 },
     "group line": { strokeWidth: 2, fill: null },
@@ -84,7 +88,8 @@ export function chartConfig(theme: ChartTheme): Record<string, unknown> {
     },
     header: { labelColor: foreground, titleColor: foreground, labelFontSize: 11, titleFontSize: 11, labelFontWeight: 600 },
     mark: { ...text, color: groupColours(theme)[0] },
-    point: { filled: true, size: 40, opacity: isContrast ? 1 : 0.75 },
+    // Opaque for the sake of contrast.
+    point: { filled: true, size: 40, opacity: 1 },
     text: text,
     rule: { color: foreground },
     // Bars and areas still start at 0: Vega-Lite keeps that for marks whose length is read.
@@ -94,12 +99,14 @@ export function chartConfig(theme: ChartTheme): Record<string, unknown> {
     range: {
       category: groupColours(theme),
       symbol: shapes,
-      // From light to dark on paper and the other way on a screen, so that more always stands out more.
-      heatmap: { scheme: kind === "light" ? "blues" : "darkblue" },
-      ramp: { scheme: kind === "light" ? "blues" : "darkblue" },
+      // From light to dark on white and the other way on black, so that more always stands out more.
+      heatmap: { scheme: isDark(background) ? "darkblue" : "blues" },
+      ramp: { scheme: isDark(background) ? "darkblue" : "blues" },
+      ordinal: { scheme: isDark(background) ? "darkblue" : "blues" },
       diverging: { scheme: "purpleorange" },
     },
-    style: styles,
+    // A thin edge keeps marks apart that lie on each other. Here a style of a mark's own comes after it, unlike above.
+    style: { point: { stroke: background, strokeWidth: 0.5 }, ...styles },
   };
 }
 

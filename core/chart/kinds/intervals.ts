@@ -83,7 +83,7 @@ export function buildIntervals(table: Table, confidence = table.report?.confiden
     layer: [
       {
         data: { values: placed.filter((each) => each.low !== null) },
-        mark: { type: "rect", style: "band" },
+        mark: { type: "rect", style: "margin" },
         encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y: at("top"), y2: { field: "bottom" } },
       },
       {

@@ -14,17 +14,22 @@ import { presentShots, shotData } from "../../verbs/shot-data";
 import type { UsedShots } from "../../verbs/used-shots";
 import { usedShots } from "../../verbs/used-shots";
 import { asSubject, emptyChart, extent, makeChart, titled } from "../chart-parts";
+import type { SampledField } from "../contours";
+import { ringsAbove } from "../contours";
 import type { Point } from "../ellipse";
+import type { FaceContours } from "../face-contours";
+import { bandsOf, contourLayers, contoursOf, sampleFace } from "../face-contours";
 import { faceOutline, strikeCross } from "../face-outline";
 import { harmless, inWords } from "../field-name";
 import type { ChartSpec } from "../fit-spec";
 import { tooMany, tooManyPanels } from "../kind-options";
+import { textWidth } from "../text-width";
 
-/** What is lost over the face: one sketched face a head, tinted where it was hit by the loss against its own centre. */
+/** What is lost over the face: one sketched face a head, with contours of the loss against its own centre where it was hit. */
 export const surface: ChartKind = {
   name: "surface",
   help: {
-    summary: "What is lost over the face, one face a head: the darker or brighter, the more, only where the head was hit.",
+    summary: "What is lost over the face, one face a head, in contours at round losses, only where the head was hit.",
     example: 'chart.surface(shots, { of: "ball_speed", by: "head" })',
   },
   needs: ["strike_x", "strike_y"],
@@ -66,32 +71,18 @@ export interface SurfacePicture {
   readonly misses: readonly StandardMiss[];
 }
 
-/** Width and height of a tile, in mm. */
-const tileSize = 3;
-
-/** How far from the strike reference tiles are looked for, in mm: no strike is farther out. */
-const reach = { x: 60, y: 48 };
-
-/** A stretch of the face with its loss; the corners are in mm. */
-interface Tile {
-  readonly x: number;
-  readonly to_x: number;
-  readonly y: number;
-  readonly to_y: number;
-  readonly loss: number;
-}
-
 /** One head with what is drawn of it. */
 interface Panel {
   readonly name: string;
   readonly strikes: readonly (Point & { readonly value: number })[];
-  readonly tiles: readonly Tile[];
+  /** The losses over the face where it was hit; `null` where none is told. */
+  readonly losses: SampledField | null;
   /** The losses at the standard misses that were hit, in words. */
   readonly labels: readonly (Point & { readonly label: string })[];
   readonly outline: readonly Point[];
 }
 
-/** The picture of losses: small multiples, one a group, on one scale of colour, with the losses at standard misses as numbers. */
+/** The picture of losses: small multiples, one a group, with the same contours on all, and the losses at standard misses as numbers. */
 export function buildSurface(picture: SurfacePicture): Chart {
   const { table, column, used, data } = picture;
   const lost = inWords(column.name);
@@ -99,30 +90,31 @@ export function buildSurface(picture: SurfacePicture): Chart {
   const drawn = drawnTable(picture);
   if (data.value.length === 0) return emptyChart(title, `No shot has a strike and a value of ${lost}.`, drawn);
   const panels = used.groups.map((name, group) => panelOf(picture, harmless(name), group));
-  const tiles = panels.flatMap((panel) => panel.tiles);
   const isRightHanded = table.sessions.every((session) => session.hand === "right" || session.mirrored === true);
   const axes = axesOf(panels, isRightHanded);
-  const [least, most] = extent([0, ...tiles.map((tile) => tile.loss)]);
+  const bands = bandsOf(...extent([0, ...panels.flatMap(({ losses }) => (losses === null ? [] : [...losses.values]))]));
   const unit = column.unit === null ? "" : ` (${unitLabel(column.unit)})`;
-  const scale = { domain: [least, most > least ? most : least + 1], nice: false, zero: false };
-  const color = { field: "loss", type: "quantitative", title: `lost${unit}`, scale, legend: { gradientLength: 180, titleLimit: 200 } };
-  const untold = panels.filter((panel) => panel.tiles.length === 0).map((panel) => panel.name);
+  const legend = { symbolType: "square", symbolSize: 130, symbolOpacity: 1, symbolStrokeWidth: 1, titleLimit: 200 };
+  const color = { field: "band", type: "ordinal", title: `lost${unit}`, scale: { domain: bands.names }, legend };
+  const contours = panels.map(({ losses, labels }) => (losses === null ? null : contoursOf(losses, bands, [{ x: 0, y: 0 }, ...labels])));
+  const hasZero = contours.some((each) => each?.lines.some(({ level }) => level === 0) === true);
+  const untold = panels.filter((panel) => panel.losses === null).map((panel) => panel.name);
   const hand = isRightHanded ? "right-hander's face, toe on the left" : "left-hander's face, toe on the right";
   const spec = {
     title: titled(
       title,
       table,
-      `Seen from in front: a ${hand}. Tints and numbers: the loss${unit} against each one's own centre, only where it was hit; below 0, no loss. Circles: strikes.`,
+      `Seen from in front: a ${hand}. Lines and numbers: the loss${unit} against each one's own centre, only where it was hit; bold, at the standard misses.${hasZero ? " Dashed: no loss." : ""} Circles: strikes.`,
       picture.model?.form.because === "few shots" ? "Too few shots for a fall-off of each one's own: all have the same." : "",
       untold.length === 0 ? "" : `No loss told for ${untold.join(", ")}: it takes ${leastForLosses.shots} shots in ${leastForLosses.turns} stints, and some near the centre.`,
       leftOut(picture),
     ),
-    concat: panels.map((panel) => facePanel(panel, axes, color)),
+    concat: panels.map((panel, group) => facePanel(panel, contours[group]!, axes, color)),
     columns: Math.min(3, panels.length),
     resolve: { scale: { color: "shared" } },
   };
   const heightPerWidth = (axes.up[1] - axes.up[0]) / (axes.across[1] - axes.across[0]);
-  return makeChart(spec, { heightPerWidth, tallest: 360, panelWidth: 230 }, drawn, [
+  return makeChart(spec, { heightPerWidth, tallest: 360, panelWidth: 230, legendLabel: Math.max(...bands.names.map((name) => textWidth(name, 11))) }, drawn, [
     `${title}, in ${data.value.length} shots.`,
     ...panels.map((panel, group) => panelInWords(panel, column, picture.misses[group]!)),
     leftOut(picture),
@@ -156,7 +148,7 @@ function panelOf({ table, column, by, used, data, model, misses }: SurfacePictur
   const places = [...data.group.keys()].filter((i) => data.group[i] === group);
   const strikes = places.map((i) => ({ x: data.strike!.x[i]!, y: data.strike!.y[i]!, value: data.value[i]! }));
   const outline = faceOutline(headKindOf(table.sessions, by === "head" ? used.groups[group]! : null));
-  if (model === null || !model.heads.includes(group)) return { name, strikes, tiles: [], labels: [], outline };
+  if (model === null || !model.heads.includes(group)) return { name, strikes, losses: null, labels: [], outline };
   const isTold = toldAt(model, group);
   const { x, y } = misses[group]!;
   const points = [{ x, y: 0 }, { x: -x, y: 0 }, { x: 0, y }, { x: 0, y: -y }].filter((at) => isTold(at.x, at.y));
@@ -165,21 +157,10 @@ function panelOf({ table, column, by, used, data, model, misses }: SurfacePictur
   return {
     name,
     strikes,
-    tiles: tilesOf(isTold, (atX, atY) => lossAt(model, group, atX, atY)),
+    losses: sampleFace({ isTold, valueAt: (atX, atY) => lossAt(model, group, atX, atY) }),
     labels: points.map((at, i) => ({ ...at, label: formatNumber(losses[i]!, column.unit === null ? digits : Math.min(1, digits)) })),
     outline,
   };
-}
-
-function tilesOf(isTold: (x: number, y: number) => boolean, loss: (x: number, y: number) => number): readonly Tile[] {
-  const tiles: Tile[] = [];
-  const half = tileSize / 2;
-  for (let x = -reach.x; x <= reach.x; x += tileSize) {
-    for (let y = -reach.y; y <= reach.y; y += tileSize) {
-      if (isTold(x, y)) tiles.push({ x: x - half, to_x: x + half, y: y - half, to_y: y + half, loss: Number(loss(x, y).toPrecision(6)) });
-    }
-  }
-  return tiles;
 }
 
 interface Axes {
@@ -190,7 +171,7 @@ interface Axes {
 }
 
 function axesOf(panels: readonly Panel[], isRightHanded: boolean): Axes {
-  const shown = panels.flatMap(({ outline, strikes, tiles }) => [...outline, ...strikes, ...tiles, ...tiles.map((tile) => ({ x: tile.to_x, y: tile.to_y }))]);
+  const shown = panels.flatMap(({ outline, strikes, losses }) => [...outline, ...strikes, ...(losses === null ? [] : ringsAbove(losses, Number.NEGATIVE_INFINITY).flat())]);
   const padded = ([least, most]: readonly [number, number]): [number, number] => [least - 4, most + 4];
   const across = padded(extent(shown.map((point) => point.x)));
   const up = padded(extent(shown.map((point) => point.y)));
@@ -200,7 +181,11 @@ function axesOf(panels: readonly Panel[], isRightHanded: boolean): Axes {
   return { across, up, x, y };
 }
 
-function facePanel({ name, strikes, tiles, labels, outline }: Panel, { x, y }: Axes, color: ChartSpec): ChartSpec {
+function facePanel({ name, strikes, labels, outline }: Panel, contours: FaceContours | null, { x, y }: Axes, color: ChartSpec): ChartSpec {
+  const words = [
+    { values: contours?.labels ?? [], type: { fontSize: 10 } },
+    { values: labels, type: { fontSize: 12, fontWeight: 700 } },
+  ];
   return {
     title: { text: `${name} (${strikes.length})`, fontSize: 12, anchor: "middle", offset: 4 },
     layer: [
@@ -209,24 +194,26 @@ function facePanel({ name, strikes, tiles, labels, outline }: Panel, { x, y }: A
         mark: { type: "line", style: "outline", interpolate: "cardinal", tension: 0.2, filled: true },
         encoding: { x, y, order: { field: "order" } },
       },
-      ...(tiles.length === 0 ? [] : [{ data: { values: tiles.map((tile) => ({ ...tile })) }, mark: { type: "rect", strokeWidth: 0 }, encoding: { x, x2: { field: "to_x" }, y, y2: { field: "to_y" }, color } }]),
+      ...(contours === null ? [] : contourLayers(contours, x, y, color)),
       ...strikeCross(x, y),
       {
         data: { values: strikes.map((strike) => ({ ...strike })) },
         mark: { type: "point", style: "strike" },
         encoding: { x, y },
       },
-      ...["halo", "label"].map((style) => ({
-        data: { values: labels.map((each) => ({ ...each })) },
-        mark: { type: "text", style, fontWeight: 700, fontSize: 12 },
-        encoding: { x, y, text: { field: "label" } },
-      })),
+      ...words.flatMap(({ values, type }) =>
+        ["halo", "label"].map((style) => ({
+          data: { values: values.map((each) => ({ ...each })) },
+          mark: { type: "text", style, ...type },
+          encoding: { x, y, text: { field: "label" } },
+        })),
+      ),
     ],
   };
 }
 
-function panelInWords({ name, strikes, tiles, labels }: Panel, column: NumberColumn, miss: StandardMiss): string {
-  if (tiles.length === 0) return `${name}: ${strikes.length} strikes, no loss told.`;
+function panelInWords({ name, strikes, losses, labels }: Panel, column: NumberColumn, miss: StandardMiss): string {
+  if (losses === null) return `${name}: ${strikes.length} strikes, no loss told.`;
   const places = labels.map(({ x, y, label }) => `${label} ${formatMeasure(Math.abs(x) + Math.abs(y), 0, "mm")} ${y === 0 ? (x === miss.x ? "to the toe" : "to the heel") : y > 0 ? "high" : "low"}`);
   const unit = column.unit === null ? "" : ` ${unitLabel(column.unit)}`;
   return `${name}: ${strikes.length} strikes; lost${unit}: ${places.length === 0 ? "no standard miss was hit" : places.join(", ")}.`;

@@ -200,7 +200,7 @@ function rowsPanel(rows: readonly DrawnRow[]): object {
   return {
     height,
     layer: [
-      { data: { values: banded }, mark: { type: "rect", style: "band" }, encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y: y("top"), y2: { field: "bottom" } } },
+      { data: { values: banded }, mark: { type: "rect", style: "margin" }, encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y: y("top"), y2: { field: "bottom" } } },
       { data: { values: banded }, mark: { type: "rule", style: "reference" }, encoding: { x: { ...x, datum: 0 }, y: y("top"), y2: { field: "bottom" } } },
       {
         data: { values: points },

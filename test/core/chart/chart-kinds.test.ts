@@ -184,19 +184,24 @@ test("groups too small for an ellipse are drawn and named", async () => {
   expect(countMarks(elements, "role-mark layer_2_marks")).toBe(14);
 });
 
-test("a surface is drawn only where the head was hit, on one scale of colour for all, with numbers beside the tints", async () => {
-  const { elements } = await draw(charts["surface"]!);
+interface SurfaceSpec {
+  readonly concat: readonly { readonly layer: readonly { readonly mark: { readonly style?: string; readonly filled?: boolean }; readonly data?: { readonly values: readonly { x: number; y: number; band?: string; label?: string }[] } }[] }[];
+}
+
+test("a surface is drawn only where the head was hit, with the same named contours on all, and numbers at the misses", async () => {
+  const { elements } = await draw(charts["surface"]!, 900);
   const texts = elements.map((element) => element.text);
   expect(texts.filter((text) => /^(Heron|Plover|Wren) \(\d+\)$/.test(text))).toHaveLength(3);
   expect(texts.filter((text) => text === "lost (mph)")).toHaveLength(1);
+  const bands = texts.filter((text) => /^(below \S+|\S+ to \S+|\S+ or more)$/.test(text));
+  expect(bands.length).toBeGreaterThan(2);
   expect(texts.filter((text) => /^\u2212?\d\.\d$/.test(text)).length).toBeGreaterThan(6);
-  const tiles = (charts["surface"]!.spec as unknown as { concat: { layer: { data?: { values: { x: number; to_x: number; loss: number }[] } }[] }[] }).concat.map(
-    (panel) => panel.layer.flatMap((layer) => layer.data?.values ?? []).filter((value) => value.to_x !== undefined && value.loss !== undefined),
-  );
-  for (const own of tiles) {
-    expect(own.length).toBeGreaterThan(30);
+  for (const { layer } of (charts["surface"]!.spec as unknown as SurfaceSpec).concat) {
+    const areas = layer.filter(({ mark }) => mark.filled === true && mark.style === undefined).flatMap(({ data }) => data!.values);
+    expect(bands).toEqual(expect.arrayContaining([...new Set(areas.map(({ band }) => band))]));
     // Nobody struck a shot farther than 40 mm out; the face goes on beyond that.
-    expect(Math.max(...own.map((tile) => Math.abs(tile.x)))).toBeLessThan(30);
+    expect(Math.max(...areas.map(({ x }) => Math.abs(x)))).toBeLessThan(32);
+    expect(layer.filter(({ mark }) => mark.style === "label").flatMap(({ data }) => data!.values.map(({ label }) => label))).toContain(bands[2]!.split(" ")[0]);
   }
   expect(charts["surface"]!.description).toMatch(/^Ball speed lost over the face, in 89 shots\. Heron: 30 strikes; lost mph: [\u2212\d.]+ 12 mm to the toe/);
 });
@@ -256,11 +261,10 @@ test("a margin that binary arithmetic cannot hold is shown as it was stated", ()
 
 test("a group column may be called what a chart calls its own numbers", async () => {
   for (const kind of ["landing", "strikes", "order"]) {
-    const plain = build(kind, shots, { by: "head", of: "carry" });
+    const { elements: expected } = await draw(build(kind, shots, { by: "head", of: "carry" }));
     for (const name of ["x", "y", "order", "from", "to", "mean", "group", "session_", "line", "x_group"]) {
       const table = { ...shots, columns: [...shots.columns, { ...shots.columns.find((column) => column.name === "head")!, name }] };
       const { svg, elements } = await draw(build(kind, table, { by: name, of: "carry" }));
-      const expected = readSvg((await draw(plain)).svg);
       const marks = (of: typeof elements): string[] => of.filter((element) => element.name === "path").map((element) => element.attributes["d"] ?? "");
       expect([kind, name, marks(elements)]).toEqual([kind, name, marks(expected)]);
       expect(svg).not.toContain("NaN");

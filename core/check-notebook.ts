@@ -5,12 +5,15 @@ import { contentKey } from "./content-key";
 import { cappedProblems } from "./capped-problems";
 import type { Limits } from "./limits";
 import type { CellHeader, CellKind, FrontMatter, NotebookDocument } from "./notebook/document";
+import { choiceText } from "./notebook/choice";
+import { checkChoices } from "./check-choices";
 import type { Source, Sources } from "./notebook-sources";
 import { hasError, problem, type Problem } from "./problem";
 import { orderCells } from "./query/cell-graph";
 import { checkQuery, type CheckedQuery } from "./query/check-query";
 import { closestName } from "./closest-name";
 import type { Reference } from "./query/references";
+import { usedChoices } from "./query/used-choices";
 import type { Vocabulary } from "./query/vocabulary";
 import type { ReadCell, ReadNotebook } from "./read-cells";
 import { nothingKnown, type Schema } from "./table/schema";
@@ -103,7 +106,8 @@ export function checkNotebook(
     if (one.schema !== null) schemas.set(name, one.schema);
   };
   const { shots } = sources;
-  if (shots?.table) remember("shots", { schema: shots.schema, key: shots.key, basis: memo.of("basis of shots", shots.key, [], () => basisOfFiles(shots)), gives: "table" });
+  // Where there are no shots, what needs them rests on their files all the same, and can run once they are mended.
+  if (shots !== null) remember("shots", { schema: shots.schema, key: shots.table === null ? null : shots.key, basis: memo.of("basis of shots", shots.key, [], () => basisOfFiles(shots)), gives: "table" });
   const named = cells.filter((cell) => cell.isNamed);
   const around: Surroundings = { known, schemas, names: new Set([...named.map((cell) => cell.name), "shots"]), notebook, sources, vocabulary, limits, memo };
   const indexes = indexesByName(named);
@@ -113,11 +117,16 @@ export function checkNotebook(
   const names = JSON.stringify(named.map((cell) => [cell.name, cell.uses.gives]));
   // The same string again is compared in no time.
   const meant = memo.of("names", names, [], () => names);
+  // A cell is checked with the choices that it uses; of the others, their names alone are told.
+  const choiceNames = JSON.stringify(notebook.front.choices.map(({ name, kind }) => [name, kind]));
+  const meantChoices = memo.of("names of choices", choiceNames, [], () => choiceNames);
   const inputsOf = ({ name, uses }: ReadCell): readonly unknown[] => [
     meant,
     name,
     notebook.front.units,
     limits,
+    memo.of("choices", choicesOf(uses, notebook), [], () => choicesOf(uses, notebook)),
+    meantChoices,
     ...uses.names.map((use) => schemas.get(use.name)),
     ...uses.paths.map(({ path }) => sources.byPath.get(path)?.schema),
   ];
@@ -138,6 +147,11 @@ export function checkNotebook(
   const ordered = new Set(graph.order);
   for (const [position, cell] of cells.entries()) if (!ordered.has(position)) check(cell, false);
 
+  const front = checked[notebook.frontIndex];
+  if (front !== undefined && notebook.front.choices.length > 0) {
+    const found = checkChoices(notebook.front.choices, cells.map(({ uses }) => uses), shots?.table || shots === null ? [...schemas.values()] : null, limits.problems);
+    checked[notebook.frontIndex] = { ...front, problems: [...front.problems, ...found] };
+  }
   return {
     front: notebook.front,
     cells: checked,
@@ -170,6 +184,7 @@ function checkBody(cell: ReadCell, around: Surroundings): CheckedBody {
       tableNames: () => tableNames(cell, around),
       sessions: (path) => sources.byPath.get(path)?.schema ?? null,
       units: around.notebook.front.units,
+      choices: around.notebook.front.choices,
       limits,
     });
     const schema = value?.result.type === "table" ? value.result.schema : null;
@@ -190,7 +205,9 @@ function wantedTables(cell: ReadCell, { known, names, notebook, sources }: Surro
     if (name === "shots" && sources.shots === null && notebook.namesAllShots) return [problem("run.no-front-shots", {}, range)];
     const found = known.get(name);
     if (found !== undefined && found.gives !== "table") return [problem("query.not-a-table", { found: `the ${found.gives} ${name}` }, range)];
-    return found === undefined || found.key === null ? [problem("run.blocked", { name }, range)] : [];
+    if (found !== undefined && found.key !== null) return [];
+    const because = name === "shots" ? sources.problems.get(notebook.frontIndex)?.find(({ severity }) => severity === "error")?.message : undefined;
+    return [problem("run.blocked", { name, ...(because === undefined ? {} : { because }) }, range)];
   });
 }
 
@@ -199,17 +216,26 @@ export function firstUses(references: readonly Reference[]): readonly Reference[
   return references.filter(({ name }, index) => references.findIndex((other) => other.name === name) === index);
 }
 
-function keyOf(cell: ReadCell, { known, sources, memo }: Surroundings, settings: string): string | null {
+function keyOf(cell: ReadCell, { known, sources, memo, notebook }: Surroundings, settings: string): string | null {
   const inputs = [...firstUses(cell.uses.names).map(({ name }) => known.get(name)?.key), ...cell.uses.paths.map(({ path }) => sources.byPath.get(path)?.key)];
   const keys = inputs.filter((key) => typeof key === "string");
-  return keys.length < inputs.length ? null : memo.of("key", cell.text, [settings, ...keys], () => contentKey(cell.text, settings, ...keys));
+  return keys.length < inputs.length ? null : memo.of("key", cell.text, [settings, choicesOf(cell.uses, notebook), ...keys], () => contentKey(cell.text, settings, choicesOf(cell.uses, notebook), ...keys));
 }
 
-function basisOf(cell: ReadCell, { known, sources, memo }: Surroundings, settings: string): Basis {
+function basisOf(cell: ReadCell, { known, sources, memo, notebook }: Surroundings, settings: string): Basis {
   const inputs = firstUses(cell.uses.names).map(({ name }) => known.get(name)?.basis ?? nothing);
   // Every cell adds to what those before it rest on: in a long chain, most of it is as it was at the last check.
   const keys = cell.uses.paths.map(({ path }) => sources.byPath.get(path)?.key);
-  return memo.of("basis", cell.text, [textOf(cell), settings, ...inputs, ...keys], () => joinedBasis(cell, sources, settings, inputs));
+  return memo.of("basis", cell.text, [textOf(cell), settings, choicesOf(cell.uses, notebook), ...inputs, ...keys], () => joinedBasis(cell, sources, settings, [basisOfChoices(cell.uses, notebook), ...inputs]));
+}
+
+/** What a cell takes of the choices, as text. */
+function choicesOf(uses: ReadCell["uses"], notebook: ReadNotebook): string {
+  return usedChoices(uses, notebook.front.choices).map(choiceText).join("\n");
+}
+
+function basisOfChoices(uses: ReadCell["uses"], notebook: ReadNotebook): Basis {
+  return Object.fromEntries(usedChoices(uses, notebook.front.choices).map((choice) => [`the choice ${choice.name}`, contentKey(choiceText(choice))]));
 }
 
 const nothing: Basis = {};

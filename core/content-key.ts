@@ -21,7 +21,7 @@ function unitBytes(text: string): Uint8Array {
 }
 
 /** The SHA-256 digest of some bytes, in hexadecimal. */
-function sha256(bytes: Uint8Array): string {
+export function sha256(bytes: Uint8Array): string {
   const state = Int32Array.from(initialState);
   const padded = padding(bytes);
   const words = new Int32Array(64);

@@ -118,7 +118,7 @@ function readCell(language: "query" | "chart", text: string, index: number, memo
 function tableOf(header: CellHeader | null, problems: readonly Problem[]): References {
   const { table, tableRange } = header ?? { table: null, tableRange: null };
   const isNone = table === null || tableRange === null || problems.some((found) => found.code === "nb.bad-table");
-  return { names: isNone ? [] : [{ name: table, range: tableRange }], paths: [], gives: "chart" };
+  return { names: isNone ? [] : [{ name: table, range: tableRange }], paths: [], choices: [], allChoices: false, gives: "chart" };
 }
 
 /** True for a mistake in the front matter by which fewer sessions may have been read than are named. */

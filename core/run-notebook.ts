@@ -4,6 +4,7 @@ import { drawTable } from "./chart/draw-table";
 import { createCheckMemo, type CheckMemo } from "./check-memo";
 import { checkNotebook, firstUses, type CheckedCell, type CheckedNotebook } from "./check-notebook";
 import type { FilePort } from "./file-port";
+import { inputsOf, type CellInputs } from "./inputs-of-cell";
 import type { Limits } from "./limits";
 import type { CellKind, NotebookDocument } from "./notebook/document";
 import { loadSources, type Sources } from "./notebook-sources";
@@ -13,6 +14,7 @@ import { Cancelled, OutOfTime } from "./query/interruption";
 import { runQuery } from "./query/run-query";
 import type { RunContext, Vocabulary } from "./query/vocabulary";
 import { readCells, type ReadNotebook } from "./read-cells";
+import type { SessionFacts } from "./session/session-facts";
 import { createSessionLoader, type InputFile, type SessionLoader } from "./session-loader";
 import { schemaOf } from "./table/schema";
 import type { Chart, Table } from "./table/table";
@@ -35,6 +37,8 @@ export interface CellOutcome {
   readonly value: CellValue | null;
   /** What it was computed from. */
   readonly basis: Basis;
+  /** What went into it; `null` where it was not computed. */
+  readonly inputs: CellInputs | null;
 }
 
 /** What running a notebook gave. */
@@ -46,6 +50,8 @@ export interface RunOutcome {
   readonly problems: readonly Problem[];
   /** Every file that was asked for, sorted by path. */
   readonly inputs: readonly InputFile[];
+  /** The sessions whose shots the notebook takes, each once, sorted by file. */
+  readonly sessions: readonly SessionFacts[];
   /** True when the run was stopped: cells without an outcome were not run to their end. */
   readonly cancelled: boolean;
 }
@@ -180,7 +186,7 @@ export function createEngine(parts: EngineParts): Engine {
     // Cells that run in no order, being in a cycle or of one name, still say what is wrong with them.
     for (const cell of checked.cells) if (wanted.has(cell.index) && !ordered.has(cell.index)) give(withoutResult(cell, cell.problems));
     forgetOthers(checked);
-    return { checked, cells, problems: checked.fileProblems, inputs: sources.inputs, cancelled };
+    return { checked, cells, problems: checked.fileProblems, inputs: sources.inputs, sessions: sessionsOf(sources), cancelled };
   }
 
   function keptOutcome(cell: CheckedCell): CellOutcome | null {
@@ -217,12 +223,13 @@ export function createEngine(parts: EngineParts): Engine {
         if (clock() > until) throw new OutOfTime();
       },
     };
+    const tables = tablesFor(cell, sources, values);
     const { value, problems: found } = computed(cell, () =>
-      cell.query === null ? drawCell(cell, values, limits) : runQuery(cell.query, tablesFor(cell, sources, values), context, vocabulary),
+      cell.query === null ? drawCell(cell, values, limits) : runQuery(cell.query, tables, context, vocabulary),
     );
     problems.push(...found);
     if (value === null || hasError(problems)) return withoutResult(cell, problems);
-    const outcome: CellOutcome = { ...namesOf(cell), status: "ok", kept: false, problems, value };
+    const outcome: CellOutcome = { ...namesOf(cell), status: "ok", kept: false, problems, value, inputs: inputsOf(tables.values()) };
     if (cell.key !== null) kept.set(cell.name, { key: cell.key, outcome });
     return outcome;
   }
@@ -264,7 +271,13 @@ const blocking: ReadonlySet<Problem["code"]> = new Set(["run.blocked", "run.no-f
 function withoutResult(cell: CheckedCell, problems: readonly Problem[]): CellOutcome {
   const errors = problems.filter((found) => found.severity === "error");
   const isBlocked = errors.length > 0 && errors.every((found) => blocking.has(found.code));
-  return { ...namesOf(cell), status: isBlocked ? "blocked" : "failed", kept: false, problems, value: null };
+  return { ...namesOf(cell), status: isBlocked ? "blocked" : "failed", kept: false, problems, value: null, inputs: null };
+}
+
+/** The sessions behind every table that the notebook names, each once. */
+function sessionsOf({ shots, byPath }: Sources): readonly SessionFacts[] {
+  const all = [shots, ...byPath.values()].flatMap((source) => source?.table?.sessions ?? []);
+  return [...new Map(all.map((session) => [session.file, session])).values()].sort((a, b) => (a.file < b.file ? -1 : 1));
 }
 
 /** The place of problems that concern a cell as a whole. */

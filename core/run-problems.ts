@@ -31,7 +31,7 @@ export const runProblems = {
   ),
   "run.blocked": kind(
     "error",
-    (f: { name: string }) => `${shown(f.name)} has no result, and this needs it`,
+    (f: { name: string; because?: string }) => `${shown(f.name)} has no result, and this needs it${f.because === undefined ? "" : `: ${f.because}`}`,
     (f) => (f.name === "shots" ? "mend what the front matter says under shots first" : "mend that cell first"),
   ),
   "run.no-code-generation": kind(

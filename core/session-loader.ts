@@ -27,6 +27,8 @@ export interface InputFile {
   /** Relative to the root. */
   readonly path: string;
   readonly digest: string | null;
+  /** Its bytes; absent when it could not be read. */
+  readonly size?: number;
 }
 
 /** One session file with its exports, read: the shots in the export's units, and everything that was wrong. */
@@ -135,7 +137,7 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
   const text = decodeText(read.bytes);
   const session = text.value === null ? { value: null, problems: [] } : readSession(text.value);
   const problems: Problem[] = [...text.problems, ...session.problems].map((found) => inFile(found, path));
-  const inputs: InputFile[] = [{ path, digest: read.digest }];
+  const inputs: InputFile[] = [{ path, digest: read.digest, size: read.bytes.length }];
   const faults: string[] = [];
   const exports = new Map<string, Uint8Array>();
   const wholeBytes = new Map<string, number>();
@@ -150,7 +152,7 @@ export async function loadSession(path: string, files: FilePort, { limits, befor
     }
     places.set(source.file, place.value);
     const found = await files.read(place.value, exportBytes);
-    inputs.push({ path: place.value, digest: found.ok ? found.digest : null });
+    inputs.push(found.ok ? { path: place.value, digest: found.digest, size: found.size ?? found.bytes.length } : { path: place.value, digest: null });
     if (found.ok) {
       const size = found.size ?? found.bytes.length;
       const part = exportBytes === undefined ? found.bytes : found.bytes.subarray(0, exportBytes);

@@ -50,6 +50,8 @@ export interface TablePayload {
   readonly notes: readonly string[];
   /** The sessions whose shots the rows are, for a table with the column `shot`; absent for any other. */
   readonly sessions?: readonly PayloadSession[];
+  /** Where all rows can be had, in an editor, for a table that has more than `rows`; absent everywhere else. */
+  readonly handle?: string;
 }
 
 /** A chart: a Vega-Lite specification with its data inlined, what it shows in words, and the table it draws. */

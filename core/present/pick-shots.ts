@@ -19,6 +19,20 @@ export interface ShotPicker {
   readonly requests: (rows: readonly (readonly PayloadValue[])[], what: WhatAside, because: string) => SetAsideMessage["files"];
 }
 
+/**
+ * What tells the shot that a row is, and the session file that it is kept in, `null` for a row that is none; `null` for a
+ * table whose rows are no shots.
+ */
+export function shotOfRow({ columns, sessions }: TablePayload): ((row: readonly PayloadValue[]) => { readonly file: string; readonly shot: number } | null) | null {
+  const [shot, session] = ["shot", "session"].map((name) => columns.findIndex((column) => column.name === name)) as [number, number];
+  if (sessions === undefined || sessions.length === 0 || shot < 0 || (sessions.length > 1 && session < 0)) return null;
+  return (row) => {
+    const file = (sessions.length === 1 ? sessions[0] : sessions.find(({ name }) => name === row[session]))?.file;
+    const number = row[shot];
+    return file === undefined || typeof number !== "number" ? null : { file, shot: number };
+  };
+}
+
 /** A picker for a table whose rows are shots kept in session files; `null` for any other. */
 export function shotPicker(table: TablePayload): ShotPicker | null {
   const { sessions } = table;

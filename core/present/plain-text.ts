@@ -1,4 +1,5 @@
 import type { PayloadColumn, ResultPayload, TablePayload } from "./payload";
+import { missingMark } from "./format-number";
 import { plainMarkdown } from "./prose";
 import { cut, headingOf, inert, showValue } from "./show-value";
 
@@ -41,18 +42,26 @@ export function hiddenInWords({ columns }: Pick<TablePayload, "columns">): strin
 }
 
 /**
- * A table as plain text: columns aligned, units in the heading, the count of rows, then sentences, notes and method.
+ * A table as plain text: the sentences of its answer first, since whoever listens should not have to hear all numbers before
+ * them; columns aligned, units in the heading, the count of rows, what the mark of a missing value is; then details, notes and
+ * method.
  *
  * Numbers stand at the right of their column with one count of decimals, so that their points are below one another.
  */
 export function tableText(table: TablePayload): string {
+  const [answer = [], ...below] = wordsBelow(table);
+  const isAnswered = table.sentences.length > 0 && table.answer !== 0;
+  const groups = [...(isAnswered ? [answer] : []), rowLines(table), ...(isAnswered ? below : wordsBelow(table))];
+  return groups.map((group) => group.join("\n")).join("\n\n");
+}
+
+/** The heading, the rows and what is to be said of them; of a table without rows the names of its columns. */
+function rowLines(table: TablePayload): readonly string[] {
   const kept = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => !column.hidden);
-  const lines = sideBySide(kept.map(({ index }) => columnLines(table, index)));
-  return [
-    ...lines,
-    rowsInWords(table) + hiddenInWords(table),
-    ...wordsBelow(table).flatMap((group) => ["", ...group]),
-  ].join("\n");
+  if (table.row_count === 0) return [`No rows. Columns: ${kept.map(({ column }) => cut(headingOf(column), widest)).join(", ")}${hiddenInWords(table)}`];
+  const hasMissing = table.rows.some((row) => kept.some(({ index }) => (row[index] ?? null) === null));
+  const told = hasMissing ? `; ${missingMark} marks a missing value` : "";
+  return [...sideBySide(kept.map(({ index }) => columnLines(table, index))), rowsInWords(table) + hiddenInWords(table) + told];
 }
 
 /**

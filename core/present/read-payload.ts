@@ -54,6 +54,7 @@ function readTable(given: Readonly<Record<string, unknown>>): TablePayload {
     ...(given["answer"] === undefined ? {} : { answer: readAnswer(given["answer"], sentences.length) }),
     notes: asList(given["notes"], "the notes").map((note) => asText(note, "a note")),
     ...(given["sessions"] === undefined ? {} : { sessions: asList(given["sessions"], "the sessions").map(readSession) }),
+    ...(given["handle"] === undefined ? {} : { handle: asText(given["handle"], "the handle") }),
   };
 }
 

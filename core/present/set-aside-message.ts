@@ -1,3 +1,4 @@
+import { isRecord } from "../is-record";
 import type { SetAsideRequest } from "../session/set-aside-edit";
 import { settableColumns } from "../table/settable-columns";
 
@@ -53,8 +54,4 @@ export function readSetAsideAnswer(value: unknown): SetAsideAnswer | null {
   const { question, done, text } = value;
   if (typeof question !== "number" || typeof done !== "boolean" || typeof text !== "string") return null;
   return { type: "set-aside-answer", question, done, text };
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

@@ -1,3 +1,5 @@
+import { isRecord } from "../is-record";
+import { hintsOf } from "../chart/fit-spec";
 import type { ChartPayload } from "./payload";
 
 /**
@@ -7,17 +9,14 @@ import type { ChartPayload } from "./payload";
  */
 export function vegaLiteOutput(chart: ChartPayload): Readonly<Record<string, unknown>> {
   const { spec, description, table } = chart;
-  return { ...spec, description, usermeta: { fairstrike: { description, table } } };
+  return { ...spec, description, usermeta: { fairstrike: { description, table, ...(spec["usermeta"] === undefined ? {} : { hints: hintsOf(spec) }) } } };
 }
 
 /** What was put into an output by `vegaLiteOutput`, not yet checked; any other value as it is. */
 export function chartInOutput(value: unknown): unknown {
   if (!isRecord(value) || !isRecord(value["usermeta"]) || !isRecord(value["usermeta"]["fairstrike"])) return value;
   const { usermeta, ...spec } = value;
-  const { description, table } = (usermeta as { readonly fairstrike: Readonly<Record<string, unknown>> }).fairstrike;
-  return { type: "chart", spec, description, table };
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
+  const { description, table, hints } = (usermeta as { readonly fairstrike: Readonly<Record<string, unknown>> }).fairstrike;
+  // What the chart says of its size must reach whoever draws it: one scale for both axes hangs on it.
+  return { type: "chart", spec: isRecord(hints) ? { ...spec, usermeta: { fairstrike: hints } } : spec, description, table };
 }

@@ -1,6 +1,6 @@
 import { aerodynamicFits } from "../flight/aerodynamics";
 import type { Launch } from "../flight/launch";
-import { simulateFlight } from "../flight/simulate";
+import { flightOfReading } from "./reading-flight";
 import type { HeadKind } from "../session/session-facts";
 import { median, medianAbsoluteDeviation } from "../stats/quantile";
 import { robustRegression } from "../stats/robust-regression";
@@ -113,7 +113,7 @@ function flown(readings: SessionReadings, column: FlightColumn): Relation | null
 const step = 0.02; // of a logarithm, or rad
 
 function simulated(readings: SessionReadings, column: FlightColumn, launch: Launch): number {
-  const flight = simulateFlight(launch, { air: readings.air.air, fit: aerodynamicFits[0]! });
+  const flight = flightOfReading(launch, { air: readings.air.air, fit: aerodynamicFits[0]! });
   if (column === "descent_angle") return flight.descentAngle;
   return Math.log(column === "carry" ? flight.carry : flight.peakHeight);
 }

@@ -1,7 +1,7 @@
 import { aerodynamicFits } from "../flight/aerodynamics";
 import type { Launch } from "../flight/launch";
 import type { Flight } from "../flight/simulate";
-import { simulateFlight } from "../flight/simulate";
+import { flightOfReading } from "./reading-flight";
 import { median, medianAbsoluteDeviation } from "../stats/quantile";
 import type { ShotColumn } from "../table/shot-columns";
 import { headKindAt } from "./head-of-shot";
@@ -93,8 +93,8 @@ export function launchAt(readings: SessionReadings, i: number, instead: Partial<
 export function flightDoubt(readings: SessionReadings, column: FlightColumn, i: number): { readonly error: number; readonly model: number } {
   const { air } = readings.air;
   const launch = launchAt(readings, i);
-  const flight = simulateFlight(launch, { air });
-  const of = (changed: Partial<Launch>): number => difference(column, simulated(column, simulateFlight({ ...launch, ...changed }, { air })), simulated(column, flight));
+  const flight = flightOfReading(launch, { air });
+  const of = (changed: Partial<Launch>): number => difference(column, simulated(column, flightOfReading({ ...launch, ...changed }, { air })), simulated(column, flight));
   const error = Math.hypot(
     of({ speed: launch.speed + readings.error("ball_speed", launch.speed) }),
     of({ launchAngle: launch.launchAngle + readings.error("launch_angle", launch.launchAngle) }),
@@ -104,7 +104,7 @@ export function flightDoubt(readings: SessionReadings, column: FlightColumn, i: 
 }
 
 function betweenFits(readings: SessionReadings, column: FlightColumn, launch: Launch): number {
-  const [first, second] = aerodynamicFits.map((fit) => simulated(column, simulateFlight(launch, { air: readings.air.air, fit })));
+  const [first, second] = aerodynamicFits.map((fit) => simulated(column, flightOfReading(launch, { air: readings.air.air, fit })));
   return difference(column, second!, first!);
 }
 

@@ -1,6 +1,6 @@
 import type { Launch } from "../flight/launch";
 import type { Flight } from "../flight/simulate";
-import { simulateFlight } from "../flight/simulate";
+import { flightOfReading } from "./reading-flight";
 import { median } from "../stats/quantile";
 import type { ShotColumn } from "../table/shot-columns";
 import { isEvidence } from "./evidence";
@@ -80,7 +80,7 @@ function flightWith(readings: SessionReadings, i: number, instead: Partial<Launc
     spinRate: at("spin_rate"),
     spinAxis: orLevel("spin_axis"),
   };
-  return simulateFlight({ ...read, ...instead }, { air: readings.air.air });
+  return flightOfReading({ ...read, ...instead }, { air: readings.air.air });
 }
 
 /** Which of two launches a measured flight agrees with; `neither` where it does not decide. */

@@ -1,5 +1,5 @@
 import type { Flight } from "../flight/simulate";
-import { simulateFlight } from "../flight/simulate";
+import { flightOfReading } from "./reading-flight";
 import type { SessionAir } from "../flight/session-air";
 import { airOfSession } from "../flight/session-air";
 import { digitsForColumn, formatMeasure } from "../present/format-number";
@@ -132,7 +132,7 @@ function sessionReadings(table: Table, facts: SessionFacts, rows: Int32Array, sh
 function flightOf(values: SessionReadings["values"], i: number, { air }: SessionAir): Flight | null {
   const at = (column: ShotColumn): number => values(column)?.[i] ?? Number.NaN;
   const orLevel = (column: ShotColumn): number => (values(column) === null ? 0 : at(column));
-  const flight = simulateFlight(
+  const flight = flightOfReading(
     {
       speed: at("ball_speed"),
       launchAngle: at("launch_angle"),

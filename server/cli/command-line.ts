@@ -2,13 +2,15 @@ import { checkCommand } from "./check-command";
 import { UsageError, type Command, type Terminal } from "./command";
 import { describeDataCommand } from "./describe-data-command";
 import { exitCodes, type ExitCode } from "./exit-codes";
+import { figureCommand } from "./figure-command";
 import { flightCommand } from "./flight-command";
+import { newCommand } from "./new-command";
 import { runCommand } from "./run-command";
 import { forTerminal } from "./say-problems";
 import { suspectsCommand } from "./suspects-command";
 import { version } from "./version";
 
-const commands: Readonly<Record<string, Command>> = { run: runCommand, check: checkCommand, suspects: suspectsCommand, flight: flightCommand, "describe-data": describeDataCommand };
+const commands: Readonly<Record<string, Command>> = { new: newCommand, run: runCommand, check: checkCommand, suspects: suspectsCommand, flight: flightCommand, figure: figureCommand, "describe-data": describeDataCommand };
 
 /** Runs the command line `given` (without the program's name) and returns its exit code. */
 export async function runCommandLine(given: readonly string[], terminal: Terminal): Promise<ExitCode> {

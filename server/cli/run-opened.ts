@@ -1,7 +1,7 @@
 import { defaultLimits } from "../../core/limits";
 import { readHeader } from "../../core/notebook/read-header";
 import type { Problem } from "../../core/problem";
-import { createEngine, type CellOutcome } from "../../core/run-notebook";
+import { createEngine, type CellOutcome, type RunOutcome } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
 import { nodeFiles } from "../node-files";
 import { UsageError, type Terminal } from "./command";
@@ -23,6 +23,8 @@ export interface RanNotebook {
   readonly problems: readonly Problem[];
   /** Files that the results come from, relative to the notebook's root. */
   readonly inputs: readonly string[];
+  /** The run itself; `null` when the file cannot be read as a notebook. */
+  readonly outcome: RunOutcome | null;
 }
 
 /**
@@ -32,10 +34,11 @@ export interface RanNotebook {
  */
 export async function runOpened(opened: OpenNotebook, cell: number | null, terminal: Terminal): Promise<RanNotebook> {
   const { document, place } = opened;
-  if (document === null) return { opened, cells: [], problems: opened.problems, inputs: [] };
+  if (document === null) return { opened, cells: [], problems: opened.problems, inputs: [], outcome: null };
   const files = nodeFiles(place.root, defaultLimits.fileBytes);
   const engine = createEngine({ files, vocabulary, limits: defaultLimits, clock: terminal.clock, onFault: terminal.onFault });
-  const { checked, cells, problems, inputs } = await engine.run(document, place.path, cell === null ? {} : { only: [cell] });
+  const outcome = await engine.run(document, place.path, cell === null ? {} : { only: [cell] });
+  const { checked, cells, problems, inputs } = outcome;
   const placed = (index: number, found: readonly Problem[]): readonly Problem[] => found.map((each) => opened.inNotebook(index, each));
   const outside = checked.cells.filter(({ kind }) => kind !== "query" && kind !== "chart");
   return {
@@ -43,6 +46,7 @@ export async function runOpened(opened: OpenNotebook, cell: number | null, termi
     cells: [...cells].sort((a, b) => a.index - b.index).map((outcome) => ({ outcome, problems: placed(outcome.index, outcome.problems) })),
     problems: [...opened.problems, ...outside.flatMap((each) => placed(each.index, each.problems)), ...problems],
     inputs: inputs.map((input) => input.path),
+    outcome,
   };
 }
 

@@ -4,6 +4,9 @@ import { presentOutcome } from "../../core/present/present-outcome";
 import type { Vocabulary } from "../../core/query/vocabulary";
 import { createEngine } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
+import { writeReport } from "../../core/report/write-report";
+import { version } from "../cli/version";
+import { finishedTables } from "./finished-tables";
 import type { Answer, FromKernel, Question, ToKernel } from "./messages";
 
 /** What a kernel needs from where it runs. */
@@ -31,20 +34,30 @@ export function startKernel(host: KernelHost, settings: KernelSettings = {}): vo
   const limits = settings.limits ?? defaultLimits;
   const questions = openQuestions(host);
   const engine = createEngine({ files: questions.files, vocabulary: settings.vocabulary ?? vocabulary, limits, clock: host.clock });
+  const results = finishedTables();
   let last: Promise<void> = Promise.resolve();
 
-  async function run({ run: number, path, document, only }: Extract<ToKernel, { type: "run" }>): Promise<void> {
+  async function run({ run: number, path, document, only, report: form }: Extract<ToKernel, { type: "run" }>): Promise<void> {
     const isCancelled = (): boolean => host.isCancelled(number);
     // One that was cancelled while it waited reads no file.
     if (isCancelled()) return host.post({ type: "done", run: number, problems: [], cancelled: true });
     try {
       const outcome = await engine.run(document, path, {
-        only,
+        ...(form === undefined ? { only } : {}),
         isCancelled,
         onStart: (index) => host.post({ type: "started", run: number, index }),
-        onCell: (cell) => host.post({ type: "cell", run: number, cell: presentOutcome(cell, limits) }),
+        onCell: (cell) => {
+          const presented = presentOutcome(cell, limits);
+          // What still holds is shown already, with its handle, unless it was asked for.
+          const isShownAnew = form === undefined && (!cell.kept || only.includes(cell.index));
+          host.post({ type: "cell", run: number, cell: isShownAnew ? results.withHandles(presented, cell.value) : presented });
+        },
       });
-      host.post({ type: "done", run: number, problems: outcome.problems, cancelled: outcome.cancelled });
+      const text = form === undefined || outcome.cancelled ? null : await writeReport({ document, path, outcome, limits, version }, form, isCancelled);
+      const cancelled = outcome.cancelled || (form !== undefined && text === null);
+      const withoutResult = outcome.cells.filter(({ status }) => status !== "ok").length;
+      const report = text === null ? {} : { report: { text, inputs: outcome.inputs.map((input) => input.path), withoutResult } };
+      host.post({ type: "done", run: number, problems: outcome.problems, cancelled, ...report });
     } catch (error) {
       host.post({ type: "fault", run: number, message: error instanceof Error ? error.message : "something that is no error was thrown" });
     }
@@ -58,6 +71,7 @@ export function startKernel(host: KernelHost, settings: KernelSettings = {}): vo
   host.listen((message) => {
     if (message.type === "run") last = last.then(() => run(message));
     else if (message.type === "look") last = last.then(() => look(message));
+    else if (message.type === "results") results.sendTo(message);
     else questions.answer(message);
   });
   host.post({ type: "ready" });

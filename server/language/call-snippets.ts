@@ -66,6 +66,8 @@ function writer({ columns, table }: Likely, firstStop = 1) {
 
   function argument(parameter: Parameter): string | null {
     switch (parameter.kind) {
+      case "choices":
+        return null;
       case "condition":
         return `d => d.${place("")}`;
       case "new columns":

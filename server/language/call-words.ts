@@ -172,7 +172,7 @@ function wholeBounds(option: Extract<Option, { kind: "number" }>): string {
 
 function partsOfParameter(parameter: Parameter, place: number): readonly CallPart[] {
   if (parameter.kind === "options") return optionParts(parameter.options, place);
-  const takesRest = parameter.kind === "columns" || parameter.kind === "ordering";
+  const takesRest = parameter.kind === "columns" || parameter.kind === "ordering" || parameter.kind === "choices";
   return [{ written: writtenAs(parameter), documentation: sentence(parameter.help), option: null, place, takesRest }];
 }
 
@@ -188,6 +188,8 @@ function writtenAs(parameter: Exclude<Parameter, { kind: "options" }>): string {
       return "{ name: d => … }";
     case "aggregates":
       return "{ name: op.… }";
+    case "choices":
+      return '"choice", …';
     case "columns":
     case "ordering":
       return '"column", …';

@@ -1,6 +1,7 @@
 import type { ChartKind, Parameter } from "../../core/query/vocabulary";
 import { withoutColumns, type Schema } from "../../core/table/schema";
 import { columnsOfFunction, columnsOfVerb } from "./argument-columns";
+import { choiceOffers } from "./choice-offers";
 import { argumentSnippet, type Likely } from "./call-snippets";
 import { asEntry, columnKeys, optionsObject } from "./complete-options";
 import type { QueryAsked } from "./query-asked";
@@ -43,6 +44,8 @@ function verbArgument(parameter: Parameter, receiver: Schema, frame: number, ask
   switch (parameter.kind) {
     case "condition":
       return [{ label: "d => …", kind: "snippet", insert: "d => d.$0", isSnippet: true, filter: "d =>", detail: "which rows stay" }];
+    case "choices":
+      return quoted(choiceOffers(surroundings, "rows"));
     case "new columns":
     case "aggregates":
     case "renames":

@@ -5,6 +5,7 @@ import { unitFor, unitsBeside, unitSystems, type Measure, type UnitSystem } from
 import { folderOf, resolvePath } from "../../core/path";
 import { yamlScalar } from "../../core/yaml-scalar";
 import type { Suggestion } from "./answers";
+import { choiceOffersInFront } from "./complete-choices";
 import { frontPlace, type FrontPlace } from "./front-place";
 import { escaped } from "./markdown";
 import type { NotebookView } from "./notebook-view";
@@ -21,6 +22,7 @@ const snippets: Readonly<Record<FrontMatterKey, string>> = {
   shots: "shots: $1",
   units: `units: \${1:${unitSystems[0]!}}`,
   margin: "margin: { ${1:carry}: ${2:3} yd }",
+  choose: "choose:\n  ${1:head}: { of: ${2:head}, is: ${3:any} }",
   seed: "seed: ${1:1}",
 };
 
@@ -38,6 +40,7 @@ async function offersAt(view: NotebookView, found: FrontPlace): Promise<readonly
   const [key, column] = path;
   if (key === undefined) return role === "key" ? keys(found) : [];
   if (key === "shots") return sessions(view, found);
+  if (key === "choose") return choiceOffersInFront(view, found);
   if (key === "margin") return column === undefined ? (role === "key" ? marginKeys(view, found) : wholeMargins(view, found)) : marginValues(view, found, column ?? "");
   if (role !== "value") return [];
   if (key === "units") return unitSystems.map((system): Offer => ({ label: system, kind: "choice", insert: system, detail: systemInWords(system) }));

@@ -1,3 +1,4 @@
+import { choiceOffers } from "./choice-offers";
 import { columnAccess } from "../../core/query/check-row";
 import type { ChartKind } from "../../core/query/vocabulary";
 import type { Schema } from "../../core/table/schema";
@@ -17,6 +18,7 @@ export function afterDot(asked: QueryAsked): readonly Suggestion[] {
   if (owner?.kind === "name" && before.at(-3)?.text !== ".") {
     if (owner.text === place.row?.name) return columnsOfRow(asked, place.row.columns);
     if (owner.text === "op") return here(functionOffers(place, surroundings, ""));
+    if (owner.text === "chosen") return here(choiceOffers(surroundings, "word"));
     if (owner.text === "chart") return here([...surroundings.vocabulary.charts.values()].map((chart) => chartOffer(chart, asked)));
   }
   const isValue = owner !== undefined && endsValue(owner) && owner.kind !== "number" && owner.kind !== "string" && owner.text !== "`";

@@ -1,3 +1,4 @@
+import { choiceOffers } from "./choice-offers";
 import { columnsOfFunction, columnsOfVerb } from "./argument-columns";
 import { comparedColumn } from "./compared-column";
 import { optionTexts } from "./complete-options";
@@ -27,6 +28,7 @@ function inString({ place, view, surroundings }: QueryAsked): readonly Offer[] {
   const call = innermost < 0 ? null : place.callOf(innermost);
   if (call?.kind === "function") return place.row === null ? columnsOfFunction(call.name, place, surroundings) : [];
   if (call?.kind === "ending") return columnOffers(call.receiver(), "any");
+  if (call?.kind === "verb" && place.parameterOf(innermost)?.kind === "choices") return choiceOffers(surroundings, "rows");
   if (call?.kind === "verb") return columnsOfVerb(place, innermost);
   if (place.options !== null) return optionTexts(place, view);
   // A name in quotes where columns get new names.

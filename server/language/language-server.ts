@@ -7,6 +7,9 @@ import { clientFiles } from "./client-files";
 import { fixAllKind, fixNotebookKind } from "./code-actions";
 import { createDiagnoser } from "./diagnoser";
 import { createDocumentChecks } from "./document-checks";
+import { answerTables } from "./tables";
+import { answerChoices } from "./choices";
+import { answerNarrowing } from "./narrowing";
 import { createDocumentStore, type OutOfStep, type Touched } from "./document-store";
 import { answerRequests } from "./providers";
 import type { ProfileSession } from "./profile-session";
@@ -65,7 +68,11 @@ export function serveLanguage(connection: Connection, profile?: ProfileSession):
   let abilities: EditAbilities = { versions: false, newFiles: false };
   connection.onCodeAction((params, token) => answerActions(params, token, { store, files, problemsNow: checks.problemsNow, abilities }));
   let showsHints = false;
-  answerRequests(connection, { store, checked, showsHints: () => showsHints, abilities: () => abilities });
+  const documents = { store, checked, showsHints: () => showsHints, abilities: () => abilities };
+  answerRequests(connection, documents);
+  answerNarrowing(connection, documents, files);
+  answerChoices(connection, documents);
+  answerTables(connection, documents);
   connection.onDidChangeConfiguration(({ settings }: { readonly settings?: { readonly fairstrike?: { readonly columnHints?: unknown } } }) => {
     showsHints = settings?.fairstrike?.columnHints === true;
     connection.languages.inlayHint.refresh().catch(onFault);

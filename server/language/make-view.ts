@@ -31,6 +31,7 @@ export function makeView(
       tableNames: () => [...new Set(["shots", ...giving])],
       sessions: (place) => sources.byPath.get(place)?.schema ?? null,
       units: notebook.front.units,
+      choices: notebook.front.choices,
       limits: parts.limits,
     };
   }

@@ -47,7 +47,7 @@ export function stepsOf(text: string, checked: CheckedQuery | null, surroundings
 
   function check(node: Syntax, constants: ReadonlyMap<string, PlainConstant>): TableExpression | null {
     const reporter = createReporter(text, lineTable(""));
-    return createTableChecker(surroundings, { vocabulary: surroundings.vocabulary, constants, reporter }, tables)(node);
+    return createTableChecker(surroundings, { vocabulary: surroundings.vocabulary, constants, reporter, choices: surroundings.choices ?? [] }, tables)(node);
   }
 
   return {

@@ -92,7 +92,7 @@ export function afterVerb(reading: QueryReading, call: MemberCall, before: Scope
 function matched(parameters: readonly Parameter[], nodes: readonly Syntax[]): VerbUse["given"] {
   let used = 0;
   return parameters.map((parameter) => {
-    const takesRest = parameter.kind === "columns" || parameter.kind === "ordering";
+    const takesRest = parameter.kind === "columns" || parameter.kind === "ordering" || parameter.kind === "choices";
     const taken = takesRest ? nodes.slice(used) : nodes.slice(used, used + 1);
     used += taken.length;
     return { parameter, nodes: taken };

@@ -55,6 +55,12 @@ function ofColumns(before: string, after: string, csv = "Club,Carry\nWren,150\n"
   return exported(csv, session(before), session(after), session(before));
 }
 
+/** A choice in the front matter that a cell uses, and what its fix makes of it. */
+function choices(before: string, after: string): Case {
+  const text = (choice: string): string => `${front[1]}\nchoose:\n  head: ${choice}`;
+  return { world: { cells: [["front", text(before)], ["query", 'query=q\nshots.choose("head")']], files: smallFiles }, after: text(after) };
+}
+
 /** Front matter, and what its fix makes of it. */
 function frontMatter(before: string, after: string, files: World["files"] = smallFiles): Case {
   return { world: { cells: [["front", before], ["query", "query=q\nshots"]], files }, after };
@@ -237,6 +243,15 @@ const fixed: Partial<Record<ProblemCode, readonly Case[]>> = {
   "nb.no-table": [chart(points('"x": { "field": "carry" }').replace("chart=c table=shots", "chart=c"), points('"x": { "field": "carry" }')), chart(points("").replace("chart=c table=shots", 'chart="c"'), points("").replace("chart=c ", 'chart="c" '))],
   "nb.unclosed-quote": [chart(points('"x": { "field": "carry" }').replace('Shots."', "Shots."), points('"x": { "field": "carry" }'))],
   "nb.stray-word": [chart(points('"x": { "field": "carry" }').replace('"Shots."', "All the shots"), points('"x": { "field": "carry" }').replace("Shots.", "All the shots"))],
+  "nb.choice-key": [choices("{ of: head, iss: any }", "{ of: head, is: any }")],
+  "nb.choice-column": [frontMatter(`${front[1]}\nchoose: { it: { of: haed, is: any } }`, `${front[1]}\nchoose: { it: { of: head, is: any } }`)],
+  "nb.choice-value": [choices("{ of: head, is: [Wren, Herron] }", "{ of: head, is: [Wren, Heron] }")],
+  "query.unknown-named-choice": [
+    {
+      world: { cells: [["front", `${front[1]}\nchoose:\n  head: { of: head, is: any }`], ["query", 'query=q\nshots.choose("haed")']], files: smallFiles },
+      after: 'query=q\nshots.choose("head")',
+    },
+  ],
   "nb.value": [frontMatter("shots: s/one.session.yaml\nunits: m-kmhh", "shots: s/one.session.yaml\nunits: m-kmh")],
   "nb.duplicate-session": [
     frontMatter("shots: [s/one.session.yaml, s/one.session.yaml]", "shots: [s/one.session.yaml]"),
@@ -298,6 +313,10 @@ const withoutFix: Partial<Record<ProblemCode, string>> = {
   "query.table-of": several,
   "query.unit-unknown": several,
   "query.function-type": several,
+  "query.choice-kind": several,
+  "query.choice-column": several,
+  "query.choice-value": several,
+  "query.no-choices": several,
   "query.column-kind": several,
   "query.duplicate-column": several,
   "query.different-columns": several,
@@ -305,6 +324,7 @@ const withoutFix: Partial<Record<ProblemCode, string>> = {
   "query.column-count": several,
   "query.several-values": several,
   "query.undecided-rows": data,
+  "query.none-left": data,
   "query.undefined-numbers": data,
   "query.undetermined": data,
   "query.missing-keys": data,
@@ -459,6 +479,8 @@ const withoutFix: Partial<Record<ProblemCode, string>> = {
   "nb.duplicate-attribute": several,
   "nb.second-front": several,
   "nb.not-a-map": rewrite,
+  "nb.choice-name": rewrite,
+  "nb.choice-unused": notice,
 
   "chart.too-long": rewrite,
   "chart.too-deep": rewrite,

@@ -127,6 +127,14 @@ test("without the shots that it needs a cell is blocked, which is no failure of 
   expect(statuses(await run(engineOf(), notebookText("title: x", 'query=a\nsession("s/two.session.yaml")')))).toEqual(["a failed"]);
 });
 
+test("a cell without shots rests on the files that are not there, and says which", async () => {
+  const engine = engineOf({ files: memoryFiles({ "s/one.session.yaml": smallFiles["s/one.session.yaml"]! }) });
+  const outcome = await run(engine, notebookText(front, "query=a\nshots.count()", "query=b\na.count()"));
+  expect(statuses(outcome)).toEqual(["a blocked", "b blocked"]);
+  for (const { basis } of outcome.cells) expect(basis).toMatchObject({ "s/one.session.yaml": expect.stringMatching(/./u) as string, "s/small.csv": "" });
+  expect(outcome.cells[0]!.problems[0]!.message).toContain('"small.csv" does not exist');
+});
+
 test("asked for some cells, it runs those and what they need", async () => {
   const text = notebookText(front, "query=a\nshots", "query=b\na.count()", "query=c\nshots.count()", "query=bad\nnowhere");
   expect(statuses(await run(engineOf(), text, { only: [2] }))).toEqual(["a ok", "b ok"]);

@@ -2,19 +2,27 @@ import { mkdtempSync, realpathSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { build } from "esbuild";
-import { afterAll } from "vitest";
 
 const root = path.resolve(import.meta.dirname, "../..");
 
+const made = new Map<string, Promise<string>>();
+
 /**
- * Bundles an entry point into a folder of its own, which is taken away after the file's tests; returns the bundle's
- * path. The bundle is what is packaged but for being smaller: nothing is read from `dist`.
+ * Bundles an entry point into a folder of its own, once for all files that a worker tests and taken away when the worker
+ * ends; returns the bundle's path. The bundle is what is packaged but for being smaller: nothing is read from `dist`.
  *
  * @param entry from the root of the checkout.
  */
-export async function bundle(entry: string, format: "cjs" | "esm"): Promise<string> {
+export function bundle(entry: string, format: "cjs" | "esm"): Promise<string> {
+  const key = `${entry} ${format}`;
+  const known = made.get(key) ?? write(entry, format);
+  made.set(key, known);
+  return known;
+}
+
+async function write(entry: string, format: "cjs" | "esm"): Promise<string> {
   const folder = realpathSync(mkdtempSync(path.join(tmpdir(), "fairstrike-bundle-")));
-  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  process.once("exit", () => rmSync(folder, { recursive: true, force: true }));
   const outfile = path.join(folder, format === "esm" ? "bundle.mjs" : "bundle.js");
   await build({
     entryPoints: [path.join(root, entry)],

@@ -1,5 +1,5 @@
 import { curveOf } from "../../flight/other-air";
-import { simulateFlight } from "../../flight/simulate";
+import { flightOfReading } from "../reading-flight";
 import { medianAbsoluteDeviation } from "../../stats/quantile";
 import { directionsOf } from "../direction-witnesses";
 import { inWords, isEvidence } from "../evidence";
@@ -65,7 +65,7 @@ function findOddCurves(readings: SessionReadings): readonly OddCurve[] {
   return raw.flatMap((each, i) => {
     const least = Math.max(leastCurve, curveShare * Math.abs(expected[i]!), scatterAllowed * scaleAt(i));
     if (!(Math.abs(each - level(i)) > least)) return [];
-    const tilted = simulateFlight(launchAt(readings, i, { spinAxis: leastTilt }), { air: readings.air.air });
+    const tilted = flightOfReading(launchAt(readings, i, { spinAxis: leastTilt }), { air: readings.air.air });
     const perTilt = curveOf(tilted.carry, tilted.offline, start[i]!) / Math.sin(leastTilt);
     const stated = readings.error("offline", offline[i]!);
     const error = Math.hypot(carry[i]! * readings.error("start_direction", start[i]!), perTilt * readings.error("spin_axis", axis[i]!), Number.isFinite(stated) ? stated : usualOfflineError * carry[i]!);

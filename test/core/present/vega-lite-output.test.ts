@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { hintsOf } from "../../../core/chart/fit-spec";
 import type { ChartPayload } from "../../../core/present/payload";
 import { presentTable } from "../../../core/present/present-table";
 import { readPayload } from "../../../core/present/read-payload";
@@ -22,6 +23,13 @@ test("a chart's output is the specification itself, with its words and table whe
 test("what was put into an output is read back as it was", () => {
   const read = readPayload(chartInOutput(JSON.parse(JSON.stringify(vegaLiteOutput(chart)))));
   expect(read).toEqual({ payload: { ...chart, spec: { ...chart.spec, description: "Carry." } } });
+});
+
+test("a landing chart in the editor had two scales: what a chart says of its size was lost on the way to the page", () => {
+  const sized = { ...chart, spec: { ...chart.spec, usermeta: { fairstrike: { heightPerWidth: 1.25, tallest: 460 } } } };
+  const { spec } = chartInOutput(JSON.parse(JSON.stringify(vegaLiteOutput(sized)))) as ChartPayload;
+  expect(hintsOf(spec)).toEqual({ heightPerWidth: 1.25, tallest: 460 });
+  expect(hintsOf({ usermeta: { fairstrike: { heightPerWidth: "1", tallest: -1, panelWidth: Number.NaN, legendLabel: 40 } } })).toEqual({ legendLabel: 40 });
 });
 
 test("H-04 another program's chart, or anything else, is left for the reader to name", () => {

@@ -17,7 +17,7 @@ const biasesOf = (plan: ReadingsPlan): readonly ChannelBias[] => readingsOf(tabl
 const offIn = (column: ShotColumn, from: number, to: number, by: (value: number) => number) => ({ faults: [{ column, shots: numbers(from, to), misread: by }] });
 
 test("a face 3.5° off in a third of the session is located and measured in 85 % of sessions, wherever the third is", () => {
-  const sessions = 8;
+  const sessions = 4;
   let [located, measured, both] = [0, 0, 0];
   for (const from of [1, 31, 61]) {
     for (let seed = 1; seed <= sessions; seed++) {
@@ -44,19 +44,19 @@ function falseShare(plan: Omit<ReadingsPlan, "seed">, sessions: number): number 
 
 test("clean sessions have a false stretch in at most 5 %, over all columns", () => {
   // Over 240 sessions of these kinds: none.
-  expect(falseShare({}, 14) + falseShare({ calculated: flight }, 10) + falseShare({ heads: threeDrivers }, 8) + falseShare({ heads: threeWedges }, 8)).toBeLessThanOrEqual(4 * 0.05);
+  expect(falseShare({}, 5) + falseShare({ calculated: flight }, 4) + falseShare({ heads: threeDrivers }, 4) + falseShare({ heads: threeWedges }, 4)).toBeLessThanOrEqual(4 * 0.05);
 });
 
 test("a tester who changes moves face and ball together, and nothing is found", () => {
   const tired = { deliver: (delivery: Parameters<NonNullable<ReadingsPlan["deliver"]>>[0], shot: number) => (shot > 40 ? { ...delivery, clubSpeed: delivery.clubSpeed * 0.93, faceAngle: delivery.faceAngle + 5 * deg, clubPath: delivery.clubPath + 2 * deg, dynamicLoft: delivery.dynamicLoft + 2 * deg } : delivery) };
-  expect(falseShare(tired, 8)).toBe(0);
+  expect(falseShare(tired, 4)).toBe(0);
 });
 
 test("heads that differ, one of them only in the middle, make no stretch", () => {
   const [first, second, third] = threeIrons as readonly [InventedHead, InventedHead, InventedHead];
   const unlike = [first, { ...second, restitution: 0.7, dynamicLoft: 20 }, { ...third, restitution: 0.84, dynamicLoft: 28 }];
-  expect(falseShare({ heads: unlike }, 6)).toBe(0);
-  expect(falseShare({ heads: unlike, stint: 30 }, 6)).toBe(0);
+  expect(falseShare({ heads: unlike }, 3)).toBe(0);
+  expect(falseShare({ heads: unlike, stint: 30 }, 3)).toBe(0);
 });
 
 test.each([
@@ -68,7 +68,7 @@ test.each([
   ["launch_angle", (value: number) => value + 2.5],
   ["carry", (value: number) => value * 0.93],
 ] as const)("%s is the one blamed when it is off, and its values alone are listed", (column, by) => {
-  for (const seed of [11, 12, 13]) {
+  for (const seed of [11, 12]) {
     const found = biasesOf({ seed, ...offIn(column, 31, 60, by) });
     expect(found.map((each) => each.column)).toEqual([column]);
     const [{ from, to, findings }] = found as [ChannelBias];

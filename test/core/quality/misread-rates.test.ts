@@ -33,7 +33,7 @@ const jump = (random: () => number) => (mph: number) => mph * (1 + (random() < 0
 const halfOrTwice = (random: () => number) => (rpm: number) => rpm * (random() < 0.5 ? 0.5 : 2);
 
 test("club speeds off by 8 to 20 % are found in 95 %, good ones doubted in at most 1 %", () => {
-  const { found, doubted } = ratesOf("club_speed", jump, 20);
+  const { found, doubted } = ratesOf("club_speed", jump, 10);
   expect(found).toBeGreaterThanOrEqual(0.95);
   expect(doubted).toBeLessThanOrEqual(0.01);
 });
@@ -46,7 +46,7 @@ test("the same where the monitor calculates the flight", () => {
 
 test("halved and doubled spins are found in 95 %, good ones doubted in at most 1 %", () => {
   for (const plan of [{}, { calculated: flight }, { heads: threeWedges }]) {
-    const { found, doubted } = ratesOf("spin_rate", halfOrTwice, 6, plan);
+    const { found, doubted } = ratesOf("spin_rate", halfOrTwice, 3, plan);
     expect(found).toBeGreaterThanOrEqual(0.95);
     expect(doubted).toBeLessThanOrEqual(0.01);
   }
@@ -72,7 +72,7 @@ function cleanRates(plan: Omit<ReadingsPlan, "seed">, sessions: number) {
 
 test("poor strikes are doubted no more often than good ones, whether or not the strike is read", () => {
   for (const without of [[], ["strike_x", "strike_y"]] as const) {
-    const { poor, good, error } = cleanRates({ without }, 12);
+    const { poor, good, error } = cleanRates({ without }, 6);
     // Two standard errors of the difference of shares near 2 %.
     expect(poor).toBeLessThan(good + 2 * error);
   }
@@ -81,7 +81,7 @@ test("poor strikes are doubted no more often than good ones, whether or not the 
 test("ordinary shots with wedges, drivers and irons, thin ones too, are hardly ever doubted, and none beyond doubt", () => {
   const thin = { strikeMean: [0, -10], strikeScatter: [6, 4] } as const;
   for (const plan of [{ heads: threeWedges }, { heads: threeDrivers }, {}, thin]) {
-    const { all, strong } = cleanRates(plan, 6);
+    const { all, strong } = cleanRates(plan, 3);
     expect(strong).toBe(0);
     expect(all).toBeLessThan(0.025);
   }

@@ -1,11 +1,13 @@
-import { expect, test, vi } from "vitest";
+import { afterAll, expect, test, vi } from "vitest";
 import type * as RunNotebook from "../../../core/run-notebook";
-import { repository, runIn } from "../../support/command-line";
 import { notebookText } from "../../support/small-session";
 
-const done = vi.hoisted((): string[] => []);
+const done: string[] = [];
+const engines = "../../../core/run-notebook";
 
-vi.mock("../../../core/run-notebook", async (importOriginal) => {
+// Files share their modules: what is replaced here is loaded anew before and after.
+vi.resetModules();
+vi.doMock(engines, async (importOriginal) => {
   const original = await importOriginal<typeof RunNotebook>();
   const createEngine: typeof original.createEngine = (parts) => {
     const engine = original.createEngine(parts);
@@ -16,6 +18,11 @@ vi.mock("../../../core/run-notebook", async (importOriginal) => {
     };
   };
   return { ...original, createEngine };
+});
+const { repository, runIn } = await import("../../support/command-line");
+afterAll(() => {
+  vi.doUnmock(engines);
+  vi.resetModules();
 });
 
 test("of many files that are checked each is forgotten once the next was, so that what both name is read once", async () => {

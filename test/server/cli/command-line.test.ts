@@ -24,7 +24,7 @@ test("M-01 without a command, or with one that is none, it says what there is", 
   for (const name of ["rum", "constructor", "__proto__"]) {
     const { code, out, said } = await runIn(tempFolder(), [name]);
     expect([code, out]).toEqual([2, ""]);
-    expect(said).toContain(`there is no command "${name}"; there are run, check`);
+    expect(said).toContain(`there is no command "${name}"; there are new, run, check`);
   }
 });
 

@@ -39,7 +39,7 @@ test("the description that a chart would get is offered between its quotes", asy
 });
 
 test("L-08 keys, sessions, units and margins are completed in front matter", async () => {
-  expect((await offered("front", "shots: s/one.session.yaml\n¦")).labels).toEqual(["fairstrike", "title", "units", "margin", "seed"]);
+  expect((await offered("front", "shots: s/one.session.yaml\n¦")).labels).toEqual(["fairstrike", "title", "units", "margin", "choose", "seed"]);
   expect(await taken("front", "un¦", "units")).toBe("units: yd-mph");
   expect(await taken("front", "units: m¦", "m-kmh")).toBe("units: m-kmh");
   expect(await taken("front", "shots: s/o¦", "s/one.session.yaml")).toBe("shots: s/one.session.yaml");

@@ -37,12 +37,20 @@ async function checkHover(marked: string, about: string, ...parts: readonly stri
 }
 
 test("keys that are not there yet, with their help", async () => {
-  expect(await labelsAt("¦")).toEqual(["fairstrike", "title", "shots", "units", "margin", "seed"]);
-  expect(await labelsAt("fairstrike: 1\n¦\nseed: 7")).toEqual(["title", "shots", "units", "margin"]);
+  expect(await labelsAt("¦")).toEqual(["fairstrike", "title", "shots", "units", "margin", "choose", "seed"]);
+  expect(await labelsAt("fairstrike: 1\n¦\nseed: 7")).toEqual(["title", "shots", "units", "margin", "choose"]);
   expect((await suggestionsAt("se¦")).suggestions.find(({ label }) => label === "seed")!.detail).toContain("random");
   await checkTaken("fairstrike: 1\nun¦", "units", "fairstrike: 1\nunits: yd-mph");
   await checkTaken("un¦its: m-ms", "units", "units: m-ms");
   await checkTaken("¦", "margin", "margin: { carry: 3 yd }");
+});
+test("in a choice: its keys, columns of the shots and their values", async () => {
+  const shots = "shots: s/one.session.yaml\nchoose:\n";
+  expect(await labelsAt(`${shots}  a: { of: head, ¦ }`)).toEqual(["is", "from", "to", "among"]);
+  await checkTaken(`${shots}  a: { of: he¦, is: any }`, "head", `${shots}  a: { of: head, is: any }`);
+  expect(await labelsAt(`${shots}  a: { of: head, is: ¦ }`)).toEqual(["any", "Heron", "Wren"]);
+  await checkTaken(`${shots}  a: { of: head, is: [Wren, ¦] }`, "Heron", `${shots}  a: { of: head, is: [Wren, Heron] }`);
+  await checkTaken(`${shots}  a: { among: [carry, offline], is: ¦ }`, "offline", `${shots}  a: { among: [carry, offline], is: offline }`);
 });
 test("unit systems with what they show", async () => {
   await checkTaken("units: ¦", "m-kmh", "units: m-kmh");

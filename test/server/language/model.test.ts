@@ -1,4 +1,4 @@
-import type { Diagnostic } from "vscode-languageserver/node";
+import { LSPErrorCodes, ResponseError, type Diagnostic } from "vscode-languageserver/node";
 import { expect, onTestFinished, test } from "vitest";
 import { notebookType } from "../../../core/notebook/cell-languages";
 import { seededRandom } from "../../../core/stats/random";
@@ -26,10 +26,21 @@ function opened({ notebook, texts }: ModelState): readonly { readonly uri: strin
   return [...(notebook.isOpen ? notebook.cells : []), ...texts.values()];
 }
 
+/** Asks until the answer is about the text as it is: a document that was asked for whole may change once more meanwhile. */
+async function answerOf({ connection }: StdioClient, method: string, params: object): Promise<unknown> {
+  for (;;) {
+    try {
+      return await connection.sendRequest<unknown>(method, params);
+    } catch (error) {
+      if (!(error instanceof ResponseError) || error.code !== LSPErrorCodes.ContentModified) throw error;
+    }
+  }
+}
+
 /** Waits until a server has checked the documents of a state, with all files: before, it answers from what it knows. */
-async function checkedAll({ connection }: StdioClient, state: ModelState): Promise<void> {
+async function checkedAll(client: StdioClient, state: ModelState): Promise<void> {
   const start = { line: 0, character: 0 };
-  const asked = opened(state).map(({ uri }) => connection.sendRequest("textDocument/codeAction", { textDocument: { uri }, range: { start, end: start }, context: { diagnostics: [] } }));
+  const asked = opened(state).map(({ uri }) => answerOf(client, "textDocument/codeAction", { textDocument: { uri }, range: { start, end: start }, context: { diagnostics: [] } }));
   await Promise.all(asked);
 }
 
@@ -37,7 +48,7 @@ async function checkedAll({ connection }: StdioClient, state: ModelState): Promi
 async function saidOf(client: StdioClient, state: ModelState): Promise<unknown> {
   const { notebook } = state;
   const ask = async (uri: string, question: string): Promise<unknown> => {
-    const answer = await client.connection.sendRequest<unknown>(`textDocument/${question}`, { textDocument: { uri } });
+    const answer = await answerOf(client, `textDocument/${question}`, { textDocument: { uri } });
     // Answers about tokens are numbered by time.
     return [uri, question, JSON.stringify(answer, (key, value: unknown) => (key === "resultId" ? undefined : value))];
   };

@@ -20,6 +20,7 @@ import { benchEditor } from "./bench-editor";
 import { benchFlight } from "./bench-flight";
 import { benchMisreads } from "./bench-misreads";
 import { benchStatistics } from "./bench-statistics";
+import { benchTablePages } from "./bench-tables";
 import { inventExport, inventSession, stream } from "./invented-session";
 import { race, report } from "./race";
 import { quietContext } from "./quiet-context";
@@ -32,6 +33,7 @@ import { quietContext } from "./quiet-context";
  *   npm run bench -- 10000     these rows only
  *   npm run bench -- statistics
  *                              the verbs of the trade only, beside R where it is installed
+ *   npm run bench -- pages     paging through a finished table of a million rows only
  *   npm run bench -- flight    100 thousand simulated flights only, beside SciPy where it is installed
  *   npm run bench -- editor    what somebody waits for who types: completion, problems, memory
  *   npm run bench -- misreads  which planted misreads are found, on synthetic sessions
@@ -50,9 +52,11 @@ async function main(): Promise<void> {
     return;
   }
   if (words.includes("statistics")) return benchStatistics();
+  if (words.includes("pages")) return benchTablePages(asked[0]);
   if (words.includes("flight")) return benchFlight(asked[0]);
   if (words.includes("misreads")) return benchMisreads(asked[0]);
   for (const rows of asked.length > 0 ? asked : [10_000, 100_000, 1_000_000]) benchTables(rows);
+  benchTablePages();
   benchNotebook(500);
   await benchCells(1000);
   benchStatistics();

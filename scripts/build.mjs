@@ -18,9 +18,12 @@ const commonJs = { platform: "node", format: "cjs", target: "node20", alias: bro
 
 /** @type {{ entry: string, to: string, options: import("esbuild").BuildOptions }[]} */
 const bundles = [
-  { entry: "extension/host/activate.ts", to: "extension.js", options: { ...commonJs, external: ["vscode"] } },
+  { entry: "extension/node/main.ts", to: "extension.js", options: { ...commonJs, external: ["vscode"] } },
   { entry: "server/node-main.ts", to: "server.js", options: commonJs },
+  { entry: "extension/web/main.ts", to: "web/extension.js", options: { platform: "browser", format: "cjs", target: "es2023", external: ["vscode"] } },
+  { entry: "server/web/main.ts", to: "web/server.js", options: { platform: "browser", format: "iife", target: "es2023" } },
   { entry: "extension/renderer/index.ts", to: "renderer.js", options: { platform: "browser", format: "esm", target: "es2023" } },
+  { entry: "extension/panel/main.ts", to: "panel.js", options: { platform: "browser", format: "esm", target: "es2023" } },
   {
     entry: "server/cli/main.ts",
     to: "cli.mjs",
@@ -104,7 +107,7 @@ export async function buildAll() {
   const packed = { minifySyntax: true, minifyWhitespace: true, legalComments: "external", metafile: true, write: false };
   const results = await Promise.all(bundles.map((bundle) => build({ ...optionsOf(bundle), ...packed })));
   rmSync(path.join(root, "dist"), { recursive: true, force: true });
-  mkdirSync(path.join(root, "dist"));
+  mkdirSync(path.join(root, "dist/web"), { recursive: true });
   for (const { outputFiles } of results) {
     for (const file of outputFiles) if (!file.path.endsWith(".LEGAL.txt")) writeFileSync(file.path, file.contents);
   }

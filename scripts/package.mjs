@@ -7,7 +7,7 @@ import { root, say, step, tool, whenStarted } from "./steps.mjs";
 /** The packed extension. */
 export const vsix = path.join(root, "fairstrike.vsix");
 
-const LARGEST = 2_300_000; // bytes; the extension is meant to be light, and the formatter alone is 150 kB of it
+const LARGEST = 5_500_000; // bytes; what runs in a browser is there a second time, and the formatter alone is 150 kB each time
 
 /** What is shipped, and nothing else. */
 const shipped = [

@@ -103,6 +103,23 @@ test("server imports core and server", () => checkArrows("server", /^(core|serve
 test("the host imports no renderer, and the renderer no host and no server", () => {
   checkArrows("extension/host", /^(core|server|extension\/host)\//);
   checkArrows("extension/renderer", /^(core|extension\/renderer)\//);
+  checkArrows("extension/panel", /^(core\/|extension\/panel\/|extension\/renderer\/make-element\.ts$)/);
+  checkPackages("extension/panel", /^$/);
+});
+test("only what starts in an editor on a machine or in a browser tells the two apart", () => {
+  checkArrows("extension/node", /^(core|server\/(node-files|kernel\/messages)\.ts|extension\/(host|node)\/)/);
+  checkArrows("extension/web", /^(core|extension\/(host|web)\/)/);
+  checkPackages("extension/node", /^(node:|vscode$|vscode-languageclient\/node$)/);
+  checkPackages("extension/web", /^(vscode$|vscode-languageclient\/browser$)/);
+  checkPackages("server/web", /^vscode-languageserver\/browser$/);
+});
+test("nothing that a browser loads uses what Node alone has", () => {
+  const loaded = new Set(["extension/web/main.ts", "server/web/main.ts", "extension/renderer/index.ts", "extension/panel/main.ts"]);
+  for (const file of loaded) for (const found of imports) if (found.file === file && found.own && !found.typeOnly) loaded.add(found.target);
+  const nodeOnly = /(?<![.\w"])(Buffer|process|__dirname|__filename|require|setImmediate|global)(?=[.(])/;
+  const found = sources.filter(({ file }) => loaded.has(file)).flatMap(({ file, text }) => (withoutComments(text).match(nodeOnly) ?? []).slice(0, 1).map((match) => `${file}: ${match}`));
+  expect(loaded.size).toBeGreaterThan(300);
+  expect(found).toEqual([]);
 });
 test("scripts import no extension", () => checkArrows("scripts", /^(core|server|scripts)\//));
 
@@ -112,7 +129,7 @@ test("of the server, the host takes messages, requests and the way to read files
       ({ file, target }) =>
         file.startsWith("extension/host/") &&
         target.startsWith("server/") &&
-        !/^server\/(kernel\/messages|language\/requests|node-files)\.ts$/.test(target),
+        !/^server\/((kernel|results)\/messages|language\/requests)\.ts$/.test(target),
     ),
   ).toEqual([]);
 });
@@ -123,8 +140,8 @@ test("core uses table, chart and parser libraries, and no other package", () => 
 test("server uses the protocol library, the chart library, the formatter and Node", () => {
   checkPackages("server", /^(node:|vscode-languageserver(-textdocument)?(\/|$)|vega(-lite|-interpreter)?$|prettier\/(standalone|plugins\/(acorn|estree))$)/);
 });
-test("the host uses the editor, the protocol library and Node", () => {
-  checkPackages("extension/host", /^(node:|vscode$|vscode-languageclient(\/|$))/);
+test("the host uses the editor and the protocol library, and nothing of a machine", () => {
+  checkPackages("extension/host", /^(vscode|vscode-languageclient)$/);
 });
 test("the renderer uses the chart library and neither editor nor Node", () => {
   checkPackages("extension/renderer", /^(vega(-lite|-interpreter)?|vscode-notebook-renderer)$/);

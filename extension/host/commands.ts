@@ -1,12 +1,16 @@
 import * as vscode from "vscode";
-import { languageOfKind, notebookType } from "../../core/notebook/cell-languages";
+import { notebookType } from "../../core/notebook/cell-languages";
 import type { Controller } from "./notebook-controller";
+
+/** The key for menus that is true while the notebook at hand has a kernel. */
+const kernelKey = "fairstrike.hasKernel";
 
 /** Registers the commands; their names stand in `package.json`. */
 export function registerCommands(controller: Controller): vscode.Disposable {
   return vscode.Disposable.from(
-    vscode.commands.registerCommand("fairstrike.newNotebook", newNotebook),
     vscode.commands.registerCommand("fairstrike.openAsText", openAsText),
+    vscode.commands.registerCommand("fairstrike.openAsNotebook", openAsNotebook),
+    tellKernel(controller),
     vscode.commands.registerCommand("fairstrike.restartKernel", async () => {
       const notebook = vscode.window.activeNotebookEditor?.notebook;
       if (notebook?.notebookType === notebookType) await controller.endKernel(notebook);
@@ -14,23 +18,22 @@ export function registerCommands(controller: Controller): vscode.Disposable {
   );
 }
 
-async function newNotebook(): Promise<void> {
-  const front = new vscode.NotebookCellData(
-    vscode.NotebookCellKind.Code,
-    "fairstrike: 1\ntitle: Untitled comparison\nshots: sessions/NAME.session.yaml\nmargin: { carry: 3 yd }",
-    languageOfKind.front,
-  );
-  const prose = new vscode.NotebookCellData(vscode.NotebookCellKind.Markup, "## Which head carries farther?", languageOfKind.prose);
-  const query = new vscode.NotebookCellData(
-    vscode.NotebookCellKind.Code,
-    'query=gap\nshots.compare({ of: "carry", by: "head" })',
-    languageOfKind.query,
-  );
-  const notebook = await vscode.workspace.openNotebookDocument(notebookType, new vscode.NotebookData([front, prose, query]));
-  await vscode.window.showNotebookDocument(notebook);
+/** Keeps the key that is true while the notebook at hand has a kernel, so that the command to end it is there only then. */
+function tellKernel(controller: Controller): vscode.Disposable {
+  const tell = (): void => {
+    const notebook = vscode.window.activeNotebookEditor?.notebook;
+    void vscode.commands.executeCommand("setContext", kernelKey, notebook?.notebookType === notebookType && controller.hasKernel(notebook));
+  };
+  return vscode.Disposable.from(controller.onKernel(tell), vscode.window.onDidChangeActiveNotebookEditor(tell));
 }
 
-async function openAsText(target?: vscode.Uri): Promise<void> {
-  const uri = target ?? vscode.window.activeNotebookEditor?.notebook.uri;
+async function openAsNotebook(target?: unknown): Promise<void> {
+  const uri = target instanceof vscode.Uri ? target : vscode.window.activeTextEditor?.document.uri;
+  if (uri?.path.endsWith(".shots.md") === true) await vscode.commands.executeCommand("vscode.openWith", uri, notebookType);
+}
+
+/** @param target what a menu hands over: a file of the explorer, or a toolbar's own idea of the notebook at hand. */
+async function openAsText(target?: unknown): Promise<void> {
+  const uri = target instanceof vscode.Uri ? target : vscode.window.activeNotebookEditor?.notebook.uri;
   if (uri !== undefined) await vscode.commands.executeCommand("vscode.openWith", uri, "default");
 }

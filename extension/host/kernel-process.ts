@@ -1,10 +1,11 @@
-import { Worker } from "node:worker_threads";
 import type { Basis } from "../../core/basis";
 import type { FilePort } from "../../core/file-port";
 import type { NotebookDocument } from "../../core/notebook/document";
 import type { PresentedCell } from "../../core/present/present-outcome";
 import type { Problem } from "../../core/problem";
-import { cancelSlot, type Answer, type FromKernel, type Question, type ToKernel } from "../../server/kernel/messages";
+import type { ReportForm } from "../../core/report/write-report";
+import type { Answer, FromKernel, MadeReport, Question, ToKernel } from "../../server/kernel/messages";
+import type { KernelWorker, KernelWorkerEvents, StartKernelWorker } from "./kernel-worker";
 
 /** What a run tells while it goes on. */
 export interface RunListener {
@@ -18,12 +19,17 @@ export interface RunEnd {
   readonly cancelled: boolean;
   /** Why the kernel failed; `null` when it did not. */
   readonly fault: string | null;
+  /** The report, where one was asked for and the run came to its end. */
+  readonly report?: MadeReport;
 }
 
 /** A kernel in a worker of its own, which can be ended at any moment. */
 export interface KernelProcess {
-  /** Runs cells after whatever was asked for before; always ends, and nothing is told after the end. */
-  readonly run: (path: string, document: NotebookDocument, only: readonly number[], listener: RunListener) => Promise<RunEnd>;
+  /**
+   * Runs cells after whatever was asked for before; always ends, and nothing is told after the end. With a form of report
+   * all cells are run, and the report is part of the end.
+   */
+  readonly run: (path: string, document: NotebookDocument, only: readonly number[], listener: RunListener, report?: ReportForm) => Promise<RunEnd>;
   /** What each cell's result would be computed from now; `null` when nothing has been run yet, or it cannot be told. */
   readonly look: (path: string, document: NotebookDocument) => Promise<readonly Basis[] | null>;
   /**
@@ -33,14 +39,14 @@ export interface KernelProcess {
   readonly cancel: () => Promise<void>;
   /** Ends the worker; the next run starts a new one. */
   readonly end: () => Promise<void>;
+  /** True while there is a worker. */
+  readonly isStarted: () => boolean;
 }
 
 /** What may be set otherwise, by tests. */
 export interface KernelOptions {
   /** Time a cancelled cell gets to stop by itself before its worker is ended. */
   readonly graceMilliseconds?: number;
-  /** Memory for the objects of one kernel, in MB; over it the worker ends and the cell says so. */
-  readonly memoryMegabytes?: number;
 }
 
 interface Running {
@@ -52,13 +58,12 @@ interface Running {
 
 const cancelledEnd: RunEnd = { problems: [], cancelled: true, fault: null };
 
-/** Returns a kernel that runs the worker `script` and reads files through `files`. The worker starts with the first run. */
-export function createKernelProcess(script: string, files: FilePort, options: KernelOptions = {}): KernelProcess {
-  const { graceMilliseconds = 500, memoryMegabytes = 4096 } = options;
+/** Returns a kernel whose worker `startWorker` starts, with the first run, and that reads files through `files`. */
+export function createKernelProcess(startWorker: StartKernelWorker, files: FilePort, options: KernelOptions = {}): KernelProcess {
+  const { graceMilliseconds = 500 } = options;
   const running = new Map<number, Running>();
   const looking = new Map<number, (cells: readonly Basis[] | null) => void>();
-  let flags = new Int32Array(new SharedArrayBuffer(4));
-  let worker: Worker | null = null;
+  let worker: KernelWorker | null = null;
   let runs = 0;
   let looks = 0;
 
@@ -77,14 +82,14 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
     }
   }
 
-  function receive(from: Worker, message: FromKernel): void {
+  function receive(from: KernelWorker, message: FromKernel): void {
     switch (message.type) {
       case "ready":
         return;
       case "read":
       case "list":
       case "ask-current":
-        void answerTo(message, files).then((answer) => from.postMessage(answer));
+        void answerTo(message, files).then((answer) => from.post(answer));
         return;
       case "started":
         running.get(message.run)?.listener.onStart(message.index);
@@ -102,25 +107,24 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
         running.delete(message.run);
         ended?.finish(
           message.type === "done"
-            ? { problems: message.problems, cancelled: message.cancelled, fault: null }
+            ? { problems: message.problems, cancelled: message.cancelled, fault: null, ...(message.report === undefined ? {} : { report: message.report }) }
             : { problems: [], cancelled: false, fault: message.message },
         );
       }
     }
   }
 
+  function startedOrNull(events: KernelWorkerEvents): KernelWorker | null {
+    try {
+      return startWorker(events);
+    } catch {
+      // A page may forbid workers; the message may hold addresses.
+      return null;
+    }
+  }
+
   /** Starts a worker and gives it every run that has not ended; one that does not come up is tried once more. */
   function start(attempt = 1): void {
-    flags = new Int32Array(new SharedArrayBuffer(4));
-    const started = new Worker(script, {
-      workerData: { flags: flags.buffer },
-      resourceLimits: { maxOldGenerationSizeMb: memoryMegabytes },
-      // The kernel gets nothing of the host's environment and prints nothing into its log.
-      env: {},
-      stdout: true,
-      stderr: true,
-    });
-    worker = started;
     let isReady = false;
     const lose = (fault: string): void => {
       if (worker !== started) return;
@@ -132,23 +136,17 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
       finish({ problems: [], cancelled: false, fault }, isReady ? first : runs);
       if (running.size > 0) start();
     };
-    started.on("message", (message: unknown) => {
-      if (!isMessage(message)) return;
-      isReady ||= message.type === "ready";
-      receive(started, message);
+    const started = startedOrNull({
+      onMessage: (message) => {
+        if (!isMessage(message)) return;
+        isReady ||= message.type === "ready";
+        if (started !== null) receive(started, message);
+      },
+      onLost: (fault, isLimit) => lose(isReady || isLimit ? fault : "the kernel could not be started"),
     });
-    started.on("messageerror", () => {
-      void started.terminate();
-      lose("a message of the kernel was lost");
-    });
-    started.on("error", (error) => {
-      const isMemory = "code" in error && error.code === "ERR_WORKER_OUT_OF_MEMORY";
-      if (isMemory) lose(`the cell needs more memory than a kernel may use (${memoryMegabytes} MB)`);
-      // The message of any other error may hold paths of this machine.
-      else lose(isReady ? "the kernel ended with a fault of the program" : "the kernel could not be started");
-    });
-    started.on("exit", () => lose(isReady ? "the kernel ended by itself" : "the kernel could not be started"));
-    for (const { message } of running.values()) started.postMessage(message);
+    if (started === null) return finish({ problems: [], cancelled: false, fault: "the kernel could not be started" });
+    worker = started;
+    for (const { message } of running.values()) started.post(message);
   }
 
   /** Ends the worker at once. */
@@ -160,26 +158,26 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
   }
 
   return {
-    run: (path, document, only, listener) => {
+    run: (path, document, only, listener, report) => {
       const run = ++runs;
-      const message: Running["message"] = { type: "run", run, path, document, only };
+      const message: Running["message"] = { type: "run", run, path, document, only, ...(report === undefined ? {} : { report }) };
       let tell: (end: RunEnd) => void = () => undefined;
       const ended = new Promise<RunEnd>((resolve) => (tell = resolve));
       running.set(run, { message, listener, ended, finish: tell });
       if (worker === null) start();
-      else worker.postMessage(message);
+      else worker.post(message);
       return ended;
     },
     look: (path, document) => {
       if (worker === null) return Promise.resolve(null);
       const look = ++looks;
       const answered = new Promise<readonly Basis[] | null>((resolve) => looking.set(look, resolve));
-      worker.postMessage({ type: "look", look, path, document } satisfies ToKernel);
+      worker.post({ type: "look", look, path, document } satisfies ToKernel);
       return answered;
     },
     cancel: async () => {
       const upTo = runs;
-      Atomics.store(flags, cancelSlot, upTo);
+      worker?.cancelUpTo(upTo);
       const ends = Promise.all([...running.values()].map((each) => each.ended));
       if (await isDoneWithin(ends, graceMilliseconds)) return;
       const stopped = stop();
@@ -192,6 +190,7 @@ export function createKernelProcess(script: string, files: FilePort, options: Ke
       finish(cancelledEnd);
       await stopped;
     },
+    isStarted: () => worker !== null,
   };
 }
 
@@ -216,7 +215,7 @@ async function answerTo(question: Question, files: FilePort): Promise<Answer> {
 
 /** True when the promise is settled before the time is up. */
 async function isDoneWithin(done: Promise<unknown>, milliseconds: number): Promise<boolean> {
-  let timer: NodeJS.Timeout | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
   const late = new Promise<boolean>((resolve) => (timer = setTimeout(() => resolve(false), milliseconds)));
   try {
     return await Promise.race([done.then(() => true), late]);

@@ -1,5 +1,5 @@
 import * as vscode from "vscode";
-import { CloseAction, ErrorAction, LanguageClient, RevealOutputChannelOn, TransportKind } from "vscode-languageclient/node";
+import { CloseAction, ErrorAction, RevealOutputChannelOn, type BaseLanguageClient } from "vscode-languageclient";
 import {
   currentRequest,
   listRequest,
@@ -19,6 +19,7 @@ import {
   type WholeParams,
 } from "../../server/language/requests";
 import { documentSelector } from "./document-selector";
+import type { LaunchedServer, Platform } from "./platform";
 import { mostCrashes } from "./restart-policy";
 import { createSupervisor } from "./supervisor";
 import { wholeDocument } from "./whole-documents";
@@ -29,6 +30,8 @@ export interface Client extends vscode.Disposable {
   /** Starts the server, anew where it runs. Never rejected: a server that does not come up is tried again. */
   readonly start: () => Promise<void>;
   readonly stop: () => Promise<void>;
+  /** Asks the server that runs; rejected when none does. */
+  readonly ask: <T>(method: string, params: object) => Promise<T>;
 }
 
 /** The command that starts the server, anew where it runs; its name stands in `package.json`. */
@@ -37,18 +40,20 @@ const restartCommand = "fairstrike.restartLanguageServer";
 const startAgain = "Start the language server again";
 
 /**
- * Returns the client of the language server `script`, which runs as a process of its own. Not started yet.
+ * Returns the client of a language server, which runs beside the extension. Not started yet.
  *
  * A server that crashes is started again, more and more slowly, and after a number of crashes not until a person asks for
  * it. Notebooks can be edited and run all the while.
  */
-export function createLanguageClient(script: string): Client {
+export function createLanguageClient(platform: Platform): Client {
   const watcher = vscode.workspace.createFileSystemWatcher("**/*.{session.yaml,csv,tsv,txt}");
   const log = vscode.window.createOutputChannel("Fairstrike", { log: true });
+  let running: BaseLanguageClient | undefined;
   const supervisor = createSupervisor({
     launch: (onLost) => {
-      const client = createClient(script, watcher, log, onLost);
-      return { ready: client.start(), stop: () => client.stop() };
+      const { client, stop } = launchServer(platform, watcher, log, onLost);
+      running = client;
+      return { ready: client.start(), stop };
     },
     onGivenUp: () => void sayGivenUp().then((again) => (again ? supervisor.start() : undefined)),
     onFault: (fault) => log.error(fault instanceof Error ? fault : String(fault)),
@@ -60,7 +65,11 @@ export function createLanguageClient(script: string): Client {
   });
   const command = vscode.commands.registerCommand(restartCommand, () => supervisor.start());
   const owned = vscode.Disposable.from(watcher, log, command);
-  return { start: supervisor.start, stop: supervisor.stop, dispose: () => void owned.dispose() };
+  const ask = async <T>(method: string, params: object): Promise<T> => {
+    if (running === undefined) throw new Error("the language server does not run");
+    return running.sendRequest<T>(method, params);
+  };
+  return { start: supervisor.start, stop: supervisor.stop, ask, dispose: () => void owned.dispose() };
 }
 
 /** True when the person wants the server started again. */
@@ -69,20 +78,9 @@ async function sayGivenUp(): Promise<boolean> {
   return (await vscode.window.showErrorMessage(words, startAgain)) === startAgain;
 }
 
-/** A client that writes what fails to its log and shows no message of its own, of which each crash would make several. */
-class QuietClient extends LanguageClient {
-  override error(message: string, data?: unknown): void {
-    super.error(message, data, false);
-  }
-}
-
 /** One client for one life of the server: what a crash leaves behind in it is not used again. */
-function createClient(script: string, watcher: vscode.FileSystemWatcher, log: vscode.LogOutputChannel, onLost: () => void): LanguageClient {
-  const run = { module: script, transport: TransportKind.ipc };
-  const client = new QuietClient(
-    "fairstrike",
-    "Fairstrike",
-    { run, debug: { ...run, options: { execArgv: ["--nolazy", "--inspect=6009"] } } },
+function launchServer(platform: Platform, watcher: vscode.FileSystemWatcher, log: vscode.LogOutputChannel, onLost: () => void): LaunchedServer {
+  const launched = platform.launchServer(
     {
       documentSelector: [...documentSelector],
       synchronize: { fileEvents: watcher, configurationSection: "fairstrike" },
@@ -97,13 +95,18 @@ function createClient(script: string, watcher: vscode.FileSystemWatcher, log: vs
         },
       },
     },
+    onLost,
   );
+  // What fails is written to the log alone: each crash would make several messages.
+  const { client } = launched;
+  const error = client.error.bind(client);
+  client.error = (message, data) => error(message, data, false);
   answerRequests(client);
-  return client;
+  return launched;
 }
 
 /** Answers what the server asks: it has no access to files of its own. */
-function answerRequests(client: LanguageClient): void {
+function answerRequests(client: BaseLanguageClient): void {
   client.onRequest(placeRequest, ({ document }: PlaceParams): PlaceAnswer => {
     const place = placeOf(vscode.Uri.parse(document, true));
     return { root: place.root.toString().replace(/\/$/u, ""), path: place.path };

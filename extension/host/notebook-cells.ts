@@ -1,3 +1,4 @@
+import { isRecord } from "../../core/is-record";
 import { kindOfCell, languageOfKind } from "../../core/notebook/cell-languages";
 import type { Cell, CellForm, NotebookDocument } from "../../core/notebook/document";
 import { fenced } from "../../core/notebook/fence";
@@ -79,8 +80,4 @@ function ownPart(metadata: unknown): Readonly<Record<string, unknown>> {
   if (!isRecord(metadata) || !Object.hasOwn(metadata, "fairstrike")) return {};
   const own = metadata["fairstrike"];
   return isRecord(own) ? own : {};
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

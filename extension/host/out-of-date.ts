@@ -2,21 +2,36 @@ import * as vscode from "vscode";
 import { changedSince, type Basis } from "../../core/basis";
 import { notebookType } from "../../core/notebook/cell-languages";
 import type { Controller } from "./notebook-controller";
+import { watchInputs } from "./watch-inputs";
 
 /** Time after the last change before a notebook is looked at again. */
 const pauseMilliseconds = 250;
 
+/** Which results no longer hold. */
+export interface OutOfDate extends vscode.Disposable {
+  /** What has changed since the result of a cell was computed, for a reader; empty while it holds, and for a cell that was not run. */
+  readonly changed: (cell: vscode.NotebookCell) => readonly string[];
+  /** The cells of a notebook that were run and whose results no longer hold, in the order of the page. */
+  readonly cells: (notebook: vscode.NotebookDocument) => readonly vscode.NotebookCell[];
+  /** Looks at a notebook now. */
+  readonly look: (notebook: vscode.NotebookDocument) => Promise<void>;
+  /** Told when a notebook was looked at, or one of its cells run. */
+  readonly onDidChange: vscode.Event<vscode.NotebookDocument>;
+  /** Told at once when a session file or an export that a notebook names was changed, made or deleted, by whomever. */
+  readonly onFile: vscode.Event<vscode.NotebookDocument>;
+}
+
 /**
- * Says at every cell whose result no longer holds that it is out of date, and what has changed since: its own text, that
- * of a cell it needs, a session file, an export. A click runs the cell.
+ * Keeps track of what each cell's result was computed from, and of what of that has changed since: its own text, that of a
+ * cell it needs, a session file, an export. Files count as they are saved.
  */
-export function markOutOfDate(controller: Controller): vscode.Disposable {
+export function trackOutOfDate(controller: Controller): OutOfDate {
   /** What the result that each cell shows was computed from, by the cell's document. */
   const shown = new WeakMap<vscode.TextDocument, Basis>();
-  /** What has changed since, for cells whose result no longer holds. */
   const changed = new WeakMap<vscode.TextDocument, readonly string[]>();
-  const timers = new Map<string, NodeJS.Timeout>();
-  const marks = new vscode.EventEmitter<void>();
+  const timers = new Map<string, ReturnType<typeof setTimeout>>();
+  const changes = new vscode.EventEmitter<vscode.NotebookDocument>();
+  const inputs = watchInputs();
 
   async function look(notebook: vscode.NotebookDocument): Promise<void> {
     const cells = notebook.getCells();
@@ -29,7 +44,8 @@ export function markOutOfDate(controller: Controller): vscode.Disposable {
       if (since.length > 0) changed.set(cell.document, since);
       else changed.delete(cell.document);
     });
-    marks.fire();
+    inputs.name(notebook, [...now, ...cells.map((cell) => shown.get(cell.document) ?? {})]);
+    changes.fire(notebook);
   }
 
   function lookSoon(notebook: vscode.NotebookDocument): void {
@@ -46,41 +62,34 @@ export function markOutOfDate(controller: Controller): vscode.Disposable {
     );
   }
 
-  const lookAtAll = (): void => vscode.workspace.notebookDocuments.forEach(lookSoon);
-  const watcher = vscode.workspace.createFileSystemWatcher("**/*.{session.yaml,csv,tsv,txt}");
-  return vscode.Disposable.from(
-    watcher,
-    marks,
-    watcher.onDidChange(lookAtAll),
-    watcher.onDidCreate(lookAtAll),
-    watcher.onDidDelete(lookAtAll),
-    controller.onResult(({ cell, basis }) => {
-      shown.set(cell.document, basis);
+  const hasResult = (cell: vscode.NotebookCell): boolean => cell.outputs.length > 0 || cell.executionSummary?.timing !== undefined;
+  const since = (cell: vscode.NotebookCell): readonly string[] => (hasResult(cell) ? (changed.get(cell.document) ?? []) : []);
+  const owned = vscode.Disposable.from(
+    inputs,
+    changes,
+    inputs.onFile(lookSoon),
+    controller.onResult(({ cell, result }) => {
+      shown.set(cell.document, result.basis);
       changed.delete(cell.document);
-      marks.fire();
+      changes.fire(cell.notebook);
       // What it was computed from may have changed while it ran.
       lookSoon(cell.notebook);
     }),
-    vscode.workspace.onDidChangeNotebookDocument(({ notebook }) => lookSoon(notebook)),
+    vscode.workspace.onDidChangeNotebookDocument(({ notebook, contentChanges, cellChanges }) => {
+      if (contentChanges.length > 0 || cellChanges.some((change) => change.document !== undefined || change.outputs !== undefined)) lookSoon(notebook);
+    }),
     vscode.workspace.onDidChangeTextDocument(({ document }) => {
       const notebook = vscode.workspace.notebookDocuments.find((each) => each.getCells().some((cell) => cell.document === document));
       if (notebook !== undefined) lookSoon(notebook);
     }),
-    vscode.notebooks.registerNotebookCellStatusBarItemProvider(notebookType, {
-      onDidChangeCellStatusBarItems: marks.event,
-      provideCellStatusBarItems: (cell) => {
-        const since = changed.get(cell.document);
-        if (since === undefined || cell.outputs.length === 0) return [];
-        const item = new vscode.NotebookCellStatusBarItem(`$(history) Out of date: ${since.join(", ")} changed`, vscode.NotebookCellStatusBarAlignment.Left);
-        item.tooltip = "What is shown below was computed from something else. Run the cell again.";
-        item.command = {
-          title: "Run the cell",
-          command: "notebook.cell.execute",
-          arguments: [{ ranges: [{ start: cell.index, end: cell.index + 1 }], document: cell.notebook.uri }],
-        };
-        return [item];
-      },
-    }),
     { dispose: () => timers.forEach((timer) => clearTimeout(timer)) },
   );
+  return {
+    changed: since,
+    cells: (notebook) => notebook.getCells().filter((cell) => since(cell).length > 0),
+    look,
+    onDidChange: changes.event,
+    onFile: inputs.onFile,
+    dispose: () => void owned.dispose(),
+  };
 }

@@ -1,8 +1,7 @@
-import path from "node:path";
 import * as vscode from "vscode";
 import type { FilePort } from "../../core/file-port";
 import { defaultLimits } from "../../core/limits";
-import { nodeFiles } from "../../server/node-files";
+import { editorFiles } from "./editor-files";
 
 /** A notebook's place: the root its data may come from, and its own path below that root. */
 export interface NotebookPlace {
@@ -15,18 +14,23 @@ export interface NotebookPlace {
 /**
  * The place of a notebook or session file: below its workspace folder, or in its own folder when there is none.
  *
- * A document that is not a file on this machine (untitled, virtual) has a place without files: real paths cannot be
- * checked there, so nothing is read.
+ * One that was never saved has a place without files.
  */
 export function placeOf(document: vscode.Uri): NotebookPlace {
   const folder = vscode.workspace.getWorkspaceFolder(document);
   const root = folder?.uri ?? vscode.Uri.joinPath(document, "..");
-  const relative = path.posix.relative(root.path, document.path);
+  const relative = document.path.slice(root.path.length).replace(/^\/+/u, "");
   return { root, path: relative, files: filesAt(document, root) };
 }
 
+let localFiles: ((root: vscode.Uri) => FilePort) | null = null;
+
+/** Has files on this machine read by a port that looks at their real places; without one the editor's own access reads them. */
+export function readLocalFilesBy(make: (root: vscode.Uri) => FilePort): void {
+  localFiles = make;
+}
+
 function filesAt(document: vscode.Uri, root: vscode.Uri): FilePort {
-  if (document.scheme === "file") return nodeFiles(root.fsPath, defaultLimits.fileBytes);
-  const reason = document.scheme === "untitled" ? "unsaved" : "unreadable";
-  return { read: () => Promise.resolve({ ok: false, reason }), list: () => Promise.resolve(null) };
+  if (document.scheme === "untitled") return { read: () => Promise.resolve({ ok: false, reason: "unsaved" }), list: () => Promise.resolve(null) };
+  return document.scheme === "file" && localFiles !== null ? localFiles(root) : editorFiles(root, defaultLimits.fileBytes);
 }

@@ -1,8 +1,11 @@
 import { compileToFit, makeView } from "../../core/chart/draw-chart";
+import type { OutputPlace } from "../../core/present/output-place";
 import type { ChartPayload } from "../../core/present/payload";
 import { inert } from "../../core/present/show-value";
+import type { Figures } from "./ask-figure";
 import { makeTooltip } from "./chart-tooltip";
 import { copyText } from "./copy-text";
+import { makeFigureForm, type FigureForm } from "./figure-form";
 import { makeButton, makeElement } from "./make-element";
 import { pageTheme, watchTheme } from "./page-theme";
 import type { SetAside } from "./set-aside-form";
@@ -24,9 +27,9 @@ export interface ChartView {
 /**
  * Draws a chart that follows the editor's theme and the width that it has, with its table one press away.
  *
- * Nothing in it is evaluated or loaded; `setAside` is that of its table. Where it cannot be drawn, its table is shown with the reason.
+ * Nothing in it is evaluated or loaded; `setAside` is that of its table, `figures` writes it into files. Where it cannot be drawn, its table is shown with the reason.
  */
-export function makeChartView(payload: ChartPayload, setAside: SetAside | null): ChartView {
+export function makeChartView(payload: ChartPayload, setAside: SetAside | null, figures: Figures | null, place: OutputPlace): ChartView {
   const chart = makeElement("div", "fairstrike-chart", { attributes: { role: "img", "aria-label": payload.description } });
   const table = makeElement("div", "", { attributes: { hidden: "" } });
   const status = makeElement("span", "", { attributes: { role: "status" } });
@@ -95,16 +98,33 @@ export function makeChartView(payload: ChartPayload, setAside: SetAside | null):
     }
   }
 
+  function offerSaving(by: Figures): { readonly form: FigureForm; readonly button: HTMLButtonElement; readonly unwatch: () => void } {
+    const button = makeButton("Save figure…", "fairstrike-link", () => form.toggle());
+    button.setAttribute("aria-expanded", "false");
+    const form = makeFigureForm(payload, place.cell === "" ? "Chart" : place.cell, by.saver(place.output), {
+      shownWidth: () => drawnWidth,
+      say: (text) => (status.textContent = text),
+      whenToggled: (isOpen) => {
+        button.setAttribute("aria-expanded", String(isOpen));
+        if (!isOpen) button.focus();
+      },
+    });
+    return { form, button, unwatch: by.whenAsked(place.output, form.open) };
+  }
+
   const toggle = makeButton("Table", "fairstrike-link", showTable);
   toggle.setAttribute("aria-pressed", "false");
+  const saving = figures === null ? null : offerSaving(figures);
   const bar = makeElement(
     "div", "fairstrike-bar", {},
     toggle,
     makeButton("Copy as SVG", "fairstrike-link", () => void copySvg()),
     makeButton("Copy as PNG", "fairstrike-link", () => void copyPng()),
+    ...(saving === null ? [] : [saving.button]),
     status,
   );
-  const element = makeElement("div", "", {}, chart, bar, table);
+  // Opened below the buttons, the form could lie under the edge of the window; in their place it is where the person looks.
+  const element = makeElement("div", "", {}, chart, ...(saving === null ? [] : [saving.form.element]), bar, table);
 
   let frame = 0;
   const resized = new ResizeObserver(() => {
@@ -121,6 +141,7 @@ export function makeChartView(payload: ChartPayload, setAside: SetAside | null):
     dispose: () => {
       isGone = true;
       unwatch();
+      saving?.unwatch();
       resized.disconnect();
       cancelAnimationFrame(frame);
       view?.finalize();

@@ -1,22 +1,33 @@
 import type { ActivationFunction, OutputItem, RendererContext } from "vscode-notebook-renderer";
+import { choicesMime, readChoicesPayload } from "../../core/present/choice-controls";
+import { notesMime, readNotesPayload } from "../../core/present/notes";
 import { readPayload } from "../../core/present/read-payload";
 import type { SetAsideAnswer, SetAsideMessage } from "../../core/present/set-aside-message";
 import { readSetAsideAnswer } from "../../core/present/set-aside-message";
 import { inert } from "../../core/present/show-value";
+import { placeOfOutput } from "../../core/present/output-place";
 import { chartInOutput } from "../../core/present/vega-lite-output";
+import { askChoices } from "./ask-choice";
+import { askFigures, type Figures } from "./ask-figure";
 import { makeChartView } from "./chart-view";
+import { focusedKey, focusOn, makeChoiceView, type Choose } from "./choice-view";
 import { makeElement } from "./make-element";
+import { makeNotesView } from "./notes-view";
 import type { SetAside } from "./set-aside-form";
 import { styleSheet } from "./styles";
+import { askTables, type AskTable } from "./table-store";
 import { makeTableView } from "./table-view";
 
 /**
  * The renderer of tables and charts, as the editor starts it in the page of a notebook's outputs.
  *
- * It follows no links, and sends nothing but what a person sets aside; an output that it did not expect is named and not guessed at.
+ * It follows no links, and sends nothing but what a person sets aside, chooses, saves as a figure and asks for more of a table; an output that it did not expect is named and not guessed at.
  */
 export const activate: ActivationFunction = (context) => {
   const setAside = askHost(context);
+  const askTable = askTables(context);
+  const figures = askFigures(context);
+  const choose = askChoices(context);
   const disposers = new Map<string, () => void>();
   const dispose = (id: string): void => {
     disposers.get(id)?.();
@@ -25,9 +36,11 @@ export const activate: ActivationFunction = (context) => {
   return {
     renderOutputItem(item, element) {
       dispose(item.id);
-      const { content, end } = contentOf(item, setAside);
+      const focused = focusedKey(element);
+      const { content, end } = contentOf(item, { setAside, askTable, figures, choose });
       const root = makeElement("div", "fairstrike", { on: { keydown: keepKey } }, makeElement("style", "", {}, styleSheet), content);
       element.replaceChildren(root);
+      focusOn(element, focused);
       disposers.set(item.id, end);
     },
     disposeOutputItem(id) {
@@ -36,14 +49,26 @@ export const activate: ActivationFunction = (context) => {
   };
 };
 
-function contentOf(item: OutputItem, setAside: SetAside | null): { readonly content: HTMLElement; readonly end: () => void } {
+/** What of this page reaches the extension; `null` where it cannot be reached. */
+interface Reached {
+  readonly setAside: SetAside | null;
+  readonly askTable: AskTable | null;
+  readonly figures: Figures | null;
+  readonly choose: Choose | null;
+}
+
+function contentOf(item: OutputItem, { setAside, askTable, figures, choose }: Reached): { readonly content: HTMLElement; readonly end: () => void } {
+  const choices = item.mime === choicesMime ? readChoicesPayload(valueOf(item)) : null;
+  if (choices !== null) return { content: makeChoiceView(choices, choose), end: () => {} };
+  const notes = item.mime === notesMime ? readNotesPayload(valueOf(item)) : null;
+  if (notes !== null) return { content: makeNotesView(notes), end: () => {} };
   const read = readPayload(chartInOutput(valueOf(item)));
   if ("fault" in read) {
     const text = `This output cannot be shown: ${inert(read.fault)}. Run the cell again.`;
     return { content: makeElement("p", "fairstrike-notice", {}, text), end: () => {} };
   }
-  if (read.payload.type === "table") return { content: makeTableView(read.payload, setAside), end: () => {} };
-  const chart = makeChartView(read.payload, setAside);
+  if (read.payload.type === "table") return { content: makeTableView(read.payload, setAside, askTable), end: () => {} };
+  const chart = makeChartView(read.payload, setAside, figures, placeOfOutput(item.metadata));
   return { content: chart.element, end: chart.dispose };
 }
 

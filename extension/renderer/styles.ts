@@ -10,7 +10,18 @@ export const styleSheet = `
 .fairstrike table { border-collapse: separate; border-spacing: 0; margin: 0; width: auto; }
 .fairstrike th, .fairstrike td { padding: 3px 12px; text-align: left; vertical-align: top; font-weight: normal; border: 0; white-space: nowrap; }
 .fairstrike .fairstrike-long { min-width: 14em; max-width: 30em; white-space: normal; overflow-wrap: anywhere; }
-.fairstrike thead th { position: sticky; top: 0; z-index: 1; vertical-align: bottom; padding: 0; background: var(--vscode-editorWidget-background, var(--vscode-editor-background)); border-bottom: 1px solid var(--vscode-editorWidget-border, currentColor); }
+.fairstrike thead { position: sticky; top: 0; z-index: 2; }
+.fairstrike thead th, .fairstrike thead td { vertical-align: bottom; background: var(--vscode-editorWidget-background, var(--vscode-editor-background)); border-bottom: 1px solid var(--vscode-editorWidget-border, currentColor); }
+.fairstrike thead th { padding: 0; }
+.fairstrike .fairstrike-first { position: sticky; left: 0; z-index: 1; }
+.fairstrike tbody .fairstrike-first, .fairstrike tbody tr:hover > .fairstrike-first { background: var(--vscode-editorWidget-background, var(--vscode-editor-background)); }
+@media (max-width: 480px) { .fairstrike .fairstrike-first { position: static; } }
+.fairstrike td:focus-visible, .fairstrike tbody th:focus-visible { outline: 2px solid var(--vscode-focusBorder); outline-offset: -2px; }
+.fairstrike tbody [aria-selected="true"], .fairstrike tbody tr:hover > [aria-selected="true"] { background: var(--vscode-list-activeSelectionBackground, Highlight); color: var(--vscode-list-activeSelectionForeground, HighlightText); outline: 1px dotted var(--vscode-contrastActiveBorder, currentColor); outline-offset: -1px; }
+.fairstrike-summary { font-size: 11px; }
+.fairstrike-summary svg { display: inline-block; vertical-align: bottom; color: var(--vscode-charts-blue, currentColor); }
+.fairstrike-row { width: 8em; }
+.fairstrike-link[aria-disabled="true"] { opacity: 0.55; cursor: default; text-decoration: none; }
 .fairstrike tbody tr + tr > * { border-top: 1px solid color-mix(in srgb, var(--vscode-editor-foreground) 12%, transparent); }
 .fairstrike tbody tr:hover > * { background: var(--vscode-list-hoverBackground); }
 .fairstrike .fairstrike-number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
@@ -34,10 +45,20 @@ button.fairstrike-head { cursor: pointer; }
 .fairstrike-button { font: inherit; color: var(--vscode-button-foreground); background: var(--vscode-button-background); border: 1px solid var(--vscode-button-border, var(--vscode-contrastBorder, transparent)); padding: 3px 10px; cursor: pointer; }
 .fairstrike-button:disabled { opacity: 0.6; cursor: default; }
 .fairstrike-field:focus-visible { outline: 1px solid var(--vscode-focusBorder); }
+.fairstrike-choices { display: flex; flex-wrap: wrap; align-items: stretch; gap: 6px 12px; margin: 2px 0; }
+.fairstrike-choice { display: flex; flex-wrap: wrap; align-items: center; gap: 3px 14px; min-width: 0; margin: 0; padding: 2px 10px 5px; border: 1px solid var(--vscode-editorWidget-border, var(--vscode-widget-border, var(--vscode-contrastBorder, currentColor))); }
+.fairstrike-choice legend { padding: 0 4px; font-weight: 600; }
+.fairstrike-choice label { display: inline-flex; align-items: center; gap: 5px; white-space: nowrap; }
+.fairstrike-choice input[type="checkbox"], .fairstrike-choice input[type="radio"] { margin: 0; width: 15px; height: 15px; accent-color: var(--vscode-button-background); }
+.fairstrike-choice input:focus-visible { outline: 2px solid var(--vscode-focusBorder); outline-offset: 2px; }
+.fairstrike-bound { width: 5.5em; text-align: right; }
+.fairstrike-bound[aria-invalid="true"] { border: 2px solid var(--vscode-inputValidation-errorBorder, currentColor); }
 .fairstrike-chart { position: relative; overflow-x: auto; }
 .fairstrike-chart svg { display: block; max-width: none; }
 .fairstrike-tip { position: absolute; z-index: 2; padding: 4px 8px; max-width: 22em; pointer-events: none; font-size: 12px; color: var(--vscode-editorHoverWidget-foreground, var(--vscode-editor-foreground)); background: var(--vscode-editorHoverWidget-background, var(--vscode-editor-background)); border: 1px solid var(--vscode-editorHoverWidget-border, currentColor); }
 .fairstrike-tip table { border-spacing: 0; }
 .fairstrike-tip td { padding: 0 6px 0 0; }
+.fairstrike-notes { margin: 0.35em 0; padding: 0; max-width: 60em; list-style: none; overflow-wrap: anywhere; }
+.fairstrike-notes li + li { margin-top: 0.35em; }
 .fairstrike-notice { padding: 6px 10px; border-left: 3px solid var(--vscode-editorWarning-foreground, currentColor); }
 `;

@@ -4,7 +4,7 @@ import type { Delivery } from "../../core/flight/d-plane";
 import type { HeadBody } from "../../core/flight/impact";
 import { impact } from "../../core/flight/impact";
 import type { Flight } from "../../core/flight/simulate";
-import { simulateFlight } from "../../core/flight/simulate";
+import { flightOfReading } from "../../core/quality/reading-flight";
 import { usualReadingErrors } from "../../core/quality/reading-errors";
 import { headDefaults } from "../../core/session/head-defaults";
 import type { HeadBuild, HeadKind, SessionFacts } from "../../core/session/session-facts";
@@ -167,7 +167,7 @@ function readShot(head: InventedHead, plan: ReadingsPlan, { shot, shared, normal
   };
   const delivery = plan.deliver?.(swung, shot) ?? swung;
   const { launch } = impact({ delivery, head: head.body, strike, contact: { restitution: head.restitution, tangentialRestitution } });
-  const flown = simulateFlight(launch, { air });
+  const flown = flightOfReading(launch, { air });
   const error = (column: ReadColumn, value: number): number => {
     const usual = usualReadingErrors[column as ShotColumn];
     if (usual === undefined) return 0;
@@ -205,7 +205,7 @@ function si(column: ReadColumn, written: number): number {
 }
 
 function flightOf(reading: Reading, air: Air): Partial<Reading> {
-  const flight: Flight = simulateFlight(
+  const flight: Flight = flightOfReading(
     { speed: reading.ball_speed, launchAngle: reading.launch_angle, startDirection: reading.start_direction, spinRate: reading.spin_rate, spinAxis: reading.spin_axis },
     { air },
   );

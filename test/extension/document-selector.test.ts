@@ -8,9 +8,11 @@ test("cells, session files and texts of notebooks are sent, and no older version
     { scheme: "file", pattern: "**/*.session.yaml" },
     { scheme: "untitled", pattern: "**/*.session.yaml" },
     { scheme: "vscode-vfs", pattern: "**/*.session.yaml" },
+    { scheme: "vscode-remote", pattern: "**/*.session.yaml" },
     { scheme: "file", language: "markdown", pattern: "**/*.shots.md" },
     { scheme: "untitled", language: "markdown", pattern: "**/*.shots.md" },
     { scheme: "vscode-vfs", language: "markdown", pattern: "**/*.shots.md" },
+    { scheme: "vscode-remote", language: "markdown", pattern: "**/*.shots.md" },
   ]);
 });
 

@@ -3,6 +3,7 @@ import path from "node:path";
 import { expect, onTestFinished, test } from "vitest";
 import type { FilePort } from "../../core/file-port";
 import { parseNotebook } from "../../core/notebook/parse-notebook";
+import { nodeKernelWorkers } from "../../extension/node/kernel-worker";
 import { createKernelProcess, type KernelOptions, type KernelProcess, type RunEnd } from "../../extension/host/kernel-process";
 import { bundle } from "../support/bundle";
 import { memoryFiles } from "../support/memory-files";
@@ -31,8 +32,8 @@ interface Started {
   readonly started: (index: number) => Promise<void>;
 }
 
-function makeKernel(files: FilePort = memoryFiles(smallFiles), options: KernelOptions = {}, program = script): KernelProcess {
-  const kernel = createKernelProcess(program, files, options);
+function makeKernel(files: FilePort = memoryFiles(smallFiles), options: KernelOptions & { readonly memoryMegabytes?: number } = {}, program = script): KernelProcess {
+  const kernel = createKernelProcess(nodeKernelWorkers(program, options.memoryMegabytes), files, options);
   onTestFinished(() => kernel.end());
   return kernel;
 }

@@ -14,9 +14,9 @@ test("H-01 H-02 nothing in the renderer turns text into markup or into code", ()
   expect(sources.filter(({ text }) => forbidden.test(text)).map(({ name }) => name)).toEqual([]);
 });
 
-test("the renderer sends one kind of message, what a person sets aside, and from one place", () => {
+test("the renderer sends four kinds of message, a choice, a figure, what a person sets aside and which rows are wanted, each from one place", () => {
   const calls = sources.flatMap(({ name, text }) => [...text.matchAll(/postMessage\??\.?\(.*/g)].map(([call]) => `${name}: ${call}`));
-  expect(calls).toEqual(['index.ts: postMessage?.({ type: "set-aside", question, files } satisfies SetAsideMessage);']);
+  expect(calls).toEqual(['ask-choice.ts: postMessage?.({ type: "choose", question, name, wanted } satisfies ChooseMessage);', 'ask-figure.ts: postMessage?.({ type: "save-figure", question, output, ...figure } satisfies FigureMessage);', 'index.ts: postMessage?.({ type: "set-aside", question, files } satisfies SetAsideMessage);', 'table-store.ts: postMessage?.({ type: "table", question, handle, wish } satisfies TableQuestion);']);
 });
 
 test("every colour of an output is one of the editor's theme", () => {

@@ -127,7 +127,7 @@ test("a cell that takes long can be interrupted, and the notebook runs afterward
   await keepPicture(page, "notebook interrupted");
   await placeCursor(page, "query=long");
   await page.keyboard.press("Control+A");
-  await page.keyboard.type("query=long\nshots.count()");
+  await page.keyboard.insertText("query=long\nshots.count()");
   await page.getByRole("button", { name: "Run All" }).first().click();
   await outputs(page).locator(".fairstrike table").first().waitFor({ timeout: 60_000 });
   expect(await outputs(page).locator("tbody td").allTextContents()).toEqual(["102"]);

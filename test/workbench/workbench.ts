@@ -1,7 +1,7 @@
 import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { chromium, type Browser, type FrameLocator, type Page } from "playwright-core";
+import { chromium, type Browser, type FrameLocator, type Locator, type Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach } from "vitest";
 import { findChromium } from "../../scripts/chromium.mjs";
 import { vsix } from "../../scripts/package.mjs";
@@ -25,6 +25,8 @@ export interface ServerOptions {
   readonly settings?: Readonly<Record<string, unknown>>;
   /** The folder to copy and open; the samples unless given. */
   readonly sample?: string;
+  /** Files to put into the copy before it is opened, text by name: what is written later the explorer may never list. */
+  readonly files?: Readonly<Record<string, string>>;
   /** The packed extension; the one that `npm run package` makes unless given. */
   readonly extension?: string;
   /** False leaves workspace trust on, so that the folder is not trusted. */
@@ -41,6 +43,7 @@ export async function startServer(options: ServerOptions = {}): Promise<Server> 
   const data = mkdtempSync(path.join(tmpdir(), "fs-"));
   const folder = path.join(data, "samples");
   cpSync(options.sample ?? path.join(root, "sample-notebooks"), folder, { recursive: true });
+  for (const [name, text] of Object.entries(options.files ?? {})) writeFileSync(path.join(folder, name), text);
   const server = await serveWorkbench({
     data,
     folder,
@@ -154,6 +157,18 @@ export async function command(page: Page, title: string): Promise<void> {
   await input.fill(`>${title}`);
   await page.locator(".quick-input-list .monaco-list-row", { hasText: title }).first().click();
 }
+
+/** The field of the list that the window asks with. */
+export const quickInput = (page: Page): Locator => page.locator(".quick-input-widget .quick-input-box input");
+
+/** The rows of that list. */
+export const quickList = (page: Page): Locator => page.locator(".quick-input-widget .quick-input-list .monaco-list-row");
+
+/** The title of that list. */
+export const quickTitle = (page: Page): Locator => page.locator(".quick-input-widget .quick-input-title");
+
+/** Waits until that title is one that `text` matches. */
+export const titled = (page: Page, text: RegExp): Promise<void> => until(async () => text.test((await quickTitle(page).textContent()) ?? ""), `the title ${text}`);
 
 /** The document that holds every cell output of the one open notebook. */
 export function outputs(page: Page): FrameLocator {

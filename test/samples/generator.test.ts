@@ -9,6 +9,7 @@ import type { TrueShot } from "../../scripts/samples/session-plan";
 import { hitSpringBay, springBayMisreads } from "../../scripts/samples/spring-bay";
 import { hitSummerNet, summerNetMisreads, summerNetStretch } from "../../scripts/samples/summer-net";
 import { testerOne } from "../../scripts/samples/tester";
+import { hitWinterBay } from "../../scripts/samples/winter-bay";
 
 const folder = path.resolve(import.meta.dirname, "..", "..", "sample-notebooks");
 
@@ -124,4 +125,14 @@ test("the session into a net: strikes near the tester's habits, thin ones among 
     const reading = readings[Number(shot) - 1]!;
     expect(reading.clubSpeed! / shots[Number(shot) - 1]!.delivery.clubSpeed / share).toBeCloseTo(1, 1);
   }
+});
+
+test("the left-hander's readings have left and right exchanged, toe and heel as they were, and strikes all over the face", () => {
+  const { shots, readings } = hitWinterBay(sampleSeeds.winterBay);
+  const slope = (of: (i: number) => number, against: (i: number) => number): number =>
+    shots.reduce((sum, _, i) => sum + of(i) * against(i), 0) / shots.reduce((sum, _, i) => sum + against(i) ** 2, 0);
+  expect(slope((i) => readings[i]!.launch.startDirection, (i) => shots[i]!.launch.startDirection)).toBeLessThan(-0.8);
+  expect(slope((i) => readings[i]!.flight.offline, (i) => shots[i]!.flight.offline)).toBeLessThan(-0.8);
+  expect(slope((i) => readings[i]!.strike!.x, (i) => shots[i]!.strike.x)).toBeGreaterThan(0.8);
+  expect(shots.filter(({ strike }) => Math.abs(strike.x) > 0.012).length).toBeGreaterThan(10);
 });

@@ -151,9 +151,15 @@ export async function whenCellsShow(page: Page, open: () => Promise<void>): Prom
 
 /** Runs a command by its title in the command palette, such as `File: Save`. */
 export async function command(page: Page, title: string): Promise<void> {
-  await page.keyboard.press("F1");
   const input = page.locator(".quick-input-widget input[type=text]");
-  await input.waitFor();
+  // The page of the outputs may take the focus back while the palette opens, which closes it.
+  await until(async () => {
+    await page.keyboard.press("F1");
+    return input.waitFor({ timeout: 2000 }).then(
+      () => true,
+      () => false,
+    );
+  }, "the palette");
   await input.fill(`>${title}`);
   await page.locator(".quick-input-list .monaco-list-row", { hasText: title }).first().click();
 }

@@ -149,19 +149,23 @@ export async function whenCellsShow(page: Page, open: () => Promise<void>): Prom
   await cells.waitFor({ timeout: 60_000 });
 }
 
-/** Runs a command by its title in the command palette, such as `File: Save`. */
+/**
+ * Runs a command by its title in the command palette, such as `File: Save`. The page of the outputs may take the focus
+ * back while the palette opens, which closes it: then it is opened again.
+ */
 export async function command(page: Page, title: string): Promise<void> {
-  const input = page.locator(".quick-input-widget input[type=text]");
-  // The page of the outputs may take the focus back while the palette opens, which closes it.
+  const row = page.locator(".quick-input-list .monaco-list-row", { hasText: title }).first();
   await until(async () => {
     await page.keyboard.press("F1");
-    return input.waitFor({ timeout: 2000 }).then(
-      () => true,
-      () => false,
-    );
-  }, "the palette");
-  await input.fill(`>${title}`);
-  await page.locator(".quick-input-list .monaco-list-row", { hasText: title }).first().click();
+    return quickInput(page)
+      .fill(`>${title}`, { timeout: 3000 })
+      .then(() => row.waitFor({ timeout: 3000 }))
+      .then(
+        () => true,
+        () => false,
+      );
+  }, `the command "${title}"`);
+  await row.click();
 }
 
 /** The field of the list that the window asks with. */

@@ -86,7 +86,7 @@ test("the rules find what they are here for", async () => {
   const page = await shared.browser.newPage();
   await page.setContent('<html lang="en"><title>Faults</title><main><h1>Faults</h1><img src="a.png"><p style="color: #999; background: #fff">Pale words</p></main></html>');
   const broken = await brokenRules(page, "html");
-  expect(broken.map((line) => line.split(" | ")[0]).toSorted()).toEqual(["color-contrast", "image-alt"]);
+  expect(new Set(broken.map((line) => line.split(" | ")[0]))).toEqual(new Set(["color-contrast", "image-alt"]));
   await page.close();
 });
 

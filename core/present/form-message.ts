@@ -15,6 +15,8 @@ export interface FormField {
   /** What a person should know before answering. */
   readonly help?: string;
   readonly kind: "line" | "lines" | "choice";
+  /** Shown only while another field has one of these values; always when absent. */
+  readonly only?: { readonly field: string; readonly values: readonly string[] };
   /** Of a field of kind `choice`. */
   readonly choices?: readonly FormChoice[];
 }
@@ -45,10 +47,19 @@ export interface OpenItem {
   readonly field: string | null;
 }
 
+/** What the answers lead to, once nothing is open. */
+export interface FormResult {
+  /** What will be written. */
+  readonly text: string;
+  /** What it makes of the files that were given. */
+  readonly words: readonly string[];
+  readonly table: { readonly headings: readonly string[]; readonly rows: readonly (readonly string[])[] };
+}
+
 /** What a page is told. `of` tells what the form is about, so that a page that is shown again can be filled in again. */
 export type FormMessage =
   | { readonly type: "form"; readonly of: readonly string[]; readonly form: Form; readonly values: FormValues }
-  | { readonly type: "looked"; readonly number: number; readonly open: readonly OpenItem[]; readonly preview: string | null }
+  | { readonly type: "looked"; readonly number: number; readonly open: readonly OpenItem[]; readonly result: FormResult | null }
   | { readonly type: "failed"; readonly text: string };
 
 /** What a page says: it is there, something was filled in, or the button was pressed. */
@@ -85,11 +96,11 @@ export function readFormState(value: unknown): FormState | null {
 /** The message to a page in a value that another program may have sent; `null` when it is none. */
 export function readFormMessage(value: unknown): FormMessage | null {
   if (!isRecord(value)) return null;
-  const { type, number, open, preview, text, of, form } = value;
+  const { type, number, open, result, text, of, form } = value;
   if (type === "failed") return typeof text === "string" ? { type, text } : null;
   if (type === "looked") {
-    if (!Number.isSafeInteger(number) || !isList(open, isOpenItem) || (preview !== null && typeof preview !== "string")) return null;
-    return { type, number: number as number, open, preview };
+    if (!Number.isSafeInteger(number) || !isList(open, isOpenItem) || (result !== null && !isResult(result))) return null;
+    return { type, number: number as number, open, result };
   }
   const values = readValues(value["values"]);
   return type === "form" && values !== null && isTexts(of) && isForm(form) ? { type, of, form, values } : null;
@@ -104,6 +115,12 @@ function readValues(value: unknown): FormValues | null {
 
 function isOpenItem(value: unknown): value is OpenItem {
   return isRecord(value) && typeof value["text"] === "string" && (value["field"] === null || typeof value["field"] === "string");
+}
+
+function isResult(value: unknown): value is FormResult {
+  if (!isRecord(value) || typeof value["text"] !== "string" || !isTexts(value["words"]) || !isRecord(value["table"])) return false;
+  const { headings, rows } = value["table"];
+  return isTexts(headings) && isList(rows, isTexts);
 }
 
 function isForm(value: unknown): value is Form {
@@ -129,9 +146,10 @@ function isCell(value: unknown): value is FormCell {
 
 function isField(value: unknown): value is FormField {
   if (!isRecord(value)) return false;
-  const { id, label, help, kind, choices } = value;
+  const { id, label, help, kind, choices, only } = value;
   const isChoice = (each: unknown): boolean => isRecord(each) && typeof each["value"] === "string" && typeof each["label"] === "string" && isTextOrAbsent(each["group"]);
   if (typeof id !== "string" || !/^[\da-z-]+$/iu.test(id) || typeof label !== "string" || !isTextOrAbsent(help)) return false;
+  if (only !== undefined && (!isRecord(only) || typeof only["field"] !== "string" || !isTexts(only["values"]))) return false;
   return kind === "choice" ? isList(choices, isChoice) : kind === "line" || kind === "lines";
 }
 

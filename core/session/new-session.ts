@@ -4,3 +4,5 @@ export { proposeSession } from "./propose-session";
 export { firstAnswers } from "./propose-answers";
 export { openQuestions } from "./propose-questions";
 export { writeNewSession } from "./new-session-text";
+export { readBack, type HeadCount } from "./read-back";
+export { sideTexts } from "./propose-sides";

@@ -24,6 +24,9 @@ const all: readonly WrittenSides[] = table.flatMap(({ direction, written }) =>
   written.map(([positive, negative]) => ({ direction, sides: { positive, negative }, text: direction[0] === "right" ? `${negative}/${positive}` : `${positive}/${negative}` })),
 );
 
+/** What may stand beside numbers for their sides, each as an answer has it, with what it tells. */
+export const sideTexts: readonly { readonly text: string; readonly direction: readonly [string, string] }[] = all.map(({ text, direction }) => ({ text, direction }));
+
 /** One value as it stands in an export. */
 export interface Field {
   readonly text: string;

@@ -1,5 +1,5 @@
 import type { FormValues, OpenItem } from "../../core/present/form-message";
-import type { ColumnRole, HeadAnswer, SessionAnswers, SessionProposal, ShotsAnswer } from "../../core/session/new-session";
+import { sideTexts, type ColumnRole, type HeadAnswer, type SessionAnswers, type SessionProposal, type ShotsAnswer } from "../../core/session/new-session";
 import { shotColumns, type ShotColumn } from "../../core/table/shot-columns";
 import { units, type Unit } from "../../core/units";
 import { headRows, lineKeys } from "./new-session-form";
@@ -30,7 +30,7 @@ export function answersOf(proposal: SessionProposal, values: FormValues): { read
     session: plain.session === "" ? null : plain.session,
     hand: oneOf("hand", "right", "left"),
     monitorPlace: oneOf("place", "indoor", "outdoor"),
-    columns: proposal.columns.map(({ header, sides }, index) => ({ header, sides, column: roleOf(text(`column-${index}`)), unit: unitOf(text(`unit-${index}`)), positive: text(`positive-${index}`) || null })),
+    columns: proposal.columns.map(({ header, sides }, index) => ({ header, sides: sides === null ? null : (oneOf(`sides-${index}`, ...sideTexts.map((each) => each.text)) ?? sides), column: roleOf(text(`column-${index}`)), unit: unitOf(text(`unit-${index}`)), positive: text(`positive-${index}`) || null })),
     headsFrom: oneOf("heads-from", "column", "file", "plan"),
     fileHeads: Object.fromEntries(proposal.exports.map(({ file }, index) => [file, text(`file-head-${index}`)]).filter(([, head]) => head !== "")),
     plan: text("plan"),

@@ -2,6 +2,7 @@ import type { Form, FormCell, FormChoice, FormField, FormPart, FormValues } from
 import type { Certainty, FoundHead, ProposedColumn, ProposedExport, Question, SessionAnswers, SessionProposal } from "../../core/session/new-session";
 import type { Problem } from "../../core/problem";
 import { shotColumns, type ShotColumn } from "../../core/table/shot-columns";
+import { sideTexts } from "../../core/session/new-session";
 import { units } from "../../core/units";
 
 /** The fields of the form that say where the files go. */
@@ -39,7 +40,7 @@ export function newSessionForm(proposal: SessionProposal, problems: readonly Pro
       { title: "Heads", parts: headParts(proposal) },
       { title: "Conditions", parts: conditionParts() },
     ],
-    finish: { label: "Write session and notebook", preview: "The session file", fields: [line(pathFields.session, "Session file", "From the workspace folder"), line(pathFields.notebook, "Notebook", "From the workspace folder")] },
+    finish: { label: "Write session and notebook", preview: "The session file", fields: [line(pathFields.session, "Session file", "From the workspace folder, beside the export"), line(pathFields.notebook, "Notebook", "From the workspace folder")] },
   };
 }
 
@@ -58,7 +59,7 @@ function columnTable({ columns }: SessionProposal): FormPart {
   return {
     kind: "table",
     title: "What each header stands for",
-    headings: ["Header", "How sure", "Shot column", "Unit", "Positive means", "Values", "Missing"],
+    headings: ["Header", "How sure", "Shot column", "Unit", "Positive, or sides", "Values", "Missing"],
     rows: ordered.map(({ column, index }) => columnRow(column, index)),
   };
 }
@@ -72,11 +73,21 @@ function columnRow(column: ProposedColumn, index: number): FormCell[] {
     exact(header),
     { text: `${certainty[column.certainty]}: ${evidence}`, as: "words" },
     { field: choice(`column-${index}`, `Shot column of ${header}`, [{ value: "keep", label: "its own header" }, ...columnChoices(column.columns)]) },
-    { field: choice(`unit-${index}`, `Unit of ${header}`, [...plausible.map((unit) => ({ value: unit, label: unit, group: "Plausible" })), ...others.map((unit) => ({ value: unit, label: unit, group: "Others" }))], "none") },
-    column.sides === null ? { field: choice(`positive-${index}`, `What positive numbers of ${header} mean`, [...directions].map((word) => ({ value: word, label: word })), "none") } : { text: column.sides, as: "text" },
+    { field: { ...choice(`unit-${index}`, `Unit of ${header}`, [...plausible.map((unit) => ({ value: unit, label: unit, group: "Plausible" })), ...others.map((unit) => ({ value: unit, label: unit, group: "Others" }))]), only: { field: `column-${index}`, values: measured } } },
+    { field: column.sides === null ? { ...choice(`positive-${index}`, `What positive numbers of ${header} mean`, [...directions].map((word) => ({ value: word, label: word }))), only: { field: `column-${index}`, values: directed } } : choice(`sides-${index}`, `Sides that the numbers of ${header} are written with`, sideChoices()) },
     exact(samples.join("  ")),
     { text: String(missing), as: "text" },
   ];
+}
+
+/** Shot columns that have a unit, and those whose positive numbers have to be told. */
+const measured = Object.entries(shotColumns).flatMap(([name, { quantity }]) => (quantity === null ? [] : [name]));
+const directed = Object.entries(shotColumns).flatMap(([name, { direction }]) => (direction === null || name === "back_spin" ? [] : [name]));
+
+/** What may stand beside numbers, by what it tells. */
+function sideChoices(): FormChoice[] {
+  const texts = [...new Set(sideTexts.map(({ text }) => text))];
+  return texts.map((text) => ({ value: text, label: text, group: sideTexts.find((each) => each.text === text)!.direction.join(" or ") }));
 }
 
 function columnChoices(likely: readonly ShotColumn[]): FormChoice[] {
@@ -94,10 +105,10 @@ function headParts(proposal: SessionProposal): FormPart[] {
     }),
   );
   const from = ["column", "file", "plan"].map((value) => ({ value, label: { column: "a column of the export", file: "the file: one export a head", plan: "a plan sheet" }[value]! }));
-  const files = proposal.exports.map(({ file }, index) => line(`file-head-${index}`, `Head of ${file}`, "Where the file says it"));
+  const files = proposal.exports.map(({ file }, index) => ({ ...line(`file-head-${index}`, `Head of ${file}`), only: { field: "heads-from", values: ["file"] } }));
   return [
     ...found,
-    { kind: "fields", title: "Which head was hit when", fields: [choice("heads-from", "It is said by", from), ...files, lines("plan", "Plan sheet", "A line a head: Wren: 1-6, 13 or Wren x 6; below a file's name, shots of that file"), lines("wrong-heads", "Wrong head in the export", "Shots and the head that was hit: 47-48: Plover")] },
+    { kind: "fields", title: "Which head was hit when", fields: [choice("heads-from", "It is said by", from), ...files, { ...lines("plan", "Plan sheet", "A line a head: Wren: 1-6, 13 or Wren x 6; below a file's name, shots of that file"), only: { field: "heads-from", values: ["plan"] } }, lines("wrong-heads", "Wrong head in the export", "Shots and the head that was hit: 47-48: Plover")] },
     { kind: "table", title: "The heads (loft and lie as 34 deg, length as 37 in)", headings: Object.values(headKeys), rows },
   ];
 }
@@ -115,7 +126,7 @@ function conditionParts(): FormPart[] {
 export function valuesOf(proposal: SessionProposal, answers: SessionAnswers): FormValues {
   const columns = proposal.columns.flatMap(({ header }, index): [string, string][] => {
     const given = answers.columns.find((each) => each.header === header);
-    return [[`column-${index}`, given?.column ?? ""], [`unit-${index}`, given?.unit ?? ""], [`positive-${index}`, given?.positive ?? ""]];
+    return [[`column-${index}`, given?.column ?? ""], [`unit-${index}`, given?.unit ?? ""], [`positive-${index}`, given?.positive ?? ""], [`sides-${index}`, given?.sides ?? ""]];
   });
   const heads = answers.heads.flatMap((head, row) => Object.keys(headKeys).map((key): [string, string] => [`head-${row}-${key}`, head[key as keyof typeof headKeys] ?? ""]));
   const files = proposal.exports.map(({ file }, index): [string, string] => [`file-head-${index}`, answers.fileHeads[file] ?? ""]);

@@ -7,6 +7,8 @@ type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
 export interface Filling {
   readonly valueOf: (id: string) => string;
   readonly changed: (id: string, value: string) => void;
+  /** Calls `tell` whenever something was filled in, and once at the beginning. */
+  readonly follow: (tell: () => void) => void;
 }
 
 /** Returns a part of a form. */
@@ -32,15 +34,19 @@ function makeField(field: FormField, filling: Filling): HTMLElement {
   const { id, label, help, kind } = field;
   const control = makeControl(field, filling);
   control.setAttribute("aria-describedby", `${help === undefined ? "" : `${id}-help `}${id}-error`);
-  return makeElement(
-    "div",
-    kind === "lines" ? "field wide" : "field",
-    {},
+  const parts = [
     makeElement("label", "", { attributes: { for: id } }, label),
     control,
     ...(help === undefined ? [] : [makeElement("span", "quiet", { attributes: { id: `${id}-help` } }, help)]),
     errorPlace(id),
-  );
+  ];
+  return shownWhile(field, filling, makeElement("div", kind === "lines" ? "field wide" : "field", {}, ...parts));
+}
+
+/** Hides an element while its field is not asked for. */
+function shownWhile({ only }: FormField, { valueOf, follow }: Filling, element: HTMLElement): HTMLElement {
+  if (only !== undefined) follow(() => (element.hidden = !only.values.includes(valueOf(only.field))));
+  return element;
 }
 
 function makeControl({ id, kind, choices = [] }: FormField, { valueOf, changed }: Filling): Control {
@@ -98,7 +104,7 @@ function makeCell(cell: FormCell, isFirst: boolean, filling: Filling): HTMLEleme
     // Row and column name it for the eye.
     control.setAttribute("aria-label", cell.field.label);
     control.setAttribute("aria-describedby", `${cell.field.id}-error`);
-    return makeElement("td", "", {}, makeElement("div", "field", {}, control, errorPlace(cell.field.id)));
+    return makeElement("td", "", {}, shownWhile(cell.field, filling, makeElement("div", "field", {}, control, errorPlace(cell.field.id))));
   }
   return isFirst ? makeElement("th", cell.as, { attributes: { scope: "row" } }, cell.text) : makeElement("td", cell.as, {}, cell.text);
 }

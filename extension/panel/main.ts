@@ -22,7 +22,7 @@ globalThis.addEventListener("message", (event: MessageEvent<unknown>) => {
   const message = readFormMessage(event.data);
   if (message?.type === "form") showForm(message);
   // An answer to what has been changed since would say what is no longer so.
-  if (message?.type === "looked" && message.number === number) finish?.show(message.open, message.preview);
+  if (message?.type === "looked" && message.number === number) finish?.show(message.open, message.result);
   if (message?.type === "failed") fail(message.text);
 });
 editor.postMessage({ type: "ready" });
@@ -33,12 +33,19 @@ function showForm({ of, form, values: given }: Extract<FormMessage, { type: "for
   let values = kept !== null && kept.of.join("\n") === of.join("\n") ? { ...given, ...kept.values } : given;
   let waiting: ReturnType<typeof setTimeout> | undefined;
   const look = (): void => editor.postMessage({ type: "values", number, values });
+  const followers: (() => void)[] = [];
   const filling: Filling = {
+    follow(tell) {
+      followers.push(tell);
+      tell();
+    },
     valueOf: (id) => values[id] ?? "",
     changed(id, value) {
       values = { ...values, [id]: value };
       editor.setState({ of, values });
       number++;
+      finish?.wait();
+      for (const tell of followers) tell();
       clearTimeout(waiting);
       waiting = setTimeout(look, pause);
     },

@@ -12,6 +12,7 @@ legend + * { clear: both; }
 p { margin: 4px 0; max-width: 62em; overflow-wrap: anywhere; }
 .quiet { color: var(--vscode-descriptionForeground, var(--vscode-editor-foreground)); }
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(230px, 1fr)); gap: 10px 20px; align-items: start; margin: 8px 0; }
+[hidden] { display: none !important; }
 .field { display: flex; flex-direction: column; gap: 3px; min-width: 0; }
 .field.wide { grid-column: 1 / -1; }
 label, .label { font-weight: 600; }
@@ -23,16 +24,20 @@ textarea { min-height: 6em; font-family: var(--vscode-editor-font-family, monosp
 .error { padding-left: 6px; border-left: 3px solid var(--vscode-errorForeground, currentColor); font-weight: 600; }
 .error:empty { display: none; }
 :focus-visible { outline: 2px solid var(--vscode-focusBorder); outline-offset: 1px; }
-.scroll { overflow: auto; max-height: 380px; max-width: 100%; margin: 8px 0; border: 1px solid var(--vscode-editorWidget-border, var(--vscode-contrastBorder, currentColor)); }
+.scroll { overflow: auto; width: fit-content; max-height: 380px; max-width: 100%; margin: 8px 0; border: 1px solid var(--vscode-editorWidget-border, var(--vscode-contrastBorder, currentColor)); }
 table { border-collapse: separate; border-spacing: 0; font: inherit; color: inherit; }
 th, td { text-align: left; vertical-align: top; padding: 5px 10px; font-weight: normal; white-space: nowrap; }
 th { font-weight: 600; }
 thead th { position: sticky; top: 0; z-index: 1; background: var(--vscode-editorWidget-background, var(--vscode-editor-background)); border-bottom: 1px solid var(--vscode-editorWidget-border, currentColor); }
 tbody tr + tr > * { border-top: 1px solid color-mix(in srgb, var(--vscode-editor-foreground) 14%, transparent); }
-td.words { white-space: normal; min-width: 14em; max-width: 20em; overflow-wrap: anywhere; }
+td.words { white-space: normal; min-width: 12em; max-width: 18em; overflow-wrap: anywhere; }
 .exact { font-family: var(--vscode-editor-font-family, monospace); font-variant-numeric: tabular-nums; max-width: 16em; overflow-wrap: anywhere; }
 td input { min-width: 6em; }
 td select { min-width: 7em; }
+td .error, td.exact { white-space: normal; }
+td .error { max-width: 12em; }
+td.exact { min-width: 6em; }
+td.number, th.number { text-align: right; font-variant-numeric: tabular-nums; }
 button { font: inherit; color: var(--vscode-button-foreground); background: var(--vscode-button-background); border: 1px solid var(--vscode-button-border, var(--vscode-contrastBorder, transparent)); border-radius: 2px; padding: 5px 14px; cursor: pointer; }
 button[aria-disabled="true"] { opacity: 0.6; cursor: default; }
 button.link { padding: 0; color: var(--vscode-textLink-foreground); background: none; border: 0; text-align: left; text-decoration: underline; }

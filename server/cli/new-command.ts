@@ -2,10 +2,8 @@ import { readFile, stat, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { defaultLimits } from "../../core/limits";
 import { hasError } from "../../core/problem";
-import { firstAnswers, openQuestions, proposeSession, writeNewSession, type GivenExport, type Question, type SessionProposal } from "../../core/session/new-session";
-import { loadShots } from "../../core/session/load-shots";
+import { firstAnswers, openQuestions, proposeSession, readBack, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
 import { readAnswers } from "../../core/session/read-answers";
-import { readSession } from "../../core/session/read-session";
 import { isDate } from "../../core/session/read-time";
 import { answerHint, hintText } from "./answer-hints";
 import { UsageError, type Command } from "./command";
@@ -47,19 +45,26 @@ export const newCommand: Command = {
     if (path.dirname(session) !== folder) throw new UsageError("a session file stands in the folder of its first export");
     for (const file of [session, notebook]) if ((await stat(file).catch(() => null)) !== null) throw new UsageError(`${JSON.stringify(path.relative(terminal.folder, file))} is there already and is not written over; name another file`);
     const written = writeNewSession(proposal, answers, path.relative(path.dirname(notebook), session).split(path.sep).join("/"));
-    for (const found of written.problems) await terminal.say(sayProblem({ ...found, file: path.basename(session) }, said));
-    if (written.value === null) return exitCodes.problems;
-    const made = readSession(written.value.session).value;
-    const loaded = made === null ? null : loadShots(made, new Map(exports.map(({ file, bytes }) => [file, bytes])));
-    for (const found of loaded?.problems ?? []) if (found.severity !== "info") await terminal.say(sayProblem({ ...found, file: found.file ?? path.basename(session) }, said));
-    if (loaded === null || loaded.value === null) return exitCodes.problems;
+    if (written.value === null) {
+      for (const found of written.problems) await terminal.say(sayProblem({ ...found, file: path.basename(session) }, said));
+      return exitCodes.problems;
+    }
+    const loaded = readBack(written.value.session, exports);
+    for (const found of loaded.problems) if (found.severity !== "info") await terminal.say(sayProblem({ ...found, file: found.file ?? path.basename(session) }, said));
+    if (loaded.value === null) return exitCodes.problems;
     // A file that came to be there meanwhile stays.
     await writeFile(session, written.value.session, { flag: "wx" });
     await writeFile(notebook, written.value.notebook, { flag: "wx" });
-    await terminal.say(forTerminal(`wrote ${path.relative(terminal.folder, session)} and ${path.relative(terminal.folder, notebook)}\n`));
+    await terminal.say(forTerminal(`${headCounts(loaded.value)}\nwrote ${path.relative(terminal.folder, session)} and ${path.relative(terminal.folder, notebook)}\n`));
     return hasError(loaded.problems) ? exitCodes.problems : exitCodes.clean;
   },
 };
+
+/** The shots of each head in words. */
+function headCounts(counts: readonly HeadCount[]): string {
+  const total = counts.reduce((sum, { shots }) => sum + shots, 0);
+  return `${total} ${total === 1 ? "shot" : "shots"}: ${counts.map(({ head, shots, stints }) => `${head ?? "no head"} ${shots} in ${stints} ${stints === 1 ? "stint" : "stints"}`).join(", ")}`;
+}
 
 async function readGiven(file: string, folder: string): Promise<GivenExport> {
   const found = await stat(file).catch(() => null);

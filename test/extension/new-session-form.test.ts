@@ -39,6 +39,18 @@ test("what is in no list of the form is no answer", () => {
 test("shots that were shaped are lines of shots and a word", () => {
   expect(answersOf(proposal, { ...first, shaped: "3-4: draw\n\n 9 : low" }).value.shaped).toEqual([{ shots: "3-4", value: "draw" }, { shots: "9", value: "low" }]);
 });
+test("sides beside numbers can be told otherwise, and only as words that are known", () => {
+  const wide = ["Shot;Head;Side", ...rows.map((_, index) => `${index + 1};Wren;${index} ${index % 2 === 0 ? "L" : "R"}`), ""].join("\n");
+  const sided = proposeSession([{ file: "odd.csv", bytes: encodeUtf8(wide) }], defaultLimits).value;
+  const index = sided.columns.findIndex(({ header }) => header === "Side");
+  const told = (text: string): string | null | undefined => answersOf(sided, { ...valuesOf(sided, firstAnswers(sided)), [`sides-${index}`]: text }).value.columns[index]?.sides;
+  expect([sided.columns[index]?.sides, told("left/right"), told("constructor")]).toEqual(["L/R", "left/right", "L/R"]);
+});
+test("a unit is asked of columns that have one, and the head of a file where the file tells it", () => {
+  const shown = JSON.stringify(newSessionForm(proposal, []));
+  expect(shown).toMatch(new RegExp(`"only":\\{"field":"${fieldOf("column", "Carry")}","values":\\[[^\\]]*"carry"`, "u"));
+  expect(shown).toContain('"only":{"field":"heads-from","values":["file"]}');
+});
 test("a line without shots is said at its field", () => checkOpen({ "wrong-heads": "Wren" }, "wrong-heads"));
 test("a calculated column that is none is said at its field", () => checkOpen({ calculated: "carry, wind" }, "calculated"));
 test("the form filled in leads to a session and a notebook", () => {

@@ -7,7 +7,7 @@ import axe from "axe-core";
 import type { Frame, Locator, Page } from "playwright-core";
 import { afterAll, expect, test } from "vitest";
 import { root } from "../../scripts/steps.mjs";
-import { command, keepPicture, openNotebook, outputs, until, useWorkbench } from "./workbench";
+import { chooseTheme, keepPicture, openNotebook, outputs, until, useWorkbench } from "./workbench";
 
 const sample = mkdtempSync(path.join(tmpdir(), "fairstrike-"));
 const shared = useWorkbench("accessibility", { sample });
@@ -69,17 +69,9 @@ function hasFocus(element: unknown): boolean {
 }
 
 /** Chooses a colour theme and waits until the page in a frame has it. */
-async function chooseTheme(page: Page, theme: string, frame: Frame): Promise<void> {
-  // Away from the page, which takes the focus back while something in it opens.
-  await page.locator(".explorer-folders-view .monaco-list").first().focus();
-  await command(page, "Preferences: Color Theme");
-  const input = page.locator(".quick-input-widget input[type=text]");
-  await input.fill(theme);
-  await page.locator(".quick-input-list .monaco-list-row", { hasText: theme }).first().click();
-  await until(async () => !(await page.locator(".quick-input-widget").isVisible()), "the theme is chosen");
+async function chooseThemeOf(page: Page, theme: string, frame: Frame): Promise<void> {
+  await chooseTheme(page, theme);
   await until(async () => (await frame.evaluate("document.body.dataset.vscodeThemeName")) === theme, `the page is in ${theme}`);
-  // Charts are drawn anew.
-  await page.waitForTimeout(700);
 }
 
 test("the rules find what they are here for", async () => {
@@ -105,7 +97,7 @@ test("outputs break no rule of accessibility in light, dark and high contrast", 
   await shown.nth(5).getByRole("button", { name: "Save figure…" }).click();
   await shown.nth(5).getByRole("button", { name: "Table", exact: true }).click();
   for (const theme of themes) {
-    await chooseTheme(page, theme, frame);
+    await chooseThemeOf(page, theme, frame);
     await keepPicture(page, `accessibility ${theme}`);
     await checkRules(frame, ".fairstrike");
   }
@@ -144,7 +136,7 @@ test("the page for a new session breaks no rule of accessibility", async () => {
   const heading = page.locator("iframe.webview.ready").last().contentFrame().frameLocator("#active-frame").getByRole("heading", { name: "New session from an export" });
   const frame = await frameOf(heading);
   for (const theme of themes) {
-    await chooseTheme(page, theme, frame);
+    await chooseThemeOf(page, theme, frame);
     await checkRules(frame, "body");
   }
 });

@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import type { FrameLocator, Locator } from "playwright-core";
 import { expect, test } from "vitest";
-import { command, keepPicture, openNotebook, outputs, until, useWorkbench } from "./workbench";
+import { chooseTheme, command, keepPicture, openNotebook, outputs, until, useWorkbench } from "./workbench";
 
 const times = (table: string, count: number): string => `${table}${`.concat(${table})`.repeat(count - 1)}`;
 const rowCount = 102 * 3000;
@@ -109,10 +109,7 @@ test("Enter in a row opens the export at the line of its shot, and not once the 
 test("the table is legible in the light and the high contrast theme", async () => {
   const { page } = shared;
   for (const theme of ["Light Modern", "Dark High Contrast"]) {
-    await command(page, "Preferences: Color Theme");
-    await page.locator(".quick-input-widget input[type=text]").fill(theme);
-    await page.keyboard.press("Enter");
-    await page.waitForTimeout(800);
+    await chooseTheme(page, theme);
     await keepPicture(page, `tables ${theme}`);
   }
   expect(await view().locator("tbody tr").count()).toBe(100);

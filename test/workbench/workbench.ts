@@ -168,6 +168,17 @@ export async function command(page: Page, title: string): Promise<void> {
   await row.click();
 }
 
+/** Chooses a colour theme by its name, and waits until charts are drawn anew in it. */
+export async function chooseTheme(page: Page, theme: string): Promise<void> {
+  // Away from the page, which takes the focus back while something in it opens.
+  await page.locator(".explorer-folders-view .monaco-list").first().focus();
+  await command(page, "Preferences: Color Theme");
+  await page.locator(".quick-input-widget input[type=text]").fill(theme);
+  await page.locator(".quick-input-list .monaco-list-row", { hasText: theme }).first().click();
+  await until(async () => !(await page.locator(".quick-input-widget").isVisible()), "the theme is chosen");
+  await page.waitForTimeout(700);
+}
+
 /** The field of the list that the window asks with. */
 export const quickInput = (page: Page): Locator => page.locator(".quick-input-widget .quick-input-box input");
 

@@ -31,8 +31,15 @@ test("a field whose name could be anything else in a page is refused", () => che
 test("a choice without choices is refused", () => checkForm([], { ...line, kind: "choice" }, false));
 
 test("what is open may lead to a field or to none", () => {
-  const message = { type: "looked", number: 2, open: [{ text: "Which unit?", field: "unit-1" }, { text: "No shot is left", field: null }], preview: null };
+  const message = { type: "looked", number: 2, open: [{ text: "Which unit?", field: "unit-1" }, { text: "No shot is left", field: null }], result: null };
   expect(readFormMessage(message)).toEqual(message);
 });
+test("what the answers lead to is a text, words and a table", () => {
+  const result = { text: "fairstrike: 1\n", words: ["24 shots of 2 heads"], table: { headings: ["Head", "Shots"], rows: [["Wren", "12"]] } };
+  expect(readFormMessage({ type: "looked", number: 2, open: [], result })).toEqual({ type: "looked", number: 2, open: [], result });
+  for (const wrong of [{ ...result, words: "24 shots" }, { ...result, table: { headings: ["Head"], rows: [["Wren", 12]] } }, undefined]) expect(readFormMessage({ type: "looked", number: 2, open: [], result: wrong })).toBeNull();
+});
+test("a field may be shown only while another has one of some values", () => checkForm([], { ...line, only: { field: "heads-from", values: ["file"] } }, true));
+test("values that are no list are refused", () => checkForm([], { ...line, only: { field: "heads-from", values: "file" } }, false));
 test("a state that was kept is read again", () => expect(readFormState({ of: ["file:///a.csv"], values: { a: "1" } })).toEqual({ of: ["file:///a.csv"], values: { a: "1" } }));
 test("a state of no files is none", () => expect(readFormState({ of: [], values: {} })).toBeNull());

@@ -26,7 +26,7 @@ test("with open questions nothing is written, and each is said with its key", as
 test("answered, it writes a session and a notebook that runs, and neither over what is there", async () => {
   const folder = folderWith();
   writeFileSync(path.join(folder, "answers.json"), JSON.stringify(settled));
-  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 0, out: "" });
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 0, out: "", said: expect.stringMatching(/\d+ shots: Wren \d+ in \d+ stints?, Heron \d+ in \d+ stints?\nwrote small\.session\.yaml and small\.shots\.md\n$/u) });
   expect(await runIn(folder, ["run", "small.shots.md"])).toMatchObject({ code: 0 });
   expect(readFileSync(path.join(folder, "small.csv"), "utf8")).toBe(smallExport);
   expect((await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).said).toContain("is not written over");

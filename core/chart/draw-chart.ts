@@ -1,4 +1,4 @@
-import type { LoggerInterface, Spec } from "vega";
+import type { LoggerInterface, Mark, Spec } from "vega";
 import * as vega from "vega";
 import { expressionInterpreter } from "vega-interpreter";
 import type { TopLevelSpec } from "vega-lite";
@@ -76,8 +76,7 @@ export async function compileToFit(spec: ChartSpec, theme: ChartTheme, width: nu
     textMetrics.width({ font: theme.font, fontSize, fontWeight: isBold ? 600 : 400 }, line);
   // Titles and legends are fitted by themselves; what the axes take is known only once they are laid out.
   const { title: _title, ...plain } = fitSpec(spec, width, usualMargins, measure);
-  const axes = { ...plain, config: { ...(plain["config"] as ChartSpec), legend: { disable: true } } };
-  const taken = await measureWidth(compileChart(axes, config));
+  const taken = await measureWidth(withoutLegends(compileChart(plain, config)));
   return compileChart(fitSpec(spec, width, Math.max(0, usualMargins + reserve + Math.ceil(taken - width)), measure), config);
 }
 
@@ -104,6 +103,12 @@ export async function chartSvg(spec: ChartSpec, theme: ChartTheme, width: number
 /** How many charts are being drawn with estimated text, and what measures text otherwise: charts on a page go on being measured. */
 let estimating = 0;
 let measured = textMetrics.width;
+
+/** The view without its legends and without those of the views in it, which a specification may ask for by itself. */
+function withoutLegends<View extends Spec | Mark>(view: View): View {
+  const { legends: _legends, marks, ...rest } = view as View & { legends?: unknown; marks?: readonly Mark[] };
+  return { ...rest, ...(marks === undefined ? {} : { marks: marks.map(withoutLegends) }) } as View;
+}
 
 async function measureWidth(spec: Spec): Promise<number> {
   const view = makeView(spec, "none");

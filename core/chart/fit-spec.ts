@@ -21,6 +21,10 @@ export type MeasureText = (line: string, size: number, isBold: boolean) => numbe
 
 const spacing = 24;
 const narrowest = 120;
+/** Pixels beyond which a label in a legend is cut, what its symbol takes, and what stands between two columns. */
+const longestLegendLabel = 220;
+const legendSymbol = 24;
+const legendPadding = 14;
 
 /**
  * The specification with its sizes set for `width` pixels in all, of which `margins` go to axes and their titles.
@@ -33,12 +37,14 @@ const narrowest = 120;
 export function fitSpec(spec: ChartSpec, width: number, margins: number, measure: MeasureText = textWidth): ChartSpec {
   const hints = hintsOf(spec);
   const rows = rowsOf(spec);
-  const sized = sizeView(spec, Math.max(narrowest, width - margins), hints, rows);
+  const sized = sizeView(spec, Math.max(narrowest, width - margins), { hints, rows, measure });
   const fitted: Record<string, unknown> = { ...sized };
   delete fitted["usermeta"];
   if (spec["title"] !== undefined) fitted["title"] = wrapTitle(spec["title"], width - 8, measure);
   const config = (spec["config"] ?? {}) as ChartSpec;
-  fitted["config"] = { ...config, legend: { columns: legendColumns(width, hints.legendLabel ?? 80) } };
+  // A legend stands above the plot and begins where the plot does.
+  const room = Math.max(narrowest, width - margins);
+  fitted["config"] = { ...config, legend: { columns: legendColumns(room, hints.legendLabel ?? 80), labelLimit: Math.min(longestLegendLabel, room - legendSymbol) } };
   return fitted;
 }
 
@@ -56,23 +62,35 @@ function isSize(value: unknown): value is number {
   return typeof value === "number" && Number.isFinite(value) && value > 0;
 }
 
-function sizeView(spec: ChartSpec, room: number, hints: ChartHints, rows: readonly ChartSpec[]): ChartSpec {
+/** What the sizes of a specification's views hang on, beside the room that they have. */
+interface Fitting {
+  readonly hints: ChartHints;
+  /** The inlined rows of the whole specification. */
+  readonly rows: readonly ChartSpec[];
+  readonly measure: MeasureText;
+}
+
+function sizeView(spec: ChartSpec, room: number, fitting: Fitting): ChartSpec {
+  const { hints, rows, measure } = fitting;
   const panels = spec["concat"] ?? spec["hconcat"];
   if (Array.isArray(panels)) {
     const least = hints.panelWidth ?? (spec["concat"] === undefined ? 0 : 240);
     const most = spec["columns"] === undefined ? panels.length : Math.min(panels.length, Number(spec["columns"]));
-    const fitting = least === 0 ? most : Math.floor((room + spacing) / (least + spacing));
-    const columns = spec["concat"] === undefined ? panels.length : Math.max(1, Math.min(most, fitting));
+    const besideEachOther = least === 0 ? most : Math.floor((room + spacing) / (least + spacing));
+    const columns = spec["concat"] === undefined ? panels.length : Math.max(1, Math.min(most, besideEachOther));
     // Each further panel has an axis of its own, which takes about as much again as the space between them.
     const each = (room - (columns - 1) * spacing * 2) / columns;
-    const views = panels.map((panel: ChartSpec) => sizeView(panel, Math.max(narrowest / 2, each), hints, rows));
+    const views = panels.map((panel: ChartSpec) => {
+      const view = sizeView(panel, Math.max(narrowest / 2, each), fitting);
+      return panel["title"] === undefined ? view : { ...view, title: wrapTitle(panel["title"], Number(view["width"] ?? each), measure) };
+    });
     return spec["concat"] === undefined
       ? { ...spec, hconcat: views, spacing }
       : { ...spec, concat: views, columns, spacing };
   }
   if (Array.isArray(spec["vconcat"]))
-    return { ...spec, vconcat: spec["vconcat"].map((view: ChartSpec) => sizeView(view, room, hints, rows)), spacing };
-  if (spec["facet"] !== undefined) return sizeFacet(spec, room, hints, rows);
+    return { ...spec, vconcat: spec["vconcat"].map((view: ChartSpec) => sizeView(view, room, fitting)), spacing };
+  if (spec["facet"] !== undefined) return sizeFacet(spec, room, fitting);
   return sizeEncodedPanels(spec, room, rows) ?? sizeUnit(spec, room, hints);
 }
 
@@ -87,13 +105,13 @@ function sizeUnit(spec: ChartSpec, room: number, hints: ChartHints): ChartSpec {
 const panelWidth = 150;
 
 /** A facet: its panels get the room that their number, read from the data, leaves to each. */
-function sizeFacet(spec: ChartSpec, room: number, hints: ChartHints, rows: readonly ChartSpec[]): ChartSpec {
+function sizeFacet(spec: ChartSpec, room: number, fitting: Fitting): ChartSpec {
   const facet = spec["facet"] as ChartSpec;
   const inside = spec["spec"] as ChartSpec;
   const isGrid = facet["row"] !== undefined || facet["column"] !== undefined;
-  const count = isGrid ? countValues(facet["column"], rows) : countValues(facet, rows);
+  const count = isGrid ? countValues(facet["column"], fitting.rows) : countValues(facet, fitting.rows);
   const columns = isGrid ? count : columnsFor(count, room, facet["columns"] ?? spec["columns"]);
-  const view = sizeView(inside, shareOf(room, columns), hints, rows);
+  const view = sizeView(inside, shareOf(room, columns), fitting);
   return isGrid ? { ...spec, spec: view } : { ...spec, spec: view, columns };
 }
 
@@ -128,8 +146,8 @@ function rowsOf(spec: ChartSpec): readonly ChartSpec[] {
   return Array.isArray(values) ? (values as ChartSpec[]) : [];
 }
 
-function legendColumns(width: number, label: number): number {
-  return Math.max(1, Math.floor(width / (label + 36)));
+function legendColumns(room: number, label: number): number {
+  return Math.max(1, Math.floor((room + legendPadding) / (label + legendSymbol + legendPadding)));
 }
 
 function wrapTitle(title: unknown, width: number, measure: MeasureText): unknown {

@@ -9,6 +9,7 @@ import { makeFigureForm, type FigureForm } from "./figure-form";
 import { makeButton, makeElement } from "./make-element";
 import { pageTheme, watchTheme } from "./page-theme";
 import type { SetAside } from "./set-aside-form";
+import type { AskTable } from "./table-store";
 import { makeTableView } from "./table-view";
 
 type View = ReturnType<typeof makeView>;
@@ -24,12 +25,19 @@ export interface ChartView {
   readonly dispose: () => void;
 }
 
+/** What of a chart reaches the extension: setting aside and more rows in its table, and saving it; `null` where it cannot be reached. */
+interface ChartTies {
+  readonly setAside: SetAside | null;
+  readonly askTable: AskTable | null;
+  readonly figures: Figures | null;
+}
+
 /**
  * Draws a chart that follows the editor's theme and the width that it has, with its table one press away.
  *
- * Nothing in it is evaluated or loaded; `setAside` is that of its table, `figures` writes it into files. Where it cannot be drawn, its table is shown with the reason.
+ * Nothing in it is evaluated or loaded. Where it cannot be drawn, its table is shown with the reason.
  */
-export function makeChartView(payload: ChartPayload, setAside: SetAside | null, figures: Figures | null, place: OutputPlace): ChartView {
+export function makeChartView(payload: ChartPayload, { setAside, askTable, figures }: ChartTies, place: OutputPlace): ChartView {
   const chart = makeElement("div", "fairstrike-chart", { attributes: { role: "img", "aria-label": payload.description } });
   const table = makeElement("div", "", { attributes: { hidden: "" } });
   const status = makeElement("span", "", { attributes: { role: "status" } });
@@ -74,7 +82,7 @@ export function makeChartView(payload: ChartPayload, setAside: SetAside | null, 
   function showTable(): void {
     const isShown = !table.toggleAttribute("hidden");
     if (isShown && table.childElementCount === 0)
-      table.append(makeElement("p", "", {}, inert(payload.description)), makeTableView(payload.table, setAside));
+      table.append(makeElement("p", "", {}, inert(payload.description)), makeTableView(payload.table, setAside, askTable));
     toggle.setAttribute("aria-pressed", String(isShown));
   }
 

@@ -68,7 +68,7 @@ function contentOf(item: OutputItem, { setAside, askTable, figures, choose }: Re
     return { content: makeElement("p", "fairstrike-notice", {}, text), end: () => {} };
   }
   if (read.payload.type === "table") return { content: makeTableView(read.payload, setAside, askTable), end: () => {} };
-  const chart = makeChartView(read.payload, setAside, figures, placeOfOutput(item.metadata));
+  const chart = makeChartView(read.payload, { setAside, askTable, figures }, placeOfOutput(item.metadata));
   return { content: chart.element, end: chart.dispose };
 }
 

@@ -1,4 +1,5 @@
 import type { PresentedCell } from "../../core/present/present-outcome";
+import type { TablePayload } from "../../core/present/payload";
 import { keptTable } from "../../core/results/kept-table";
 import type { CellOutcome } from "../../core/run-notebook";
 import type { FinishedTable } from "../results/messages";
@@ -7,7 +8,7 @@ import type { ToKernel } from "./messages";
 /** Where the tables of a kernel go when they are finished, so that they can be paged through without it. */
 export interface FinishedTables {
   readonly sendTo: (results: Extract<ToKernel, { type: "results" }>) => void;
-  /** The cell with a handle in its table, which is sent, where not all rows are shown. Without a store nothing happens. */
+  /** The cell with a handle in its table, or in that of its chart, which is sent, where not all rows are shown. Without a store nothing happens. */
   readonly withHandles: (presented: PresentedCell, value: CellOutcome["value"]) => PresentedCell;
 }
 
@@ -18,13 +19,17 @@ export function finishedTables(): FinishedTables {
   return {
     sendTo: (results) => (to = results),
     withHandles: (presented, value) => {
-      if (to === null || value?.type !== "table") return presented;
+      const table = value?.type === "chart" ? value.table : value;
+      if (to === null || table?.type !== "table") return presented;
       const { prefix, port } = to;
-      const results = presented.results.map((result) => {
-        if (result.type !== "table" || result.rows.length === result.row_count) return result;
+      const withHandle = (shown: TablePayload): TablePayload => {
+        if (shown.rows.length === shown.row_count) return shown;
         const handle = `${prefix}-${++sent}`;
-        const isSent = post(port, { handle, table: keptTable(value) });
-        return isSent ? { ...result, handle } : result;
+        return post(port, { handle, table: keptTable(table) }) ? { ...shown, handle } : shown;
+      };
+      const results = presented.results.map((result) => {
+        if (result.type === "chart") return { ...result, table: withHandle(result.table) };
+        return result.type === "table" ? withHandle(result) : result;
       });
       return { ...presented, results };
     },

@@ -6,6 +6,7 @@ import { emptyChart, extent, makeChart, titled } from "../chart-parts";
 import { numbersOf } from "../drawn-rows";
 import { inWords } from "../field-name";
 import { tooMany } from "../kind-options";
+import { textWidth } from "../text-width";
 
 /** Estimates with their intervals, one below another: the picture of `compare`. */
 export const intervals: ChartKind = {
@@ -51,6 +52,10 @@ interface PlacedBar extends Bar {
 
 /** Characters beyond which numbers and verdict go on lines of their own, so that nothing is cut at 300 pixels. */
 const longestLine = 44;
+
+/** Pixels of a heading's type, and what it may take in a narrow column. */
+const headingType = 12;
+const widestHeading = 260;
 
 /** Pixels of a heading, of a line of words, of a bar with the room around it, and between pairs. */
 const size = { heading: 17, line: 14, bar: 27, gap: 8 };
@@ -108,7 +113,7 @@ export function buildIntervals(table: Table, confidence = table.report?.confiden
       },
       {
         data: { values: placed.filter((each) => each.heading !== "") },
-        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: 12 },
+        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: headingType, lineBreak: "\n", lineHeight: size.heading - 2, limit: widestHeading },
         encoding: { x: { value: 0 }, y: at("headingAt"), text: { field: "heading" } },
       },
       {
@@ -133,7 +138,8 @@ function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; r
     const isFirst = i === 0 || bar.pair !== bars[i - 1]!.pair;
     if (isFirst && i > 0) down += size.gap;
     const headingAt = down;
-    if (isFirst) down += size.heading;
+    const heading = isFirst ? breakPair(isSingle ? bar.label : bar.pair) : "";
+    if (isFirst) down += size.heading * heading.split("\n").length;
     const wordsAt = down;
     const whole = texts[i]!;
     const text = whole.length > longestLine ? whole.slice(0, whole.length - bar.words.length) + bar.words.replace(": ", ":\n") : whole;
@@ -141,9 +147,14 @@ function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; r
     const top = down + 3;
     down += size.bar;
     const bottom = down - 5;
-    return { ...bar, heading: isFirst ? (isSingle ? bar.label : bar.pair) : "", headingAt, text, wordsAt, barAt: (top + bottom) / 2, top, bottom };
+    return { ...bar, heading, headingAt, text, wordsAt, barAt: (top + bottom) / 2, top, bottom };
   });
   return { placed, height: down };
+}
+
+/** A pair whose names are too long for a line, in two lines. */
+function breakPair(pair: string): string {
+  return textWidth(pair, headingType, true) > widestHeading ? pair.replace(" \u2212 ", " \u2212\n") : pair;
 }
 
 function strikesInWords(strikes: string): string {

@@ -28,7 +28,7 @@ export function readSvg(svg: string): SvgElement[] {
       if (last) last.text += text;
     } else if (closing) open.pop();
     else {
-      const made = makeElement(name!, attributes ?? "", open.at(-1));
+      const made = makeElement(name!, attributes ?? "", open.at(-1), found.at(-1));
       found.push(made);
       if (!selfClosing) open.push(made);
     }
@@ -37,16 +37,20 @@ export function readSvg(svg: string): SvgElement[] {
   return found;
 }
 
-function makeElement(name: string, text: string, parent: SvgElement | undefined): SvgElement {
-  const attributes = Object.fromEntries([...text.matchAll(/([A-Za-z][A-Za-z0-9:-]*)="([^"]*)"/g)].map((m) => [m[1]!, m[2]!]));
-  const transform = attributes["transform"] ?? "";
+function makeElement(name: string, text: string, parent: SvgElement | undefined, before: SvgElement | undefined): SvgElement {
+  // A line of a text is set as the text is.
+  const inherited = name === "tspan" ? parent?.attributes : {};
+  const own = Object.fromEntries([...text.matchAll(/([A-Za-z][A-Za-z0-9:-]*)="([^"]*)"/g)].map((m) => [m[1]!, m[2]!]));
+  const attributes = { ...inherited, ...own };
+  const transform = own["transform"] ?? "";
   const move = /translate\(([-\d.e]+),([-\d.e]+)\)/.exec(transform);
   return {
     name,
     attributes,
     x: (parent?.x ?? 0) + Number(move?.[1] ?? 0),
-    y: (parent?.y ?? 0) + Number(move?.[2] ?? 0),
-    isUpright: !transform.includes("rotate"),
+    // A further line of a text is set down from the line before it.
+    y: ((name === "tspan" && before?.name === "tspan" ? before.y : parent?.y) ?? 0) + Number(move?.[2] ?? 0) + Number(own["dy"] ?? 0),
+    isUpright: !(attributes["transform"] ?? "").includes("rotate"),
     within: `${parent?.within ?? ""} ${parent?.attributes["class"] ?? ""}`,
     text: "",
   };
@@ -72,4 +76,20 @@ export function cutTexts(elements: readonly SvgElement[]): string[] {
       const [low, high] = element.isUpright ? [element.x + from, element.x + from + length] : [element.y - from - length, element.y - from];
       return low < -2 || high > (element.isUpright ? width : height) + 2 ? [`${element.text} ${low}..${high}`] : [];
     });
+}
+
+/** Pairs of level texts whose letters lie over each other; the edge of a text, which is the same text below it, is none. */
+export function overlappingTexts(elements: readonly SvgElement[]): string[] {
+  const boxes = elements
+    .filter((element) => (element.name === "text" || element.name === "tspan") && element.text.trim() !== "" && element.isUpright)
+    .map((element) => {
+      const size = Number(/\d+/.exec(element.attributes["font-size"] ?? "11")![0]);
+      const length = textWidth(element.text, size) / 1.1;
+      const anchor = element.attributes["text-anchor"];
+      const left = element.x + (anchor === "end" ? -length : anchor === "middle" ? -length / 2 : 0);
+      return { text: element.text, left, right: left + length, bottom: element.y, top: element.y - size * 0.7 };
+    });
+  return boxes.flatMap((a, i) =>
+    boxes.slice(i + 1).flatMap((b) => (!(a.text === b.text && a.left === b.left && a.top === b.top) && a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1 ? [`${a.text} / ${b.text}`] : [])),
+  );
 }

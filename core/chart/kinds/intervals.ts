@@ -154,7 +154,7 @@ function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; r
 
 /** A pair whose names are too long for a line, in two lines. */
 function breakPair(pair: string): string {
-  return textWidth(pair, headingType, true) > widestHeading ? pair.replace(" \u2212 ", " \u2212\n") : pair;
+  return textWidth(pair, headingType, true) > widestHeading ? pair.replace(" \u2212 ", "\n\u2212 ") : pair;
 }
 
 function strikesInWords(strikes: string): string {

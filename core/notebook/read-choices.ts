@@ -33,12 +33,17 @@ export function readChoices(node: YamlNode, system: UnitSystem): Checked<readonl
   return { value, problems };
 }
 
+/** True for what a choice can be called: a name that can stand behind `chosen.`. */
+export function isChoiceName(name: string): boolean {
+  return /^[\p{ID_Start}_][\p{ID_Continue}]*$/u.test(name);
+}
+
 function readChoice({ key: name, keyRange: nameRange, value: map }: YamlEntry, system: UnitSystem, problems: Problem[]): NotebookChoice | null {
   const refuse = (node: YamlNode, accepted: string, nearest: string | null = null): null => {
     problems.push(refused(name, node, accepted, nearest));
     return null;
   };
-  if (!/^[\p{ID_Start}_][\p{ID_Continue}]*$/u.test(name)) {
+  if (!isChoiceName(name)) {
     problems.push(problem("nb.choice-name", { name }, nameRange));
     return null;
   }

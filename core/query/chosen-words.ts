@@ -3,7 +3,7 @@ import type { Reporter } from "./reporter";
 import type { CellSyntax, Syntax } from "./syntax";
 
 /** A member of `chosen`, `chosen.what`. */
-type ChosenMember = Extract<Syntax, { kind: "member" }>;
+type ChosenMember = Extract<Syntax, { kind: "member" }> & { readonly of: { readonly kind: "name"; readonly name: "chosen" } };
 
 /** True for `chosen.what`, which stands for the word of a choice. */
 export function isChosen(node: Syntax): node is ChosenMember {

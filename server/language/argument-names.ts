@@ -1,4 +1,5 @@
 import { plainText } from "../../core/query/check-literal";
+import { isChosen } from "../../core/query/chosen-words";
 import type { Syntax } from "../../core/query/syntax";
 import type { Options, Verb } from "../../core/query/vocabulary";
 import type { Scope } from "./column-origins";
@@ -13,12 +14,20 @@ export function columnName(reading: QueryReading, node: Syntax, scope: Scope): s
   return name;
 }
 
+/** Adds the name of a choice of rows, in quotes or in a constant, or the names in whatever else it is given as. */
+export function choiceName(reading: QueryReading, node: Syntax, scope: Scope): void {
+  if (reading.list.namedChoice(node)) return;
+  reading.choosesUnwritten = true;
+  addAnyNames(reading, node, scope);
+}
+
 /** Whatever stands where nothing of its kind is expected: names of tables, functions, rows. */
 export function addAnyNames(reading: QueryReading, node: Syntax, scope: Scope): void {
   switch (node.kind) {
     case "name":
       return reading.list.plainName(node);
     case "member":
+      if (isChosen(node)) return reading.list.chosen(node);
       if (node.of.kind === "name" && node.of.name === "op") return reading.list.functionName(node);
       if (reading.place.vocabulary.verbs.has(node.name)) reading.list.verb(node.name, node.nameSpan);
       return addAnyNames(reading, node.of, scope);

@@ -46,7 +46,8 @@ function originInWords({ origin, originBySession: sessions }: ColumnSchema): str
   return origins.map((each) => `${originWords[each]} in ${namesInCode(sessions.filter((one) => one.origin === each).map(({ session }) => session))}`).join("; ");
 }
 
-function namesInCode(names: readonly string[]): string {
+/** Names or values as code, the first few of many. */
+export function namesInCode(names: readonly string[]): string {
   const rest = names.length > mostListed ? ` and ${names.length - mostListed} more` : "";
   return names.slice(0, mostListed).map(nameInCode).join(", ") + rest;
 }
@@ -106,7 +107,8 @@ function extremes({ range, unit }: ColumnSchema): readonly string[] {
   return [`Lowest and highest: ${betweenNumbers(range.low, range.high, unit)}.`];
 }
 
-function betweenNumbers(low: number, high: number, unit: Unit | null): string {
+/** Two numbers in a unit, in words: `149 to 161 yd`. */
+export function betweenNumbers(low: number, high: number, unit: Unit | null): string {
   return `${formatNumber(low, digitsAsStated(low))} to ${formatMeasure(high, digitsAsStated(high), unit)}`;
 }
 

@@ -5,6 +5,7 @@ import type { Option, Options } from "../../core/query/vocabulary";
 import type { Schema } from "../../core/table/schema";
 import { optionEntries, optionSnippet, type Likely } from "./call-snippets";
 import { optionSentences } from "./call-words";
+import { chosenOffers } from "./choice-offers";
 import { plainSnippet } from "./chart-snippets";
 import { measureOffers, windowOffers } from "./complete-measures";
 import type { NotebookView } from "./notebook-view";
@@ -34,8 +35,9 @@ export function optionWords(place: QueryPlace, view: NotebookView): readonly Off
   if (option === null) return name === null && innermost === frame ? optionNames(options, place, { columns, table: "shots" }) : [];
   if (option.kind === "windows") return innermost > frame ? inWindows(place, columnKeys(columnOffers(columns, "number"), place), quoted) : [];
   if (option.kind === "truth") return ["true", "false"].map((word) => ({ label: word, kind: "choice", insert: word, detail: name! }));
-  const texts = quoted(textsOf(option, name!, place, view));
-  return [...(innermost > frame ? without(texts, writtenIn(place, innermost).map((text) => JSON.stringify(text))) : texts), ...valueConstantOffers(place)];
+  const fitting = textsOf(option, name!, place, view);
+  const texts = quoted(fitting);
+  return [...(innermost > frame ? without(texts, writtenIn(place, innermost).map((text) => JSON.stringify(text))) : texts), ...chosenOffers(view.notebook.front.choices, fitting), ...valueConstantOffers(place)];
 }
 
 /** Among windows: columns where a key is due, else windows of the column that is named, written as `write` does. */

@@ -1,5 +1,6 @@
 import { bodyOffset } from "../../core/notebook/read-header";
 import type { Suggestion } from "./answers";
+import { chosenOffers } from "./choice-offers";
 import { comparedColumn } from "./compared-column";
 import { argumentOffers } from "./complete-arguments";
 import { afterDot } from "./complete-members";
@@ -81,5 +82,6 @@ function rowWords({ place, surroundings }: QueryAsked): readonly Offer[] {
   const row: Offer = { label: name, kind: "constant", insert: name, detail: "the row: a column follows its dot" };
   const words = ["true", "false", "null"].map((word): Offer => ({ label: word, kind: "word", insert: word, rank: 3 }));
   const functions = functionOffers(place, surroundings, "op.").map((offer) => ({ ...offer, rank: 1 }));
-  return [...(compared === null ? [] : quoted(valueOffers(compared))), row, ...valueConstantOffers(place), ...functions, ...words];
+  const values = compared === null ? [] : valueOffers(compared);
+  return [...quoted(values), ...chosenOffers(surroundings.choices ?? [], values), row, ...valueConstantOffers(place), ...functions, ...words];
 }

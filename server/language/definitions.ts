@@ -10,12 +10,13 @@ import type { SessionView } from "./session-view";
 export type SessionOf = (path: string) => Promise<SessionView | null>;
 
 /**
- * Where the name at an offset is declared: a cell at its first line, a constant, a derived column at its entry; a shot
+ * Where the name at an offset is declared: a cell at its first line, a constant, a derived column at its entry; a choice
+ * in the front matter; a shot
  * column in the session files behind the table; a head in `heads`; a path's file.
  */
 export async function definitionsAt(view: NotebookView, cell: number, offset: number, sessionOf: SessionOf): Promise<readonly Place[]> {
-  if (cell === view.notebook.frontIndex) return frontDefinitions(view, offset);
   const name = nameAt(view, cell, offset);
+  if (cell === view.notebook.frontIndex && name === null) return frontDefinitions(view, offset);
   if (name === null) return [];
   const { symbol } = name;
   if (name.role === "path") return fileStarts(view, name.name);

@@ -6,6 +6,7 @@ import type { HoverAnswer } from "./answers";
 import { callMarkdown, optionSentences, shapeOfChart, shapeOfEnding, shapesOfOpening, shapeOfSource, shapeOfVerb } from "./call-words";
 import { columnsInBrief, resultInWords, schemaInWords } from "./cell-words";
 import { columnMarkdown, nameInCode } from "./column-hover";
+import { choiceMarkdown } from "./hover-choice";
 import { asCode, escaped } from "./markdown";
 import { codeBlock } from "./markdown-blocks";
 import type { NotebookView } from "./notebook-view";
@@ -57,6 +58,8 @@ function aboutName(name: Occurrence, view: NotebookView, cell: number): string |
       return aboutOption(name, name.name);
     case "choice":
       return aboutChoice(name);
+    case "named choice":
+      return choiceMarkdown(view, name.name);
     case "value":
       return aboutValue(name, view);
     case "cell":
@@ -211,6 +214,7 @@ function wordOfLanguage(view: NotebookView, cell: number, offset: number): Hover
   const markdown = {
     op: () => `**\`op\`**: where the functions are, \`op.name(…)\`.\n\nOf one row: ${listed(vocabulary.rowFunctions.keys())}.\n\nOf the rows of a group: ${listed(vocabulary.aggregates.keys())}.`,
     chart: () => `**\`chart\`**: where the charts are, \`chart.KIND(table)\`: ${listed(vocabulary.charts.keys())}.`,
+    chosen: () => "**`chosen`**: where the words of the front matter's choices are, `chosen.NAME`.",
     text: () => textForms.map(({ form, help }) => `${asCode(form)}: ${escaped(help.summary)}`).join("\n\n"),
     const: () => "**`const`**: gives a value or a table a name within this cell: `const limit = 150`.",
   };

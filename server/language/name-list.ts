@@ -1,6 +1,7 @@
 import type { Entry, Span, Syntax } from "../../core/query/syntax";
 import type { Vocabulary } from "../../core/query/vocabulary";
 import { originOf, type Origin, type Scope } from "./column-origins";
+import { symbolOfChoice } from "./named-choices";
 import { withoutQuotes, type WrittenForm, type WrittenName } from "./written-name";
 
 /** A constant of the cell: where it is declared, and the text or the table that it stands for. */
@@ -14,13 +15,13 @@ export interface Constant {
 export type NameFacts = Partial<Pick<WrittenName, "symbol" | "isDeclaration" | "column" | "option" | "verb" | "ending" | "files" | "isUncertain">>;
 
 /** Words that are part of the language where a table could stand. */
-export const places: ReadonlySet<string> = new Set(["op", "chart", "text", "session", "sessions"]);
+export const places: ReadonlySet<string> = new Set(["op", "chart", "chosen", "text", "session", "sessions"]);
 
 /** The names that were found in one query cell so far, and the one way to add each kind. */
 export interface NameList {
   /** In the order of the text; none is empty, no two begin at one place. */
   readonly sorted: () => readonly WrittenName[];
-  /** Symbols of texts that name several columns. */
+  /** Symbols of texts that name several things. */
   readonly shared: readonly string[];
   /** Constants of the cell that stand before what is looked at. */
   readonly constants: Map<string, Constant>;
@@ -30,6 +31,10 @@ export interface NameList {
   readonly key: (role: WrittenName["role"], entry: Entry, facts?: NameFacts) => void;
   /** A column of a row, `.carry` or `["Ball speed"]`. */
   readonly member: (node: Extract<Syntax, { kind: "member" }>, facts: NameFacts) => void;
+  /** The word of a choice, `chosen.what`. */
+  readonly chosen: (node: Extract<Syntax, { kind: "member" }>) => void;
+  /** A choice of rows in quotes, or in a constant that holds one; false for anything else, which is left to the caller. */
+  readonly namedChoice: (node: Syntax) => boolean;
   /** A name by itself: a constant, a table made from options, or else a cell. */
   readonly plainName: (node: Extract<Syntax, { kind: "name" }>) => void;
   /** A name in quotes, or in a constant that holds one; `null` for anything else, which is left to the caller. */
@@ -95,6 +100,12 @@ export function createNameList(index: number, text: string, vocabulary: Vocabula
     quoted,
     key: (role, { name, nameSpan }, facts) => put(role, name, inner(nameSpan), "key", nameSpan, facts),
     member: ({ of, to, name, nameSpan }, facts) => put("column", name, inner(nameSpan), "member", { from: of.to, to }, facts),
+    chosen: ({ of, to, name, nameSpan }) => put("named choice", name, inner(nameSpan), "member", { from: of.to, to }, { symbol: symbolOfChoice(name) }),
+    namedChoice: (node) => {
+      const written = textBehind(node);
+      if (written !== null) quoted("named choice", written.value, written, { symbol: symbolOfChoice(written.value) });
+      return written !== null;
+    },
     plainName,
     column: (node, scope) => {
       const written = textBehind(node);

@@ -15,6 +15,7 @@ export type Role =
   | "source"
   | "option"
   | "choice"
+  | "named choice"
   | "value"
   | "path";
 
@@ -29,7 +30,7 @@ export interface Occurrence extends Span {
   /**
    * Equal for all occurrences of one thing in the notebook: `cell:stock`, `constant:3:limit`, `shot column:carry`,
    * `column:3:120` for the column that is declared in cell 3 at offset 120, `column:3:field:m` for the
-   * one that the chart in cell 3 makes. `null` for what has no declaration of its own.
+   * one that the chart in cell 3 makes; `named choice:head` for one of the front matter. `null` for what has no declaration of its own.
    */
   readonly symbol: string | null;
   readonly isDeclaration: boolean;

@@ -8,6 +8,7 @@ import { nothingKnown } from "../../core/table/schema";
 import type { TextRange } from "../../core/text-position";
 import { fieldsMade, isJson, namesOfChart } from "./chart-names";
 import { originsMade, originsOfShots, unknownOrigins, type Scope } from "./column-origins";
+import { choicesDeclared } from "./named-choices";
 import type { NotebookView } from "./notebook-view";
 import type { Occurrence, Role } from "./occurrence";
 import { namesOfQuery } from "./query-names";
@@ -18,12 +19,12 @@ import type { WrittenName } from "./written-name";
 
 export type { Occurrence, Role };
 
-/** The names in a cell's text, each where it stands, in the order of the text; none for prose and front matter. */
+/** The names in a cell's text, each where it stands, in the order of the text: of front matter the choices that it names, none for prose. */
 export function occurrencesOf(view: NotebookView, cell: number): readonly Occurrence[] {
   return namesOf(view, cell).names;
 }
 
-const noNames: CellNames = { names: [], result: null, tables: [], additions: [], lookers: [], merged: [], shared: [], fieldsMade: [] };
+const noNames: CellNames = { names: [], result: null, tables: [], additions: [], lookers: [], merged: [], shared: [], choosesUnwritten: false, fieldsMade: [] };
 
 const known = new WeakMap<NotebookView, Map<number, CellNames>>();
 
@@ -50,6 +51,7 @@ export function namesOf(view: NotebookView, cell: number): CellNames {
 }
 
 function readNames(view: NotebookView, index: number, cells: ReadonlyMap<number, CellNames>): CellNames {
+  if (index === view.notebook.frontIndex && index >= 0) return { ...noNames, names: choicesDeclared(view) };
   const cell = readCellOf(view, index);
   const checked = view.cells[index]?.checked;
   if (cell === undefined || checked === undefined) return noNames;

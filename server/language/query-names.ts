@@ -13,7 +13,7 @@ export function namesOfQuery(cell: CellSyntax, place: NamesPlace): CellNames {
   const { index, text, vocabulary, stepsOf } = place;
   const list = createNameList(index, text, vocabulary);
   const { constants } = list;
-  const reading: QueryReading = { place, list, plain: new Map(), tables: [], additions: [], lookers: [], merged: [], tableOf };
+  const reading: QueryReading = { place, list, plain: new Map(), tables: [], additions: [], lookers: [], merged: [], choosesUnwritten: false, tableOf };
   const { plain } = reading;
 
   function sourceOf(node: Syntax): Scope {
@@ -118,6 +118,6 @@ export function namesOfQuery(cell: CellSyntax, place: NamesPlace): CellNames {
     constants.set(name, { symbol, text: list.textBehind(value), table });
   }
   const result = resultOf(cell.result);
-  const { tables, additions, lookers, merged } = reading;
-  return { names: list.sorted(), result, tables, additions, lookers, merged, shared: list.shared, fieldsMade: [] };
+  const { tables, additions, lookers, merged, choosesUnwritten } = reading;
+  return { names: list.sorted(), result, tables, additions, lookers, merged, shared: list.shared, choosesUnwritten, fieldsMade: [] };
 }

@@ -21,8 +21,10 @@ export interface CellNames {
   readonly lookers: readonly { readonly name: string; readonly origins: Origins; readonly needs: readonly string[] }[];
   /** Declarations that verbs put into one column. */
   readonly merged: readonly (readonly [string, string])[];
-  /** Constants whose text names several columns: the symbols of the later ones. */
+  /** Constants whose text names several columns or choices: the symbols of those. */
   readonly shared: readonly string[];
+  /** True where `choose` is given what is no name in quotes: the word of a choice. */
+  readonly choosesUnwritten: boolean;
   /** Names that a chart's own transforms give. */
   readonly fieldsMade: readonly string[];
 }
@@ -50,6 +52,7 @@ export interface QueryReading {
   readonly additions: CellNames["additions"][number][];
   readonly lookers: CellNames["lookers"][number][];
   readonly merged: (readonly [string, string])[];
+  choosesUnwritten: boolean;
   /** Reads the names of a table, and gives what is known of it. */
   readonly tableOf: (node: Syntax) => Scope;
 }

@@ -1,3 +1,4 @@
+import { isChoiceName } from "../../core/notebook/read-choices";
 import { isEngineName, isRefusedKey, whyNotAName, whyNotARow } from "../../core/query/names";
 import { shown } from "../../core/problem-kind";
 import { isShotColumn } from "../../core/table/shot-columns";
@@ -5,6 +6,7 @@ import type { CellEdit, CellPlace, RenameAnswer } from "./answers";
 import { cellInWords, whyNotRenamed } from "./check-rename";
 import { symbolOfMade } from "./chart-names";
 import { originOf, type Origins } from "./column-origins";
+import { symbolOfChoice } from "./named-choices";
 import type { NotebookView } from "./notebook-view";
 import { isBroken, namesOf, readCellOf } from "./occurrences";
 import { piecesFrom, textOfString, type Piece } from "./query-pieces";
@@ -20,11 +22,11 @@ export function renamableAt(view: NotebookView, cell: number, offset: number): C
 }
 
 /**
- * The edits that give the name at an offset another one wherever it stands in the notebook, in cells and in the fields
- * of charts: all of them, or none and why not.
+ * The edits that give the name at an offset another one wherever it stands in the notebook, in cells, in the fields
+ * of charts and in front matter: all of them, or none and why not.
  *
- * Renamed are cells, constants, the rows of row functions and columns that a cell declares or a chart makes for itself. What a name means, and what
- * every cell gives, stay as they are.
+ * Renamed are cells, constants, the rows of row functions, the choices of the front matter, and columns that a cell
+ * declares or a chart makes for itself. What a name means, and what every cell gives, stay as they are.
  */
 export function renameAt(view: NotebookView, cell: number, offset: number, newName: string): RenameAnswer {
   const refuse = (because: string): RenameAnswer => ({ ok: false, because });
@@ -57,6 +59,8 @@ function whyFixed(view: NotebookView, name: PlacedName): string | null {
       return isBroken(view, name.cell) ? `${cellInWords(view, name.cell)} cannot be read as it stands: mend it first` : null;
     case "column":
       return whyFixedColumn(view, name);
+    case "named choice":
+      return view.notebook.front.choices.some((choice) => choice.name === name.name) ? null : `there is no choice called ${what} in the front matter that can be read`;
     case "value":
       return `${what} is a value in the shots and no name of this notebook: what heads and sessions are called stands in the session file`;
     case "path":
@@ -100,6 +104,7 @@ function whyNotCalled(view: NotebookView, { role, cell }: PlacedName, to: string
   const no = (what: string, reason: string | null): string | null => (reason === null ? null : `${what} cannot be called ${shown(to)}: ${reason}`);
   if (role === "row") return no("a row", whyNotARow(to) ?? whyTaken(view, cell, to, "constant"));
   if (role === "column") return no("a column", whyNotAColumn(to));
+  if (role === "named choice") return no("a choice", whyNotAChoice(view, to));
   const isTaken = view.notebook.cells.some(({ header }) => header?.name === to);
   if (isTaken) return `there is a cell called ${shown(to)} already`;
   const reason = whyNotAName(to);
@@ -110,6 +115,12 @@ function whyNotCalled(view: NotebookView, { role, cell }: PlacedName, to: string
 function whyTaken(view: NotebookView, cell: number, to: string, by: "constant" | "row"): string | null {
   const isTaken = namesOf(view, cell).names.some(({ role, name, isDeclaration }) => role === by && isDeclaration && name === to);
   return isTaken ? `the cell has a ${by} of that name` : null;
+}
+
+function whyNotAChoice(view: NotebookView, to: string): string | null {
+  if (!isChoiceName(to)) return "a name is letters, digits and _, and begins with no digit";
+  if (isEngineName(to) || isRefusedKey(to)) return "it belongs to JavaScript";
+  return view.notebook.front.choices.some(({ name }) => name === to) ? "the front matter has a choice of that name" : null;
 }
 
 function whyNotAColumn(to: string): string | null {
@@ -128,12 +139,27 @@ function whyLost(view: NotebookView, { role, cell, symbol }: PlacedName, from: s
     const isThere = piecesFrom(text, readCellOf(view, index)?.bodyOffset ?? 0).some((piece) => isName(piece, from));
     if (isThere) return `${cellInWords(view, index)} has ${shown(from)} in it and cannot be read as it stands: mend it first`;
   }
+  if (role === "named choice") return whyLostChoice(view, from);
   if (role !== "column") return null;
+  const choice = view.notebook.front.choices.find((each) => (each.kind === "word" ? each.among.includes(from) : each.column === from));
+  if (choice !== undefined) return `the choice ${shown(choice.name)} of the front matter has ${shown(from)} in it: it would stay as it is`;
   for (const name of everyName(view)) {
     if (name.name !== from) continue;
     const where = cellInWords(view, name.cell);
     if (name.role === "column" && name.isUncertain === true) return `which column ${shown(from)} means in ${where} is known only when it runs`;
     if (name.role === "value" && name.symbol?.startsWith("value:made:") === true) return `${shown(from)} in ${where} is compared with values that may be names of columns: it would stay as it is`;
+  }
+  return null;
+}
+
+/** Where a choice may be named by the word of another, or by a text that names something else too. */
+function whyLostChoice(view: NotebookView, from: string): string | null {
+  const word = view.notebook.front.choices.find((each) => each.kind === "word" && each.among.includes(from));
+  for (const { index } of view.cells) {
+    const { shared, choosesUnwritten } = namesOf(view, index);
+    const where = cellInWords(view, index);
+    if (shared.includes(symbolOfChoice(from))) return `a constant of ${where} names it and something else too`;
+    if (choosesUnwritten && word !== undefined) return `${where} may name it by a word of the choice ${shown(word.name)}, which would stay as it is`;
   }
   return null;
 }

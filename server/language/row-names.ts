@@ -1,3 +1,4 @@
+import { isChosen } from "../../core/query/chosen-words";
 import type { Span, Syntax } from "../../core/query/syntax";
 import type { Vocabulary } from "../../core/query/vocabulary";
 import type { Scope } from "./column-origins";
@@ -29,7 +30,8 @@ export function addRowNames(node: Extract<Syntax, { kind: "row function" }>, sco
         if (isRow(each.of)) {
           list.add("row", parameter, each.of, { symbol });
           list.member(each, columnFacts(each.name, scope));
-        } else if (each.of.kind === "name" && each.of.name === "op") list.functionName(each);
+        } else if (isChosen(each)) list.chosen(each);
+        else if (each.of.kind === "name" && each.of.name === "op") list.functionName(each);
         else visit(each.of);
         return;
       case "call": {

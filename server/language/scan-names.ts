@@ -1,7 +1,8 @@
 import { sourceNames } from "../../core/query/names";
 import { isTextEnding } from "../../core/query/text-forms";
 import type { QuerySurroundings } from "../../core/query/query-surroundings";
-import { piecesFrom, type Piece } from "./query-pieces";
+import { symbolOfChoice } from "./named-choices";
+import { piecesFrom, textOfString, type Piece } from "./query-pieces";
 import { withoutQuotes, type WrittenName } from "./written-name";
 
 /** The names in a query's body that cannot be parsed, as far as their neighbours tell what they are. */
@@ -29,6 +30,7 @@ export function scanNames(text: string, bodyOffset: number, index: number, { voc
     const owner = pieces[i - 2]?.kind === "name" && !before(i - 2, ".") ? pieces[i - 2]!.text : "";
     if (owner === "op") add(i, vocabulary.rowFunctions.has(name) || !vocabulary.aggregates.has(name) ? "function" : "aggregate");
     else if (owner === "chart") add(i, "chart kind");
+    else if (owner === "chosen") add(i, "named choice", { symbol: symbolOfChoice(name) });
     else if (rows.has(owner)) add(i, "column");
     else if (isTextEnding(name)) add(i, "verb");
     else {
@@ -42,6 +44,7 @@ export function scanNames(text: string, bodyOffset: number, index: number, { voc
       const opener = pieces[i - 2];
       if (before(i, "[") && opener?.kind === "name" && rows.has(opener.text)) add(i, "column");
       else if (before(i, "(") && (opener?.text === "session" || opener?.text === "sessions")) add(i, "path");
+      else if (isChoiceOfRows(pieces, i)) add(i, "named choice", { symbol: symbolOfChoice(textOfString(pieces[i]!)) });
     } else if (kind === "name") {
       if (before(i, ".")) member(i, name);
       else if (isDeclared(i)) add(i, "constant", { isDeclaration: true, symbol: `constant:${index}:${name}` });
@@ -54,6 +57,13 @@ export function scanNames(text: string, bodyOffset: number, index: number, { voc
     }
   }
   return names;
+}
+
+/** True for a text among the arguments of `.choose(…)`, which are texts up to it. */
+function isChoiceOfRows(pieces: readonly Piece[], at: number): boolean {
+  let opener = at - 1;
+  while (pieces[opener]?.text === "," && pieces[opener - 1]?.kind === "string") opener -= 2;
+  return pieces[opener]?.text === "(" && pieces[opener - 1]?.text === "choose" && pieces[opener - 2]?.text === ".";
 }
 
 /** The pieces that tell what a name is: comments, numbers and the plain parts of texts are none. */

@@ -18,6 +18,7 @@ const kindOf: Readonly<Record<Role, TokenKind>> = {
   source: "namespace",
   option: "property",
   choice: "enumMember",
+  "named choice": "enumMember",
   value: "enumMember",
   path: "string",
 };
@@ -42,11 +43,11 @@ function headerTokens(line: string): readonly TokenAnswer[] {
   });
 }
 
-/** `op` and `chart` before a dot: the places where functions and charts are. */
+/** `op`, `chart` and `chosen` before a dot: the places where functions, charts and the words of choices are. */
 function placeTokens(text: string, body: number): readonly TokenAnswer[] {
   const pieces = piecesFrom(text, body).filter(({ kind }) => kind !== "comment");
   return pieces.flatMap(({ kind, text: word, from, to }, i): TokenAnswer[] => {
-    const isPlace = kind === "name" && (word === "op" || word === "chart") && pieces[i + 1]?.text === "." && pieces[i - 1]?.text !== ".";
+    const isPlace = kind === "name" && ["op", "chart", "chosen"].includes(word) && pieces[i + 1]?.text === "." && pieces[i - 1]?.text !== ".";
     return isPlace ? [{ from, to, type: "namespace", isDeclaration: false }] : [];
   });
 }

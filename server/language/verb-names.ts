@@ -1,6 +1,6 @@
 import type { Entry, Syntax } from "../../core/query/syntax";
 import type { Parameter } from "../../core/query/vocabulary";
-import { addAnyNames, aggregateNames, columnName, groupedBy, optionNames, orderingName } from "./argument-names";
+import { addAnyNames, aggregateNames, choiceName, columnName, groupedBy, optionNames, orderingName } from "./argument-names";
 import { originsAfter, type Origin, type Scope, type VerbUse } from "./column-origins";
 import { columnFacts } from "./name-list";
 import type { MemberCall, QueryReading } from "./query-reading";
@@ -52,6 +52,9 @@ export function afterVerb(reading: QueryReading, call: MemberCall, before: Scope
           const column = columnName(reading, each, before);
           if (column !== null) named.push(column);
         }
+        break;
+      case "choices":
+        for (const each of nodes) choiceName(reading, each, before);
         break;
       case "ordering":
         for (const each of nodes) orderingName(reading, each, before);

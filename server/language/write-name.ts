@@ -1,5 +1,6 @@
 import { columnAccess } from "../../core/query/check-row";
 import type { Span } from "../../core/query/syntax";
+import { yamlScalar } from "../../core/yaml-scalar";
 import type { WrittenName } from "./written-name";
 
 const plain = /^[\p{ID_Start}_$][\p{ID_Continue}$]*$/u;
@@ -22,6 +23,8 @@ export function writeName(text: string, name: WrittenName, to: string): Span & {
       if (plain.test(to) && !plain.test(name.name)) return { ...whole, text: columnAccess(to) };
       return { from: own.from - 1, to: own.to + 1, text: inQuotes(to, text[own.from - 1]!) };
     }
+    case "yaml":
+      return { ...whole, text: from === name.from ? yamlScalar(to, "flow") : inQuotes(to, text[from]!) };
     case "json text":
       return { ...whole, text: JSON.stringify(to) };
     case "json":

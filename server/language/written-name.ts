@@ -1,8 +1,8 @@
 import type { Span } from "../../core/query/syntax";
 import type { Occurrence } from "./occurrence";
 
-/** How a name stands in the text, which decides how another is written in its place: a field of a chart is `json`, what a transform makes `json text`. */
-export type WrittenForm = "bare" | "quoted" | "member" | "key" | "json" | "json text";
+/** How a name stands in the text, which decides how another is written in its place: a field of a chart is `json`, what a transform makes `json text`, a key of front matter `yaml`. */
+export type WrittenForm = "bare" | "quoted" | "member" | "key" | "json" | "json text" | "yaml";
 
 /** An occurrence with what renaming needs to know of it. */
 export interface WrittenName extends Occurrence {

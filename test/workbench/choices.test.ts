@@ -59,7 +59,7 @@ test("a choice is changed in the controls by mouse and by key, or by command, an
   await quickInput(page).fill("carry");
   await page.keyboard.press("Enter");
   await until(async () => (await other.textContent()) === otherBefore, "carries again", 30_000);
-  expect(await controls.getByRole("radio", { name: "carry" }).isChecked()).toBe(true);
+  await until(() => controls.getByRole("radio", { name: "carry" }).isChecked(), "the control follows");
 
   await placeCursor(page, "which heads");
   for (let undone = 0; undone < 4; undone++) await page.keyboard.press("Control+Z");

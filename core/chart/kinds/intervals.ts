@@ -50,12 +50,9 @@ interface PlacedBar extends Bar {
   readonly bottom: number;
 }
 
-/** Characters beyond which numbers and verdict go on lines of their own, so that nothing is cut at 300 pixels. */
-const longestLine = 44;
-
-/** Pixels of a heading's type, and what it may take in a narrow column. */
-const headingType = 12;
-const widestHeading = 260;
+/** Pixels of the type of a heading and of words, and what a line of either may take, so that nothing is cut at 300 pixels. */
+const type = { heading: 12, words: 11 };
+const widestLine = 264;
 
 /** Pixels of a heading, of a line of words, of a bar with the room around it, and between pairs. */
 const size = { heading: 17, line: 14, bar: 27, gap: 8 };
@@ -113,7 +110,7 @@ export function buildIntervals(table: Table, confidence = table.report?.confiden
       },
       {
         data: { values: placed.filter((each) => each.heading !== "") },
-        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: headingType, lineBreak: "\n", lineHeight: size.heading - 2, limit: widestHeading },
+        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: type.heading, lineBreak: "\n", lineHeight: size.heading - 2, limit: widestLine },
         encoding: { x: { value: 0 }, y: at("headingAt"), text: { field: "heading" } },
       },
       {
@@ -142,7 +139,7 @@ function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; r
     if (isFirst) down += size.heading * heading.split("\n").length;
     const wordsAt = down;
     const whole = texts[i]!;
-    const text = whole.length > longestLine ? whole.slice(0, whole.length - bar.words.length) + bar.words.replace(": ", ":\n") : whole;
+    const text = textWidth(whole, type.words) > widestLine ? whole.slice(0, whole.length - bar.words.length) + bar.words.replace(": ", ":\n") : whole;
     down += size.line * text.split("\n").length;
     const top = down + 3;
     down += size.bar;
@@ -154,7 +151,7 @@ function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; r
 
 /** A pair whose names are too long for a line, in two lines. */
 function breakPair(pair: string): string {
-  return textWidth(pair, headingType, true) > widestHeading ? pair.replace(" \u2212 ", "\n\u2212 ") : pair;
+  return textWidth(pair, type.heading, true) > widestLine ? pair.replace(" \u2212 ", "\n\u2212 ") : pair;
 }
 
 function strikesInWords(strikes: string): string {

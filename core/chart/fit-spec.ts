@@ -22,7 +22,7 @@ export type MeasureText = (line: string, size: number, isBold: boolean) => numbe
 const spacing = 24;
 const narrowest = 120;
 /** Pixels beyond which a label in a legend is cut, what its symbol takes, and what stands between two columns. */
-const longestLegendLabel = 220;
+const longestLegendLabel = 400;
 const legendSymbol = 24;
 const legendPadding = 14;
 

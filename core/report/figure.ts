@@ -99,7 +99,23 @@ async function bestLayout(spec: ChartSpec, theme: ChartTheme, width: number, hei
   return best!;
 }
 
-/** The drawing with an edge in `colour` around its words, below their letters. */
+/** The drawing with an edge in `colour` around its words, below their letters, and along both sides of its lines. */
 function edged(svg: string, colour: string): string {
-  return svg.replaceAll(/<text\b(?![^>]*\bstroke=)/gu, `<text stroke="${escapeHtml(colour)}" stroke-width="3" stroke-linejoin="round" paint-order="stroke"`);
+  return svg
+    .replaceAll(/<text\b(?![^>]*\bstroke=)/gu, `<text stroke="${escapeHtml(colour)}" stroke-width="3" stroke-linejoin="round" paint-order="stroke"`)
+    .replaceAll(/<(?:path|line)\b[^>]*\bstroke="[^>]*\/>/gu, (line) => (isFaint(line) ? line : edgeOf(line, escapeHtml(colour)) + line));
+}
+
+/** True for what needs no edge: shapes, which have one, and lines that are to stand back, as grids are. */
+function isFaint(line: string): boolean {
+  const opacity = (name: string): number => Number(new RegExp(`\\s${name}="([\\d.]+)"`, "u").exec(line)?.[1] ?? 1);
+  return /\sfill="(?!none|transparent)/u.test(line) || opacity("opacity") * opacity("stroke-opacity") < 0.5;
+}
+
+/** A line below another, in `colour` and wider, which says nothing and has no gaps. */
+function edgeOf(line: string, colour: string): string {
+  const width = Number(/\sstroke-width="([\d.]+)"/u.exec(line)?.[1] ?? 1);
+  return line
+    .replaceAll(/\s(?:aria-[a-z]+|role|stroke-width|stroke-dasharray|stroke-dashoffset)="[^"]*"/gu, "")
+    .replace(/\sstroke="[^"]*"/u, ` aria-hidden="true" stroke="${colour}" stroke-width="${width + 2}"`);
 }

@@ -110,6 +110,9 @@ async function cellHtml({ cell, id }: Place): Promise<Html> {
   return element("section", { class: "cell", id, "aria-label": `Result ${cell.name}` }, "\n", parts.filter((part) => part !== "").join("\n"), "\n");
 }
 
+/** Sentences of an answer beyond which none stands out any more, and none is set in bold. */
+const mostBold = 9;
+
 /** What a cell gave: the answer, the picture, the rows, and then what the answer rests on. */
 async function resultsHtml(cell: ReportCell, id: string): Promise<readonly Html[]> {
   const parts: Html[] = [];
@@ -138,15 +141,21 @@ function resultHtml(result: ResultPayload, name: string, id: string, hasTable: b
 /** A chart with its words; the numbers that it draws are folded below it, unless the cell's own table shows them. */
 async function chartHtml(chart: ChartPayload, name: string, id: string, hasTable: boolean): Promise<Html> {
   const svg = await reportSvg(chart, name, id);
-  const drawing = svg === null ? element("p", {}, "This chart could not be drawn; its numbers are below.") : element("div", { class: "drawing", tabindex: "0", role: "group", "aria-label": `Chart ${name}` }, svg);
+  const drawing = svg === null ? element("p", {}, "This chart could not be drawn; its numbers are below.") : element("div", { class: isHigh(svg) ? "drawing high" : "drawing", tabindex: "0", role: "group", "aria-label": `Chart ${name}` }, svg);
   const figure = element("figure", {}, drawing, element("figcaption", {}, escapeHtml(chart.description)));
   if (hasTable) return figure;
   const numbers = element("details", { class: "data" }, element("summary", {}, `Numbers that ${escapeHtml(name)} draws`), htmlTable(chart.table, name));
   return `${figure}\n${numbers}\n${sentencesHtml("notes", chart.table.notes)}`;
 }
 
+/** True for a drawing that would be too small to read if it were set on one page of paper. */
+function isHigh(svg: Html): boolean {
+  const [, width, height] = /\bviewBox="0 0 ([\d.]+) ([\d.]+)"/u.exec(svg) ?? [];
+  return Number(height) > 2 * Number(width);
+}
+
 function sentencesHtml(kind: "answer" | "details" | "notes", sentences: readonly string[]): Html {
-  return sentences.length === 0 ? "" : element("div", { class: kind }, ...sentences.map((sentence) => element("p", {}, escapeHtml(sentence))));
+  return sentences.length === 0 ? "" : element("div", { class: kind === "answer" && sentences.length > mostBold ? "answer many" : kind }, ...sentences.map((sentence) => element("p", {}, escapeHtml(sentence))));
 }
 
 function folded({ kind, name, table, body }: ReportCell): Html {

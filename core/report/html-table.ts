@@ -11,7 +11,7 @@ const longest = 160;
 /** Characters of a value that stays on one line, and of a word that may be broken anywhere. */
 const [short, unbroken] = [24, 32];
 /** Columns beyond which a table is printed small, and on a page turned sideways. */
-const [broad, wide] = [10, 18];
+const [broad, wide, vast] = [10, 18, 30];
 /** Rows beyond which a table scrolls by itself on a screen. */
 const tall = 16;
 
@@ -47,7 +47,7 @@ export function htmlProvenanceTable({ title, columns, rows }: ProvenanceTable): 
 function scrolled(caption: string, label: string, head: readonly Html[], rows: readonly Html[]): Html {
   return element(
     "div",
-    { class: ["scroll", ...(head.length > wide ? ["wide"] : head.length > broad ? ["broad"] : []), ...(rows.length > tall ? ["tall"] : [])].join(" "), tabindex: "0", role: "group", "aria-label": label },
+    { class: ["scroll", ...(head.length > vast ? ["wide", "vast"] : head.length > wide ? ["wide"] : head.length > broad ? ["broad"] : []), ...(rows.length > tall ? ["tall"] : [])].join(" "), tabindex: "0", role: "group", "aria-label": label },
     element("table", {}, element("caption", {}, escapeHtml(caption)), element("thead", {}, element("tr", {}, ...head)), element("tbody", {}, ...rows.map((row) => `${row}\n`))),
   );
 }

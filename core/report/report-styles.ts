@@ -25,7 +25,7 @@ blockquote { margin: 1em 0; padding-left: 1rem; border-left: 3px solid #c8c8c8; 
 nav ul { padding-left: 1.2rem; margin: 0.4rem 0; }
 .cell { margin: 1.5rem 0; }
 .cell .name { break-after: avoid; margin: 0 0 0.4rem; color: #595959; font-size: 0.875rem; }
-.answer { font-weight: 600; }
+.answer:not(.many) { font-weight: 600; }
 .answer p, .details p, .notes p { margin: 0.4rem 0; }
 .notes, .method, .count, caption { color: #595959; font-size: 0.875rem; }
 figure { margin: 1rem 0; break-inside: avoid; }
@@ -63,6 +63,9 @@ summary { cursor: pointer; font-size: 0.875rem; color: #404040; }
 }
 @page { margin: 15mm; }
 @page sideways { size: landscape; margin: 10mm; }
+@media screen and (min-width: 60rem) {
+  .broad, .wide { --more: min(12rem, (100vw - 54rem) / 2); margin-left: calc(-1 * var(--more)); margin-right: calc(-1 * var(--more)); }
+}
 @media print {
   body { max-width: none; padding: 0; font-size: 10pt; }
   nav, .skip { display: none; }
@@ -74,11 +77,14 @@ summary { cursor: pointer; font-size: 0.875rem; color: #404040; }
   .wide { page: sideways; }
   .wide table { font-size: 5pt; }
   .wide th, .wide td { padding: 0.1rem 0.15rem; }
-  .broad .short, .broad .number, .wide .short, .wide .number { white-space: normal; }
-  .long { min-width: 0; }
+  .long { min-width: 0; overflow-wrap: anywhere; }
   .drawing svg { min-width: 0; }
+  .drawing:not(.high) svg { width: auto; max-height: 22cm; }
+  figure:has(.high) { break-inside: auto; }
   table { font-size: 7.5pt; max-width: 100%; }
-  th, td { padding: 0.15rem 0.3rem; overflow-wrap: anywhere; }
+  th, td { padding: 0.15rem 0.3rem; }
+  .vast .short, .vast .number, .vast th { white-space: normal; overflow-wrap: anywhere; }
+  details.data { display: none; }
   thead { display: table-header-group; }
   tr, figure, .problem, .banner { break-inside: avoid; }
   .provenance { break-before: page; }

@@ -57,6 +57,15 @@ test("X-12 a report fits a phone, a window at twice the size and paper, and asks
   }
   await page.emulateMedia({ media: "print" });
   expect(await page.locator("details.source pre").first().isVisible()).toBe(true);
+  // On paper every number stays on one line.
+  await page.setViewportSize({ width: 640, height: 1000 });
+  const broken = `[...document.querySelectorAll("td.number")].filter((cell) => {
+    const range = document.createRange();
+    range.selectNodeContents(cell);
+    return new Set([...range.getClientRects()].map(({ top }) => Math.round(top))).size > 1;
+  }).map((cell) => cell.textContent)`;
+  expect(await page.locator("td.number").count()).toBeGreaterThan(10);
+  expect(await page.evaluate(broken)).toEqual([]);
   expect(asked).toEqual([pathToFileURL(pathOf("handed-on.html")).href]);
   await page.close();
 });

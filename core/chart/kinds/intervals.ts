@@ -5,6 +5,7 @@ import { findColumn, valueAt } from "../../table/table";
 import { emptyChart, extent, makeChart, titled } from "../chart-parts";
 import { numbersOf } from "../drawn-rows";
 import { inWords } from "../field-name";
+import { wrapWords } from "../fit-spec";
 import { tooMany } from "../kind-options";
 import { textWidth } from "../text-width";
 
@@ -110,7 +111,7 @@ export function buildIntervals(table: Table, confidence = table.report?.confiden
       },
       {
         data: { values: placed.filter((each) => each.heading !== "") },
-        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: type.heading, lineBreak: "\n", lineHeight: size.heading - 2, limit: widestLine },
+        mark: { type: "text", style: "label", fontWeight: 600, align: "left", baseline: "top", fontSize: type.heading, lineBreak: "\n", lineHeight: size.heading - 2 },
         encoding: { x: { value: 0 }, y: at("headingAt"), text: { field: "heading" } },
       },
       {
@@ -149,9 +150,10 @@ function place(bars: readonly Bar[]): { readonly placed: readonly PlacedBar[]; r
   return { placed, height: down };
 }
 
-/** A pair whose names are too long for a line, in two lines. */
+/** A pair whose names are too long for a line, in lines of which the one with the minus begins anew. */
 function breakPair(pair: string): string {
-  return textWidth(pair, type.heading, true) > widestLine ? pair.replace(" \u2212 ", "\n\u2212 ") : pair;
+  const fits = (line: string): boolean => textWidth(line, type.heading, true) <= widestLine;
+  return fits(pair) ? pair : pair.split(/ (?=\u2212 )/u).flatMap((name) => wrapWords(name, fits)).join("\n");
 }
 
 function strikesInWords(strikes: string): string {

@@ -214,7 +214,8 @@ function facePanel({ name, strikes, labels, outline }: Panel, contours: FaceCont
 
 function panelInWords({ name, strikes, losses, labels }: Panel, column: NumberColumn, miss: StandardMiss): string {
   if (losses === null) return `${name}: ${strikes.length} strikes, no loss told.`;
-  const places = labels.map(({ x, y, label }) => `${label} ${formatMeasure(Math.abs(x) + Math.abs(y), 0, "mm")} ${y === 0 ? (x === miss.x ? "to the toe" : "to the heel") : y > 0 ? "high" : "low"}`);
+  const places = labels.map(({ x, y, label }) => `${formatMeasure(Math.abs(x) + Math.abs(y), 0, "mm")} ${y === 0 ? (x === miss.x ? "to the toe" : "to the heel") : y > 0 ? "high" : "low"} ${label}`);
   const unit = column.unit === null ? "" : ` ${unitLabel(column.unit)}`;
-  return `${name}: ${strikes.length} strikes; lost${unit}: ${places.length === 0 ? "no standard miss was hit" : places.join(", ")}.`;
+  const gained = labels.some(({ label }) => label.startsWith("\u2212")) ? " (below 0: gained)" : "";
+  return `${name}: ${strikes.length} strikes; lost in${unit}${gained}: ${places.length === 0 ? "no standard miss was hit" : places.join(", ")}.`;
 }

@@ -203,7 +203,7 @@ test("a surface is drawn only where the head was hit, with the same named contou
     expect(Math.max(...areas.map(({ x }) => Math.abs(x)))).toBeLessThan(32);
     expect(layer.filter(({ mark }) => mark.style === "label").flatMap(({ data }) => data!.values.map(({ label }) => label))).toContain(bands[2]!.split(" ")[0]);
   }
-  expect(charts["surface"]!.description).toMatch(/^Ball speed lost over the face, in 89 shots\. Heron: 30 strikes; lost mph: [\u2212\d.]+ 12 mm to the toe/);
+  expect(charts["surface"]!.description).toMatch(/^Ball speed lost over the face, in 89 shots\. Heron: 30 strikes; lost in mph: 12 mm to the toe [\u2212\d.]+/);
 });
 
 test("a surface that the shots do not determine leaves the strikes, and says so", async () => {

@@ -44,6 +44,15 @@ test("a figure for film has no background, and an edge around its words", async 
   for (const word of words) expect(word).toContain('paint-order="stroke"');
 });
 
+test("a figure for film has an edge along its lines, and none along a grid", async () => {
+  const lines = (await figure("--background", "transparent")).match(/<line\b[^>]*\bstroke="[^>]*\/>/gu)!;
+  const isFaint = (line: string): boolean => line.includes('stroke-opacity="0.1"');
+  const edges = lines.filter((line) => line.includes('stroke="#ffffff"'));
+  expect(edges.length).toBeGreaterThan(5);
+  expect(edges.filter(isFaint)).toEqual([]);
+  expect(lines.filter((line) => !isFaint(line))).toHaveLength(2 * edges.length);
+});
+
 test("a figure needs nothing from outside, and is the same each time", async () => {
   const text = await figure("--theme", "contrast");
   expect(text.replaceAll(/xmlns(?::xlink)?="[^"]*"/gu, "")).not.toMatch(/https?:|href=|@import|url\((?!#)/u);

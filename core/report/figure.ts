@@ -62,6 +62,17 @@ export async function figureSvg(chart: ChartPayload, title: string, form: Figure
   )}\n`;
 }
 
+/** Pixels of type below which nobody reads a picture. */
+const leastType = 9;
+
+/** What is wrong with a figure that holds too much for its size, and what would help; `null` when its words can be read. */
+export function tooSmall(figure: string): string | null {
+  const [, drawn, own] = /<svg x="[\d.]+" y="[\d.]+" width="([\d.]+)"[^>]* viewBox="0 0 ([\d.]+) /u.exec(figure) ?? [];
+  const type = (11 * Number(drawn)) / Number(own);
+  if (!(type < leastType)) return null;
+  return `the words of this figure are ${Math.max(1, Math.round(type))} pixels high, too small to read: save it without a size, in a larger one, or draw fewer heads`;
+}
+
 /** The chart's own title in one line, or `otherwise` when it has none: what holds of its data, which may stand above it, is no title. */
 function titleOf({ spec: { title }, table }: ChartPayload, otherwise: string): string {
   const text = typeof title === "object" && title !== null && !Array.isArray(title) ? (title as ChartSpec)["text"] : title;

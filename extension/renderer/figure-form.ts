@@ -2,7 +2,7 @@ import { darkTheme, lightTheme, type ChartTheme } from "../../core/chart/themes"
 import type { FigureMessage } from "../../core/present/figure-message";
 import type { ChartPayload } from "../../core/present/payload";
 import { inert } from "../../core/present/show-value";
-import { figureSvg, type FigureBackground } from "../../core/report/figure";
+import { figureSvg, tooSmall, type FigureBackground } from "../../core/report/figure";
 import { makeButton, makeElement } from "./make-element";
 import { pageTheme } from "./page-theme";
 
@@ -79,7 +79,8 @@ export function makeFigureForm(payload: ChartPayload, title: string, save: SaveF
       const [, width, height] = /^<svg\b[^>]* width="(\d+)" height="(\d+)"/u.exec(text)!.map(Number);
       const figure = file.select.value === "SVG" ? { form: "svg" as const, width: width!, height: height!, content: text } : await pngOf(text, width!, height!, fixed === null ? density : 1);
       parts.say("Choose where the figure goes.");
-      parts.say(await save(figure));
+      const small = tooSmall(text);
+      parts.say(`${await save(figure)}${small === null ? "" : ` But ${small}.`}`);
     } catch (error) {
       parts.say(`The figure cannot be saved: ${inert(error instanceof Error ? error.message : "it cannot be drawn")}.`);
     } finally {

@@ -87,7 +87,7 @@ export function buildEnough(table: Table): Chart {
     isVerdictPossible
       ? `With the ${formatNumber(now.shots, 0)} shots in hand the power is ${percent(now.toSee)} to find a difference of ${margin} and ${percent(now.toShow)} to rule one out where there is none.`
       : `The ${formatNumber(now.shots, 0)} shots in hand are in too few stints for a verdict, which takes ${forVerdict} shots with each.`,
-    `A power of ${formatShare(outlook.power)} takes ${[toSee, toShow].map(inWordsOf).join(" and ")} shots with each in all.`,
+    `A power of ${formatShare(outlook.power)} takes ${[toSee, toShow].map(inWordsOf).join(" and ")} shots with each in all, in whole stints.`,
   ]);
 }
 

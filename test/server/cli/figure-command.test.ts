@@ -53,6 +53,12 @@ test("a figure for film has an edge along its lines, and none along a grid", asy
   expect(lines.filter((line) => !isFaint(line))).toHaveLength(2 * edges.length);
 });
 
+test("a figure whose words nobody could read says so, and one that can be read says nothing", async () => {
+  const saidOf = async (size: string): Promise<string> => (await runIn(makeFolder(), ["figure", "a.shots.md", "--cell", "picture", "--out", "-", "--size", size])).said;
+  expect(await saidOf("200x200")).toMatch(/^note: the words of this figure are \d pixels high, too small to read: /u);
+  expect(await saidOf("1920x1080")).toBe("");
+});
+
 test("a figure needs nothing from outside, and is the same each time", async () => {
   const text = await figure("--theme", "contrast");
   expect(text.replaceAll(/xmlns(?::xlink)?="[^"]*"/gu, "")).not.toMatch(/https?:|href=|@import|url\((?!#)/u);

@@ -61,3 +61,12 @@ test("the form filled in leads to a session and a notebook", () => {
   expect(openQuestions(proposal, value)).toEqual([]);
   expect(writeNewSession(proposal, value).value?.session).toContain("unit: m/s");
 });
+
+test("a column said to tell the heads leads to that column, then to the kinds of its heads", () => {
+  const odd = proposeSession([{ file: "odd.csv", bytes: encodeUtf8(text.replace("Head", "Kopf - Blatt")) }], defaultLimits).value;
+  const filled = (more: FormValues): readonly (string | null)[] => {
+    const values = { ...valuesOf(odd, firstAnswers(odd)), "heads-from": "column", ...more };
+    return openQuestions(odd, answersOf(odd, values).value).filter(({ code }) => code === "no heads" || code === "head kind").map((question) => fieldOfQuestion(odd, question, values));
+  };
+  expect([filled({}), filled({ "column-1": "head" }), filled({ "column-1": "head", "head-0-name": "Plover" })]).toEqual([["column-1"], ["head-0-kind", "head-1-kind"], ["head-2-name", "head-1-kind"]]);
+});

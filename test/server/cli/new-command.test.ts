@@ -76,3 +76,19 @@ test("each question is said with where its answer goes", async () => {
 test("a day that is none is said", async () => {
   expect(await runIn(folderWith(), ["new", "small.csv", "--date", "20.11.2026"])).toMatchObject({ code: 2, said: expect.stringContaining("--date is a day as 2026-03-14") });
 });
+
+const oddHeads = smallExport.replace("Club", "Schlaeger; Kopf");
+
+test("a column that may hold the heads is offered, with the entry that says so", async () => {
+  const { out } = await runIn(tempFolder({ "odd.csv": oddHeads }), ["new", "odd.csv"]);
+  expect(out).toContain('If the column Schlaeger; Kopf does, its shot column is head. column, file, plan\n      "headsFrom": "column", and in "columns", at "header": "Schlaeger; Kopf": "column": "head"\n');
+});
+
+test("heads of a column that nothing names are brought in as the examples say", async () => {
+  const folder = tempFolder({ "odd.csv": oddHeads });
+  writeFileSync(path.join(folder, "answers.json"), answersFrom((await runIn(folder, ["new", "odd.csv", "--json"])).out));
+  const { out } = await runIn(folder, ["new", "odd.csv", "--answers", "answers.json", "--json"]);
+  writeFileSync(path.join(folder, "answers.json"), answersFrom(out));
+  expect(await runIn(folder, ["new", "odd.csv", "--answers", "answers.json"])).toMatchObject({ code: 0 });
+  expect(readFileSync(path.join(folder, "odd.session.yaml"), "utf8")).toContain('head: "Schlaeger; Kopf"');
+});

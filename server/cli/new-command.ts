@@ -94,13 +94,14 @@ function proposalText({ exports, columns }: SessionProposal): string {
   const widths = [0, 1, 2, 3].map((at) => Math.max(...rows.map((row) => row[at]!.length)));
   const table = rows.map((row) => row.map((text, at) => (at < 4 ? text.padEnd(widths[at]!) : text)).join("  ").trimEnd());
   const read = exports.map(({ file, shotCount, delimiter, decimal, summaryRows }) => `${file}: ${shotCount} ${shotCount === 1 ? "shot" : "shots"}, ${delimiter}, decimal mark "${decimal}"${summaryRows.length > 0 ? `; left out as summaries: line ${summaryRows.map(({ line }) => line).join(", ")}` : ""}`);
-  return [...read, "", ...table, ""].join("\n");
+  return [...read, "", ...table, "", "keep: stays under its own header", ""].join("\n");
 }
 
 function questionsText(questions: readonly Question[]): string {
   const lines = questions.flatMap((question) => {
     const { words, accepted } = question;
-    const shown = accepted.length > 8 ? `${accepted.slice(0, 6).join(", ")}, …` : accepted.join(", ");
+    const last = accepted.at(-1) === "keep" ? ", keep" : "";
+    const shown = accepted.length > 8 ? `${accepted.slice(0, 6).join(", ")}, …${last}` : accepted.join(", ");
     return [`  ${words}${shown === "" ? "" : ` ${shown}`}`, `      ${hintText(answerHint(question))}`];
   });
   return ["Open, and below each what answers it, for example:", ...lines, "", "Nothing was written. --json prints answers to fill in: put them into a file, and give it back with --answers FILE.json.", ""].join("\n");

@@ -92,3 +92,9 @@ test("heads of a column that nothing names are brought in as the examples say", 
   expect(await runIn(folder, ["new", "odd.csv", "--answers", "answers.json"])).toMatchObject({ code: 0 });
   expect(readFileSync(path.join(folder, "odd.session.yaml"), "utf8")).toContain('head: "Schlaeger; Kopf"');
 });
+
+test("a column of an unknown name with a unit is asked, and what keep means is said", async () => {
+  const { out } = await runIn(tempFolder({ "odd.csv": smallExport.replace("Ball speed", "Ballgeschw. (mph)") }), ["new", "odd.csv"]);
+  expect(out).toMatch(/ {2}What does Ballgeschw\. \(mph\) hold\? .*ball_speed.*, keep\n/u);
+  expect(out).toContain("\nkeep: stays under its own header\n");
+});

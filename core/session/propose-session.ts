@@ -67,6 +67,11 @@ export function proposeSession(given: readonly GivenExport[], limits: Limits): C
   };
 }
 
+/** The problems that leave nothing to propose: bytes that are no text that can be read, so that headers and names are not what they were. */
+export function unreadText(problems: readonly Problem[]): readonly Problem[] {
+  return problems.filter(({ code }) => code === "csv.encoding");
+}
+
 function asked(column: ProposedColumn): ProposedColumn {
   return { ...column, column: null, certainty: "ask", evidence: `${column.evidence}; another header says so too` };
 }

@@ -2,13 +2,14 @@ import { readFile, stat, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { defaultLimits } from "../../core/limits";
 import { hasError } from "../../core/problem";
-import { firstAnswers, openQuestions, proposeSession, readBack, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
+import { firstAnswers, openQuestions, proposeSession, readBack, unreadText, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
 import { readAnswers } from "../../core/session/read-answers";
 import { isDate } from "../../core/session/read-time";
 import { answerHint, hintText } from "./answer-hints";
 import { UsageError, type Command } from "./command";
 import { exitCodes } from "./exit-codes";
 import { readArguments } from "./read-arguments";
+import { problemJson } from "./results-json";
 import { forTerminal, sayProblem } from "./say-problems";
 
 /** `fairstrike new`: a session file and a starter notebook from exports. */
@@ -24,6 +25,12 @@ export const newCommand: Command = {
     const exports = await Promise.all(files.map((file) => readGiven(file, folder)));
     const { value: proposal, problems } = proposeSession(exports, defaultLimits);
     const said = { folder: terminal.folder, root: folder };
+    const unread = unreadText(problems);
+    if (unread.length > 0) {
+      for (const found of unread) await terminal.say(sayProblem(found, said));
+      if (flags.has("json")) await terminal.out(`${JSON.stringify({ problems: unread.map((found) => problemJson(found)) }, null, 2)}\n`);
+      return exitCodes.problems;
+    }
     // What was told of the file stands in the proposal too.
     for (const found of problems) if (found.severity !== "info") await terminal.say(sayProblem(found, said));
     const { value: read, wrong } = options.answers === undefined ? { value: firstAnswers(proposal), wrong: [] } : readAnswers(await readJson(path.resolve(terminal.folder, options.answers)), firstAnswers(proposal));

@@ -98,3 +98,10 @@ test("a column of an unknown name with a unit is asked, and what keep means is s
   expect(out).toMatch(/ {2}What does Ballgeschw\. \(mph\) hold\? .*ball_speed.*, keep\n/u);
   expect(out).toContain("\nkeep: stays under its own header\n");
 });
+
+test.each([[[]], [["--json"]]])("an export in Latin-1 gives that error alone, with what helps %j", async (more) => {
+  const folder = tempFolder({ "odd.csv": Uint8Array.from("Nr;Schläger\n1;Wren\n", (letter) => letter.charCodeAt(0)) });
+  const { code, out, said } = await runIn(folder, ["new", "odd.csv", ...more]);
+  expect([code, said]).toEqual([1, "odd.csv:1:8: error: this file is not UTF-8 (at byte 7), which cannot be read [csv.encoding]\n    save it as UTF-8, with or without a byte order mark\n"]);
+  expect(more.length === 0 ? out : JSON.parse(out)).toEqual(more.length === 0 ? "" : { problems: [expect.objectContaining({ code: "csv.encoding", file: "odd.csv", hint: "save it as UTF-8, with or without a byte order mark" })] });
+});

@@ -2,7 +2,7 @@
 export type * from "./session-proposal";
 export { proposeSession, unreadText } from "./propose-session";
 export { firstAnswers } from "./propose-answers";
-export { openQuestions } from "./propose-questions";
+export { openQuestions, withHeadsNamed } from "./propose-questions";
 export { writeNewSession } from "./new-session-text";
 export { readBack, type HeadCount } from "./read-back";
 export { sideTexts } from "./propose-sides";

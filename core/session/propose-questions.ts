@@ -19,6 +19,12 @@ export function headsNamed(proposal: SessionProposal, answers: SessionAnswers): 
   return [...new Set([...names, ...answers.wrongHeads.map(({ value }) => value.trim()).filter((name) => name !== "")])].map((name) => answers.heads.find((head) => head.name === name) ?? newHead(name));
 }
 
+/** The answers with an entry for each head that they name, its kind `null` where it is still to be said. */
+export function withHeadsNamed(proposal: SessionProposal, answers: SessionAnswers): SessionAnswers {
+  const named = headsNamed(proposal, answers);
+  return { ...answers, heads: [...named, ...answers.heads.filter(({ name }) => !named.some((head) => head.name === name))] };
+}
+
 /** The head that the answers give a file; `null` where they do not. */
 export function fileHead({ fileHeads }: SessionAnswers, file: string): string | null {
   const head = Object.hasOwn(fileHeads, file) ? (fileHeads[file] ?? "").trim() : "";

@@ -2,7 +2,7 @@ import { readFile, stat, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { defaultLimits } from "../../core/limits";
 import { hasError } from "../../core/problem";
-import { firstAnswers, openQuestions, proposeSession, readBack, unreadText, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
+import { firstAnswers, openQuestions, proposeSession, readBack, unreadText, withHeadsNamed, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
 import { readAnswers } from "../../core/session/read-answers";
 import { isDate } from "../../core/session/read-time";
 import { answerHint, hintText } from "./answer-hints";
@@ -40,7 +40,7 @@ export const newCommand: Command = {
     const questions = openQuestions(proposal, answers);
     if (flags.has("json")) {
       const asked = questions.map((question) => ({ ...question, write: answerHint(question) }));
-      await terminal.out(`${JSON.stringify({ questions: asked, answers, proposal }, null, 2)}\n`);
+      await terminal.out(`${JSON.stringify({ questions: asked, answers: withHeadsNamed(proposal, answers), proposal }, null, 2)}\n`);
       return questions.length > 0 ? exitCodes.problems : exitCodes.clean;
     }
     if (questions.length > 0) {

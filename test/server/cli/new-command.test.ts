@@ -32,11 +32,19 @@ test("answered, it writes a session and a notebook that runs, and neither over w
   expect((await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).said).toContain("is not written over");
 });
 
-test("answers that cannot be read are said with what is accepted", async () => {
+/** Expects what is said of answers that cannot be read. */
+async function checkRefused(answers: unknown, wanted: string): Promise<void> {
   const folder = folderWith();
-  writeFileSync(path.join(folder, "answers.json"), JSON.stringify({ hand: "both" }));
-  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 2, said: expect.stringContaining("hand is one of right, left") });
-});
+  writeFileSync(path.join(folder, "answers.json"), JSON.stringify(answers));
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 2, said: expect.stringContaining(wanted) });
+}
+
+test("an answer of no list is said with what is accepted", () => checkRefused({ hand: "both" }, 'hand is one of right, left, not "both"'));
+test("a unit that is none is said at its header", () => checkRefused({ columns: [{ header: "Carry", unit: "furlong" }] }, 'in "columns", at "header": "Carry": "unit" is one of m, yd, ft, mm, cm, in, not "furlong"'));
+test("a unit of another quantity is said at its header", () => checkRefused({ columns: [{ header: "Carry", unit: "mph" }] }, 'in, not "mph"'));
+test("a shot column that is none is said at its header", () => checkRefused({ columns: [{ header: "Carry", column: "flight" }] }, 'in "columns", at "header": "Carry": "column" is keep or a shot column: session, '));
+test("a direction of another column is said at its header", () => checkRefused({ columns: [{ header: "Side", positive: "toe" }] }, 'in "columns", at "header": "Side": "positive" is one of right, left, not "toe"'));
+test("a kind of head that is none is said at its name", () => checkRefused({ heads: [{ name: "Wren", kind: "putter" }] }, 'in "heads", at "name": "Wren": "kind" is one of iron, wedge, wood, not "putter"'));
 
 /** The printed answers, with what `change` makes of each question's example. */
 function answersFrom(out: string, change: (write: Record<string, unknown>) => Record<string, unknown> = (write) => write): string {
@@ -104,4 +112,15 @@ test.each([[[]], [["--json"]]])("an export in Latin-1 gives that error alone, wi
   const { code, out, said } = await runIn(folder, ["new", "odd.csv", ...more]);
   expect([code, said]).toEqual([1, "odd.csv:1:8: error: this file is not UTF-8 (at byte 7), which cannot be read [csv.encoding]\n    save it as UTF-8, with or without a byte order mark\n"]);
   expect(more.length === 0 ? out : JSON.parse(out)).toEqual(more.length === 0 ? "" : { problems: [expect.objectContaining({ code: "csv.encoding", file: "odd.csv", hint: "save it as UTF-8, with or without a byte order mark" })] });
+});
+
+test("--json lists the heads that answers name, with their kind to be filled in", async () => {
+  const folder = tempFolder({ "odd.csv": oddHeads });
+  const listed = async (answers: unknown): Promise<unknown> => {
+    writeFileSync(path.join(folder, "answers.json"), JSON.stringify(answers));
+    const { out } = await runIn(folder, ["new", "odd.csv", "--answers", "answers.json", "--json"]);
+    return (JSON.parse(out) as { answers: { heads: { name: string; kind: string | null }[] } }).answers.heads.map(({ name, kind }) => [name, kind]);
+  };
+  expect(await listed({ columns: [{ header: "Schlaeger; Kopf", column: "head" }], headsFrom: "column", heads: [{ name: "Heron", kind: "iron" }] })).toEqual([["Wren", null], ["Heron", "iron"]]);
+  expect(await listed({ headsFrom: "plan", plan: "Plover x 12" })).toEqual(expect.arrayContaining([["Plover", null]]));
 });

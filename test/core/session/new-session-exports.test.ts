@@ -47,6 +47,10 @@ test("letters of French words are sides", () => checkValues(aside("1 G", "2 D"),
 test("one French letter alone is likely a side", () => checkTold(aside("1 G", "2 G"), "Seite [m]", "offline m G/D likely"));
 test("a side may stand before the number", () => checkValues(aside("L 1,5", "R 2,5"), "offline", [-1.5, 2.5]));
 test("toe and heel in German are sides of the strike", () => checkValues(lines("No;Treffpunkt x [mm]", "1;4 S", "2;3 F"), "strike_x", [4, -3], { headsFrom: "plan", plan: "Wren x 2" }));
+test("letters of left and right under words that say no column are sides of what it may be", () => {
+  const { columns, sides } = proposedFrom(lines("No;Weg [deg]", "1;4 G", "2;3 G")).columns[1]!;
+  expect([sides, columns.includes("club_path"), columns.includes("angle_of_attack")]).toEqual(["G/D", true, false]);
+});
 test("letters of left and right do not tell toe from heel", () => checkTold(lines("No;Face x [mm]", "1;4 L", "2;3 R"), "Face x [mm]", "? ? L/R ask"));
 test("left and right answered to be toe and heel are asked again", () => {
   const text = lines("No;Face x [mm]", "1;4 L", "2;3 R");

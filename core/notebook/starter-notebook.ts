@@ -1,4 +1,5 @@
-import type { ShotColumn } from "../table/shot-columns";
+import { shotColumns, type ShotColumn } from "../table/shot-columns";
+import { unitSystems, type UnitSystem } from "../units";
 
 /** What a starter notebook is about. */
 export interface StarterNotebook {
@@ -8,15 +9,22 @@ export interface StarterNotebook {
   /** Shot columns that have values. */
   readonly columns: readonly ShotColumn[];
   readonly headCount: number;
+  /** The units of its tables. */
+  readonly units: UnitSystem;
 }
 
+/** The margin of a distance in a notebook in metres: as round a number as the default in yards. */
+const metricMargin = "3 m";
+
 /** Returns the text of a notebook with a first look at a session: only cells that run with the columns that are there. */
-export function starterNotebook({ title, sessionPath, columns, headCount }: StarterNotebook): string {
+export function starterNotebook({ title, sessionPath, columns, headCount, units }: StarterNotebook): string {
   const has = (...wanted: readonly ShotColumn[]): boolean => wanted.every((column) => columns.includes(column));
   const primary = (["carry", "ball_speed", "total", "club_speed"] as const).find((column) => columns.includes(column));
+  const isUsual = units === unitSystems[0];
+  const margin = isUsual || primary === undefined || shotColumns[primary].quantity !== "distance" ? "" : `margin: { ${primary}: ${metricMargin} }\n`;
   const cell = (name: string, text: string): string => `\`\`\`js query=${name}\n${text}\n\`\`\``;
   const parts = [
-    `---\nfairstrike: 1\ntitle: ${JSON.stringify(title)}\nshots: ${JSON.stringify(sessionPath)}\n---`,
+    `---\nfairstrike: 1\ntitle: ${JSON.stringify(title)}\nshots: ${JSON.stringify(sessionPath)}\n${isUsual ? "" : `units: ${units}\n`}${margin}---`,
     `# ${title.replace(/[\\`*_[\]<>#|&!~$]/gu, String.raw`\$&`)}`,
     "What was hit, head by head. Warm-up and shaped shots are counted here and left out below.",
     cell("what_was_hit", 'shots.groupby("head", "intent").rollup({ shots: op.count() })'),

@@ -2,6 +2,7 @@ import { hasError, type Checked } from "../problem";
 import { starterNotebook } from "../notebook/starter-notebook";
 import { shotColumns, type ShotColumn } from "../table/shot-columns";
 import { sideLetters } from "../table/side-letters";
+import { units, unitSystems, type Unit, type UnitSystem } from "../units";
 import { fileHead, headsNamed, openQuestions } from "./propose-questions";
 import { plannedHead, planOf, spansOfText, spansText } from "./propose-shots";
 import { sidesOfText } from "./propose-sides";
@@ -27,7 +28,16 @@ export function writeNewSession(proposal: SessionProposal, answers: SessionAnswe
   if (value === null || hasError(problems)) return { value: null, problems };
   const columns = answers.columns.flatMap(({ column }) => (column === null || column === "keep" ? [] : [column]));
   const present = columns.filter((column) => proposal.columns.some(({ header, present: count }) => count > 0 && answers.columns.some((each) => each.header === header && each.column === column)));
-  return { value: { session, notebook: starterNotebook({ title: answers.session ?? "", sessionPath: path, columns: present, headCount: headsNamed(proposal, answers).length }) }, problems };
+  return { value: { session, notebook: starterNotebook({ title: answers.session ?? "", sessionPath: path, columns: present, headCount: headsNamed(proposal, answers).length, units: unitsOf(proposal, answers) }) }, problems };
+}
+
+/** Units in metres, where every distance and speed that the export states or the answers name is metric; else the usual ones. */
+function unitsOf(proposal: SessionProposal, answers: SessionAnswers): UnitSystem {
+  const stated = answers.columns.map(({ header, column, unit }) => (column === null || column === "keep" ? proposal.columns.find((each) => each.header === header)?.statedUnit : unit) ?? null);
+  const found = new Set(stated.filter((unit): unit is Unit => unit !== null && ["speed", "distance", "height"].includes(units[unit].quantity)));
+  const areMetric = [...found].every((unit) => unit === "m" || unit === "km/h" || unit === "m/s");
+  if (found.size === 0 || !areMetric) return unitSystems[0]!;
+  return found.has("m/s") && !found.has("km/h") ? "m-ms" : "m-kmh";
 }
 
 /** Text that YAML reads as itself: quoted unless it is plainly a word. */

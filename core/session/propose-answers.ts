@@ -4,6 +4,10 @@ import type { HeadAnswer, SessionAnswers, SessionProposal } from "./session-prop
 export function firstAnswers(proposal: SessionProposal): SessionAnswers {
   const head = proposal.columns.find(({ column }) => column === "head");
   const found = head === undefined ? [] : (proposal.heads[head.header] ?? []);
+  // Names under the one header that may be the head: of use once that is said, and nothing before.
+  const asked = proposal.columns.filter(({ column, columns, isNumber }) => column === null && columns[0] === "head" && !isNumber);
+  const [only] = head === undefined && asked.length === 1 ? asked : [];
+  const possible = only === undefined ? found : (proposal.heads[only.header] ?? []);
   return {
     session: proposal.name,
     date: proposal.date ?? "",
@@ -15,7 +19,7 @@ export function firstAnswers(proposal: SessionProposal): SessionAnswers {
     headsFrom: found.length > 0 ? "column" : null,
     fileHeads: {},
     plan: "",
-    heads: found.map(({ name }) => newHead(name)),
+    heads: possible.map(({ name }) => newHead(name)),
     order: proposal.order,
     wrongHeads: [],
     warmUp: null,

@@ -59,6 +59,12 @@ export function proposeColumn({ header, files, values, unitOfRow }: HeaderValues
   const [only, ...more] = possible;
   if (there.length === 0) return { ...shared, column: "keep", certainty: "likely", evidence: "it has no values" };
   if (unitsStated.length > 1) return { ...shared, columns: [], column: named.length > 0 ? null : "keep", certainty: named.length > 0 ? "ask" : "likely", evidence: `several units are stated: ${unitsStated.join(", ")}` };
+  // A stated unit speaks for a reading: which one, only a person can say; of those with sides where letters beside the numbers may be sides.
+  const beside = sidesIn(there, missingTexts, mostFit);
+  const besideOf = (name: ShotColumn): FoundSides | undefined => beside.find(({ direction }) => direction[0] === shotColumns[name].direction?.[0]);
+  const plausible = stated === null || !isNumber || named.length > 0 ? [] : others.filter((name) => units[name]?.includes(stated) && (beside.length === 0 || besideOf(name) !== undefined));
+  const [likeliest] = plausible;
+  if (only === undefined && likeliest !== undefined) return { ...shared, columns: plausible, sides: besideOf(likeliest)?.text ?? null, column: null, unit: stated, certainty: "ask", evidence: `its words say no shot column, but ${stated} is stated` };
   if (only === undefined) {
     const evidence = named.length > 0 ? `the words say ${named.join(" or ")}, but the values do not` : "its words say no shot column";
     return { ...shared, column: named.length > 0 ? null : "keep", certainty: named.length > 0 ? "ask" : "likely", evidence };

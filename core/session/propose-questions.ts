@@ -1,5 +1,6 @@
 import { isShotColumn, shotColumns } from "../table/shot-columns";
 import { headKinds } from "./head-defaults";
+import { headersForHeads } from "./propose-heads";
 import { readPlan } from "./propose-plan";
 import { planOf, sessionShots, shared, shotsText, spansOfText, spansText, without } from "./propose-shots";
 import { sidesOfText } from "./propose-sides";
@@ -16,6 +17,12 @@ export function headsNamed(proposal: SessionProposal, answers: SessionAnswers): 
         ? proposal.exports.flatMap(({ file }) => fileHead(answers, file) ?? [])
         : (proposal.heads[column?.header ?? ""] ?? []).map(({ name }) => name);
   return [...new Set([...names, ...answers.wrongHeads.map(({ value }) => value.trim()).filter((name) => name !== "")])].map((name) => answers.heads.find((head) => head.name === name) ?? newHead(name));
+}
+
+/** The answers with an entry for each head that they name, its kind `null` where it is still to be said. */
+export function withHeadsNamed(proposal: SessionProposal, answers: SessionAnswers): SessionAnswers {
+  const named = headsNamed(proposal, answers);
+  return { ...answers, heads: [...named, ...answers.heads.filter(({ name }) => !named.some((head) => head.name === name))] };
 }
 
 /** The head that the answers give a file; `null` where they do not. */
@@ -106,8 +113,10 @@ function turned(name: string, sides: string): boolean {
 }
 
 function askHeads(proposal: SessionProposal, answers: SessionAnswers): readonly Question[] {
-  const column = answers.columns.find((each) => each.column === "head");
-  if (answers.headsFrom === null) return [{ code: "heads", about: null, words: "What tells which head was hit?", accepted: [...(column === undefined ? [] : ["column"]), "file", "plan"] }];
+  const isSaid = answers.columns.some((each) => each.column === "head");
+  const headers = headersForHeads(proposal, answers);
+  const [about = null] = headers;
+  if (answers.headsFrom === null) return [{ code: "heads", about, words: about === null ? "What tells which head was hit?" : `What tells which head was hit? If the column ${headers.join(" or ")} does, its shot column is head.`, accepted: [...(isSaid || about !== null ? ["column"] : []), "file", "plan"] }];
   if (answers.headsFrom === "file")
     return proposal.exports.filter(({ file }) => fileHead(answers, file) === null).map(({ file }) => ({ code: "file head", about: file, words: `Which head was hit in ${file}?`, accepted: [] }));
   if (answers.headsFrom === "plan") {
@@ -116,6 +125,7 @@ function askHeads(proposal: SessionProposal, answers: SessionAnswers): readonly 
     if (first !== undefined) return [{ code: "plan", about: null, words: first, accepted: ["Wren: 1-6", "Wren x 6"] }];
     return shots.length > 0 ? [] : [{ code: "plan", about: null, words: "Which head was hit when? A line for each, as Wren: 1-6, or Wren x 6.", accepted: [] }];
   }
+  if (about !== null) return [{ code: "no heads", about, words: `No shot column is head. Is ${headers.join(" or ")}, or what else tells which head was hit?`, accepted: ["file", "plan"] }];
   if (headsNamed(proposal, answers).length === 0) return [{ code: "no heads", about: null, words: "No header holds the names of heads; what tells which head was hit?", accepted: ["file", "plan"] }];
   return [];
 }

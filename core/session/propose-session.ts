@@ -7,17 +7,17 @@ import type { Unit } from "../units";
 import { onOneLine } from "./clock-times";
 import { findShots } from "./find-shots";
 import { missingTexts, numbersUnder, proposeColumn } from "./propose-column";
+import { askedForHead, headsIn } from "./propose-heads";
 import { heldAgainstPhysics } from "./propose-physics";
 import { joined } from "./propose-shots";
 import type { Field } from "./propose-sides";
 import { columnWords, headerWords } from "./propose-words";
 import { isDate, readTime } from "./read-time";
 import type { ShotOrder } from "./session";
-import type { FoundHead, GivenExport, PreviewRow, ProposedColumn, ProposedExport, SessionProposal, WholeNumbers } from "./session-proposal";
+import type { GivenExport, PreviewRow, ProposedColumn, ProposedExport, SessionProposal, WholeNumbers } from "./session-proposal";
 
-/** Rows that a preview shows, and names that a column of heads may have. */
+/** Rows that a preview shows. */
 const previewRows = 8;
-const mostHeads = 40;
 
 const delimiterNames = { ",": "comma", ";": "semicolon", "\t": "tab", "|": "bar" } as const;
 
@@ -43,11 +43,12 @@ export function proposeSession(given: readonly GivenExport[], limits: Limits): C
       return at < 0 ? [...rows].flatMap(() => absent) : [...rows].map((row) => ({ text: fieldText(text, row, at) ?? "", decimal: text.decimal }));
     });
   const values = (header: string): readonly string[] => fields(header, []).map(({ text }) => text);
-  const columns = headers.map((header): ProposedColumn => {
+  const told = headers.map((header): ProposedColumn => {
     const having = read.filter(({ text }) => text.header.some(({ name }) => name === header));
     const units = having.map(({ text, units: ofRow }) => ofRow.get(text.header.findIndex(({ name }) => name === header)) ?? null);
     return proposeColumn({ header, files: having.map(({ proposed }) => proposed.file), values: fields(header, []), unitOfRow: units[0] ?? null });
   });
+  const columns = told.some(({ column }) => column === "head") ? told : told.map((column) => askedForHead(column, values(column.header)));
   const single = columns.map((column) => (column.column === null || column.column === "keep" || columns.filter((other) => other.column === column.column).length === 1 ? column : asked(column)));
   const once = heldAgainstPhysics(single, (header) => numbersUnder(fields(header, [{ text: "", decimal: "." }]), single.find((each) => each.header === header)!));
   const stem = (given[0]?.file ?? "").replace(/^.*[/\\]/u, "").replace(/\.[^.]*$/u, "");
@@ -64,6 +65,11 @@ export function proposeSession(given: readonly GivenExport[], limits: Limits): C
     },
     problems: read.flatMap(({ problems }) => problems),
   };
+}
+
+/** The problems that leave nothing to propose: bytes that are no text that can be read, so that headers and names are not what they were. */
+export function unreadText(problems: readonly Problem[]): readonly Problem[] {
+  return problems.filter(({ code }) => code === "csv.encoding");
 }
 
 function asked(column: ProposedColumn): ProposedColumn {
@@ -128,12 +134,6 @@ function delimiterOf(bytes: Uint8Array, limits: Limits): { readonly delimiter?: 
   if (!isAbove({})) return {};
   const delimiter = ([";", "\t", "|"] as const).find((each) => !isAbove({ delimiter: each }) && readDelimited(bytes, { limits, delimiter: each }).value.header.length > 1);
   return delimiter === undefined ? {} : { delimiter };
-}
-
-function headsIn(header: string, values: readonly string[]): readonly (readonly [string, readonly FoundHead[]])[] {
-  const counts = new Map<string, number>();
-  for (const value of values) if (value.trim() !== "" && !missingTexts.has(value.trim())) counts.set(value.trim(), (counts.get(value.trim()) ?? 0) + 1);
-  return counts.size === 0 || counts.size > mostHeads ? [] : [[header, [...counts].map(([name, shots]) => ({ name, shots }))]];
 }
 
 /** Distinct whole numbers count shots; clock times of every shot tell their order, unless a clock of 12 hours would tell another. */

@@ -1,6 +1,7 @@
-import { isShotColumn, shotColumns } from "../table/shot-columns";
+import { isShotColumn, shotColumnNames, shotColumns } from "../table/shot-columns";
 import { units, type Unit } from "../units";
 import { headKinds } from "./head-defaults";
+import { unitsOf } from "./node-reader";
 import { newHead } from "./propose-answers";
 import type { ColumnAnswer, HeadAnswer, SessionAnswers, ShotsAnswer } from "./session-proposal";
 
@@ -12,6 +13,9 @@ const choices: Readonly<Record<string, readonly string[]>> = {
   order: ["shot", "session shot", "time", "file"],
   carryIs: ["as played", "in standard air", "unknown"],
 };
+
+/** Every word for a direction. */
+const directions: readonly string[] = [...new Set(Object.values(shotColumns).flatMap(({ direction }) => direction ?? []))];
 
 /**
  * The answers in a parsed JSON text, on top of `first`: keys that are not there stay, columns are named by `header`, heads by `name`.
@@ -33,7 +37,7 @@ export function readAnswers(written: unknown, first: SessionAnswers): { readonly
     else if (isAccepted(key, given)) read[key] = given;
     else if (key === "calculated") wrong.push("calculated is a list of shot columns");
     else if (key === "fileHeads") wrong.push("fileHeads is a map from a file to its head");
-    else if (Object.hasOwn(choices, key)) wrong.push(`${key} is one of ${choices[key]!.join(", ")}`);
+    else if (Object.hasOwn(choices, key)) wrong.push(`${key} is one of ${choices[key]!.join(", ")}, not ${JSON.stringify(given)}`);
     else wrong.push(`${key} is a text`);
   }
   return { value: read as unknown as SessionAnswers, wrong };
@@ -58,13 +62,19 @@ function readColumns(given: unknown, first: readonly ColumnAnswer[], wrong: stri
   }
   return first.map((before) => {
     const { column = before.column, unit = before.unit, sides = before.sides, positive = before.positive } = own.get(before.header) ?? {};
-    const isColumn = column === null || column === "keep" || (typeof column === "string" && isShotColumn(column));
-    const direction = typeof column === "string" && isShotColumn(column) ? shotColumns[column].direction : null;
-    const isUnit = unit === null || (typeof unit === "string" && Object.hasOwn(units, unit));
-    const isText = (sides === null || typeof sides === "string") && (positive === null || (typeof positive === "string" && (direction === null || (direction as readonly string[]).includes(positive))));
-    if (isColumn && isUnit && isText) return { header: before.header, column, unit: unit as Unit | null, sides, positive };
-    wrong.push(`${before.header}: column is a shot column or keep, unit a unit, positive ${direction === null ? "a direction" : direction.join(" or ")}`);
-    return before;
+    const facts = typeof column === "string" && isShotColumn(column) ? shotColumns[column] : null;
+    const isOf = (accepted: readonly string[], value: unknown): boolean => value === null || (typeof value === "string" && accepted.includes(value));
+    const quantity = facts?.quantity ?? null;
+    const unitsHere: readonly string[] = quantity === null ? Object.keys(units) : unitsOf(quantity);
+    const directionsHere: readonly string[] = facts?.direction ?? directions;
+    const say = (key: string, value: unknown, accepted: string): number => wrong.push(`in "columns", at "header": ${JSON.stringify(before.header)}: ${JSON.stringify(key)} is ${accepted}, not ${JSON.stringify(value)}`);
+    const [isColumn, isUnit] = [isOf([...shotColumnNames, "keep"], column), isOf(unitsHere, unit)];
+    const [isSides, isPositive] = [sides === null || typeof sides === "string", isOf(directionsHere, positive)];
+    if (!isColumn) say("column", column, `keep or a shot column: ${shotColumnNames.join(", ")}`);
+    if (!isUnit) say("unit", unit, `one of ${unitsHere.join(", ")}`);
+    if (!isSides) say("sides", sides, "a text such as L/R");
+    if (!isPositive) say("positive", positive, `one of ${directionsHere.join(", ")}`);
+    return isColumn && isUnit && isSides && isPositive ? { header: before.header, column: column as ColumnAnswer["column"], unit: unit as Unit | null, sides: sides as string | null, positive: positive as string | null } : before;
   });
 }
 
@@ -73,6 +83,7 @@ function readHeads(given: unknown, first: readonly HeadAnswer[], wrong: string[]
   for (const each of Array.isArray(given) ? (given as readonly unknown[]) : [null]) {
     const fine = isMap(each) && typeof each["name"] === "string" && Object.entries(each).every(([key, text]) => Object.hasOwn(newHead(""), key) && (typeof text === "string" || (key === "kind" && text === null)));
     if (fine && ((each["kind"] ?? null) === null || (headKinds as readonly unknown[]).includes(each["kind"]))) heads.set(each["name"] as string, { ...(heads.get(each["name"] as string) ?? newHead("")), ...each });
+    else if (fine) wrong.push(`in "heads", at "name": ${JSON.stringify(each["name"])}: "kind" is one of ${headKinds.join(", ")}, not ${JSON.stringify(each["kind"])}`);
     else wrong.push(`heads is a list of maps of texts with ${Object.keys(newHead("")).join(", ")}; kind is ${headKinds.join(", ")}`);
   }
   return [...heads.values()];

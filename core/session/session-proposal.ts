@@ -168,7 +168,7 @@ export interface SessionAnswers {
 /** Something that only a person can say before a session can be written. */
 export interface Question {
   readonly code: "name" | "column" | "column twice" | "unit" | "direction" | "heads" | "file head" | "plan" | "no heads" | "head kind" | "order" | "hand" | "place" | "warm-up" | "shaped" | "wrong heads" | "carry";
-  /** What it is about: a header, a file or a head; `null` where there is one of it. */
+  /** What it is about: a header, a file or a head; of the heads, the header that may hold them. `null` where there is one of it. */
   readonly about: string | null;
   readonly words: string;
   /** The accepted answers; empty for free text. */

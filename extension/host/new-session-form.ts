@@ -160,15 +160,16 @@ export function fieldOfQuestion(proposal: SessionProposal, { code, about }: Ques
     case "file head":
       return `file-head-${Math.max(0, proposal.exports.findIndex(({ file }) => file === about))}`;
     case "head kind": {
-      const row = Array.from({ length: headRows(proposal) }, (_, index) => index).find((index) => values[`head-${index}-name`] === about);
-      return row === undefined ? "head-0-name" : `head-${row}-kind`;
+      const rowOf = (name: string): number | undefined => Array.from({ length: headRows(proposal) }, (_, index) => index).find((index) => (values[`head-${index}-name`] ?? "") === name);
+      const row = rowOf(about ?? "");
+      return row === undefined ? `head-${rowOf("") ?? 0}-name` : `head-${row}-kind`;
     }
     case "name":
       return "session";
     case "heads":
       return "heads-from";
     case "no heads":
-      return "head-0-name";
+      return column < 0 ? "heads-from" : `column-${column}`;
     case "wrong heads":
       return "wrong-heads";
     case "plan":

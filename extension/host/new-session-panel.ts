@@ -7,7 +7,7 @@ import { firstAnswers, openQuestions, proposeSession, readBack, writeNewSession,
 import { answersOf } from "./new-session-answers";
 import { freePaths, openPaths, readExports, writeBoth, type NewFiles, type NewTexts } from "./new-session-files";
 import { fieldOfQuestion, newSessionForm, pathFields, valuesOf } from "./new-session-form";
-import { resultOf, sayFound } from "./new-session-result";
+import { refusalOf, resultOf, sayFound } from "./new-session-result";
 import { newSessionPage } from "./new-session-page";
 
 /** The kind of page, as the editor knows it when a window is loaded anew. */
@@ -45,6 +45,8 @@ function startConversation(panel: vscode.WebviewPanel, exports: readonly vscode.
     const files = await started;
     if (!files.ok) return send({ type: "failed", text: files.reason });
     const { value: proposal, problems } = files.proposed;
+    const refusal = refusalOf(problems);
+    if (refusal !== null) return send({ type: "failed", text: refusal });
     if (message.type === "ready") {
       const values = { ...valuesOf(proposal, firstAnswers(proposal)), ...(await freePaths(files)), ...kept?.values };
       return send({ type: "form", of: exports.map(String), form: newSessionForm(proposal, problems), values });
@@ -53,8 +55,8 @@ function startConversation(panel: vscode.WebviewPanel, exports: readonly vscode.
     if (message.type === "values" || open.length > 0 || texts === null) return send({ type: "looked", number: message.number, open, result });
     if (isWriting) return;
     isWriting = true;
-    const refusal = await writeBoth(files, message.values, texts).finally(() => (isWriting = false));
-    if (refusal !== null) return send({ type: "failed", text: refusal });
+    const unwritten = await writeBoth(files, message.values, texts).finally(() => (isWriting = false));
+    if (unwritten !== null) return send({ type: "failed", text: unwritten });
     panel.dispose();
   };
 }

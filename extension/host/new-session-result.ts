@@ -1,6 +1,6 @@
 import type { FormResult } from "../../core/present/form-message";
 import type { Problem } from "../../core/problem";
-import type { HeadCount } from "../../core/session/new-session";
+import { unreadText, type HeadCount } from "../../core/session/new-session";
 
 /** Problems that are listed one by one; the rest is counted. */
 const listed = 12;
@@ -19,6 +19,12 @@ export function resultOf(text: string, heads: readonly HeadCount[], problems: re
     ],
     table: { headings: ["Head", "Shots", "Stints"], rows: heads.map((head) => [head.head ?? "no head", String(head.shots), String(head.stints)]) },
   };
+}
+
+/** Why nothing can be proposed for exports with these problems, and what helps; `null` where something can. */
+export function refusalOf(problems: readonly Problem[]): string | null {
+  const unread = unreadText(problems);
+  return unread.length === 0 ? null : unread.map((found) => `${sayFound(found)}; ${found.hint}.`).join(" ");
 }
 
 /** A problem in a line: where in the export, or in the session file, it is. */

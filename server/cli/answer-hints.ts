@@ -15,8 +15,9 @@ export function answerHint({ code, about, accepted }: Question): Readonly<Record
     case "direction":
       return { columns: [{ header: about, positive: first }] };
     case "heads":
+      return { headsFrom: first, ...(about === null ? {} : { columns: [{ header: about, column: "head" }] }) };
     case "no heads":
-      return { headsFrom: first };
+      return about === null ? { headsFrom: first } : { columns: [{ header: about, column: "head" }] };
     case "file head":
       return { fileHeads: { [about ?? ""]: "Wren" } };
     case "plan":
@@ -42,7 +43,10 @@ export function answerHint({ code, about, accepted }: Question): Readonly<Record
 
 /** The same as a line of text: `"hand": "right"`, or the place in a list, `in "columns", at "header": "Side": "unit": "yd"`. */
 export function hintText(hint: Readonly<Record<string, unknown>>): string {
-  const [[key, value] = ["", ""]] = Object.entries(hint);
+  return Object.entries(hint).map(([key, value]) => partText(key, value)).join(", and ");
+}
+
+function partText(key: string, value: unknown): string {
   const inList = key === "columns" || key === "heads" ? (value as readonly Readonly<Record<string, unknown>>[])[0] : undefined;
   if (inList === undefined) return entry(key, value);
   const [place, what] = Object.entries(inList);

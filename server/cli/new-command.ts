@@ -2,13 +2,14 @@ import { readFile, stat, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { defaultLimits } from "../../core/limits";
 import { hasError } from "../../core/problem";
-import { firstAnswers, openQuestions, proposeSession, readBack, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
+import { firstAnswers, openQuestions, proposeSession, readBack, unreadText, withHeadsNamed, writeNewSession, type GivenExport, type HeadCount, type Question, type SessionProposal } from "../../core/session/new-session";
 import { readAnswers } from "../../core/session/read-answers";
 import { isDate } from "../../core/session/read-time";
 import { answerHint, hintText } from "./answer-hints";
 import { UsageError, type Command } from "./command";
 import { exitCodes } from "./exit-codes";
 import { readArguments } from "./read-arguments";
+import { problemJson } from "./results-json";
 import { forTerminal, sayProblem } from "./say-problems";
 
 /** `fairstrike new`: a session file and a starter notebook from exports. */
@@ -24,6 +25,12 @@ export const newCommand: Command = {
     const exports = await Promise.all(files.map((file) => readGiven(file, folder)));
     const { value: proposal, problems } = proposeSession(exports, defaultLimits);
     const said = { folder: terminal.folder, root: folder };
+    const unread = unreadText(problems);
+    if (unread.length > 0) {
+      for (const found of unread) await terminal.say(sayProblem(found, said));
+      if (flags.has("json")) await terminal.out(`${JSON.stringify({ problems: unread.map((found) => problemJson(found)) }, null, 2)}\n`);
+      return exitCodes.problems;
+    }
     // What was told of the file stands in the proposal too.
     for (const found of problems) if (found.severity !== "info") await terminal.say(sayProblem(found, said));
     const { value: read, wrong } = options.answers === undefined ? { value: firstAnswers(proposal), wrong: [] } : readAnswers(await readJson(path.resolve(terminal.folder, options.answers)), firstAnswers(proposal));
@@ -33,7 +40,7 @@ export const newCommand: Command = {
     const questions = openQuestions(proposal, answers);
     if (flags.has("json")) {
       const asked = questions.map((question) => ({ ...question, write: answerHint(question) }));
-      await terminal.out(`${JSON.stringify({ questions: asked, answers, proposal }, null, 2)}\n`);
+      await terminal.out(`${JSON.stringify({ questions: asked, answers: withHeadsNamed(proposal, answers), proposal }, null, 2)}\n`);
       return questions.length > 0 ? exitCodes.problems : exitCodes.clean;
     }
     if (questions.length > 0) {
@@ -94,13 +101,14 @@ function proposalText({ exports, columns }: SessionProposal): string {
   const widths = [0, 1, 2, 3].map((at) => Math.max(...rows.map((row) => row[at]!.length)));
   const table = rows.map((row) => row.map((text, at) => (at < 4 ? text.padEnd(widths[at]!) : text)).join("  ").trimEnd());
   const read = exports.map(({ file, shotCount, delimiter, decimal, summaryRows }) => `${file}: ${shotCount} ${shotCount === 1 ? "shot" : "shots"}, ${delimiter}, decimal mark "${decimal}"${summaryRows.length > 0 ? `; left out as summaries: line ${summaryRows.map(({ line }) => line).join(", ")}` : ""}`);
-  return [...read, "", ...table, ""].join("\n");
+  return [...read, "", ...table, "", "keep: stays under its own header", ""].join("\n");
 }
 
 function questionsText(questions: readonly Question[]): string {
   const lines = questions.flatMap((question) => {
     const { words, accepted } = question;
-    const shown = accepted.length > 8 ? `${accepted.slice(0, 6).join(", ")}, …` : accepted.join(", ");
+    const last = accepted.at(-1) === "keep" ? ", keep" : "";
+    const shown = accepted.length > 8 ? `${accepted.slice(0, 6).join(", ")}, …${last}` : accepted.join(", ");
     return [`  ${words}${shown === "" ? "" : ` ${shown}`}`, `      ${hintText(answerHint(question))}`];
   });
   return ["Open, and below each what answers it, for example:", ...lines, "", "Nothing was written. --json prints answers to fill in: put them into a file, and give it back with --answers FILE.json.", ""].join("\n");

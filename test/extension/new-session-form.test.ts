@@ -5,6 +5,7 @@ import { readFormMessage } from "../../core/present/form-message";
 import { firstAnswers, openQuestions, proposeSession, writeNewSession, type SessionProposal } from "../../core/session/new-session";
 import { encodeUtf8 } from "../../core/table/utf8";
 import { answersOf } from "../../extension/host/new-session-answers";
+import { refusalOf } from "../../extension/host/new-session-result";
 import { fieldOfQuestion, newSessionForm, valuesOf } from "../../extension/host/new-session-form";
 
 const rows = Array.from({ length: 24 }, (_, index) => `${index + 1};${index % 2 === 0 ? "Wren" : "Heron"};${140 + (index % 7)},5;${50 + (index % 5)},1`);
@@ -60,4 +61,19 @@ test("the form filled in leads to a session and a notebook", () => {
   const { value } = answersOf(proposal, { ...first, ...heads, ...units, ...rest });
   expect(openQuestions(proposal, value)).toEqual([]);
   expect(writeNewSession(proposal, value).value?.session).toContain("unit: m/s");
+});
+
+test("a column said to tell the heads leads to that column, then to the kinds of its heads", () => {
+  const odd = proposeSession([{ file: "odd.csv", bytes: encodeUtf8(text.replace("Head", "Kopf - Blatt")) }], defaultLimits).value;
+  const filled = (more: FormValues): readonly (string | null)[] => {
+    const values = { ...valuesOf(odd, firstAnswers(odd)), "heads-from": "column", ...more };
+    return openQuestions(odd, answersOf(odd, values).value).filter(({ code }) => code === "no heads" || code === "head kind").map((question) => fieldOfQuestion(odd, question, values));
+  };
+  expect([filled({}), filled({ "column-1": "head" }), filled({ "column-1": "head", "head-0-name": "Plover" })]).toEqual([["column-1"], ["head-0-kind", "head-1-kind"], ["head-2-name", "head-1-kind"]]);
+});
+
+test("an export in Latin-1 is refused with what helps, one in UTF-8 is not", () => {
+  const refusal = (bytes: Uint8Array): string | null => refusalOf(proposeSession([{ file: "odd.csv", bytes }], defaultLimits).problems);
+  const latin = Uint8Array.from(text.replace("Head", "Schläger"), (letter) => letter.charCodeAt(0));
+  expect([refusal(latin), refusal(encodeUtf8(text))]).toEqual(["odd.csv, line 1, column 8: this file is not UTF-8 (at byte 7), which cannot be read; save it as UTF-8, with or without a byte order mark.", null]);
 });

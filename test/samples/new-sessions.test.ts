@@ -20,7 +20,11 @@ async function checkStarter(files: readonly string[], hand: "left" | "right", ..
   const { cells } = await engine.run(parseNotebook(notebook).value, "new.shots.md");
   expect(cells.filter(({ status, problems }) => status !== "ok" || problems.some(({ severity }) => severity === "error")).map((cell) => cell.name)).toEqual([]);
   expect(cells.map((cell) => cell.name)).toEqual(names);
+  expect(notebook.includes("\nunits: m-kmh\nmargin: { carry: 3 m }\n---\n")).toBe(files.some((file) => metric.includes(file)));
 }
+
+/** The exports that are in metres and km/h throughout. */
+const metric = ["autumn-range-1-heron.csv"];
 
 const withStrikes = ["what_was_hit", "stock", "landing", "strikes", "described", "compared", "doubted"];
 

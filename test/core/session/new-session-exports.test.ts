@@ -47,6 +47,10 @@ test("letters of French words are sides", () => checkValues(aside("1 G", "2 D"),
 test("one French letter alone is likely a side", () => checkTold(aside("1 G", "2 G"), "Seite [m]", "offline m G/D likely"));
 test("a side may stand before the number", () => checkValues(aside("L 1,5", "R 2,5"), "offline", [-1.5, 2.5]));
 test("toe and heel in German are sides of the strike", () => checkValues(lines("No;Treffpunkt x [mm]", "1;4 S", "2;3 F"), "strike_x", [4, -3], { headsFrom: "plan", plan: "Wren x 2" }));
+test("letters of left and right under words that say no column are sides of what it may be", () => {
+  const { columns, sides } = proposedFrom(lines("No;Weg [deg]", "1;4 G", "2;3 G")).columns[1]!;
+  expect([sides, columns.includes("club_path"), columns.includes("angle_of_attack")]).toEqual(["G/D", true, false]);
+});
 test("letters of left and right do not tell toe from heel", () => checkTold(lines("No;Face x [mm]", "1;4 L", "2;3 R"), "Face x [mm]", "? ? L/R ask"));
 test("left and right answered to be toe and heel are asked again", () => {
   const text = lines("No;Face x [mm]", "1;4 L", "2;3 R");
@@ -76,3 +80,22 @@ function checkWritten(text: string, ...wanted: readonly string[]): void {
 test("what is to be filled in later is a comment", () => checkWritten(lines(...five), "# date: YYYY-MM-DD", "# air: { temperature: …, pressure: …, humidity: … }", "Wren: { kind: iron }  # loft to be filled in"));
 test("a unit that was assumed is said beside it", () => checkWritten(lines("No,Club,Launch angle,Carry [yd]", "1,Wren,18.1,150"), "launch_angle: { from: Launch angle, unit: deg, positive: up }  # unit assumed", 'carry: { from: "Carry [yd]", unit: yd }'));
 test("a direction that was assumed is said beside it", () => checkWritten(lines("No,Club,Attack [deg]", "1,Wren,-3.1", "2,Wren,-4"), 'angle_of_attack: { from: "Attack [deg]", unit: deg, positive: up }  # direction assumed'));
+
+/** Expects what the starter notebook's front matter says of units and margins, its lines parted by bars. */
+function checkUnits(header: string, row: string, wanted: string, given: Partial<SessionAnswers> = {}): void {
+  const { notebook } = checkLoads([exportOf(lines(header, row))], given);
+  expect([...notebook.matchAll(/^(?:units|margin): .*$/gmu)].map(([line]) => line).join("|")).toBe(wanted);
+}
+
+test("metres and km/h make a notebook in them", () => checkUnits("No,Club,Carry [m],Ball speed [km/h]", "1,Wren,140,182", "units: m-kmh|margin: { carry: 3 m }"));
+test("metres and m/s make a notebook in them", () => checkUnits("No,Club,Carry [m],Ball speed [m/s]", "1,Wren,140,50", "units: m-ms|margin: { carry: 3 m }"));
+test("metres alone make a notebook in them", () => checkUnits("No,Club,Carry [m]", "1,Wren,140", "units: m-kmh|margin: { carry: 3 m }"));
+test("speeds alone have no margin in metres", () => checkUnits("No,Club,Ball speed [m/s]", "1,Wren,50", "units: m-ms"));
+test("metres beside mph make a notebook in the usual units", () => checkUnits("No,Club,Carry [m],Ball speed [mph]", "1,Wren,140,113", ""));
+test("a height in feet makes a notebook in the usual units", () => checkUnits("No,Club,Carry [m],Height [ft]", "1,Wren,140,80", ""));
+test("a kept column in yards makes a notebook in the usual units", () => checkUnits("No,Club,Carry [m],Far post [yd]", "1,Wren,140,9000", ""));
+test("angles alone make a notebook in the usual units", () => checkUnits("No,Club,Launch [deg]", "1,Wren,18", ""));
+test("metres that were answered make a notebook in them", () => {
+  const { columns } = answered(proposedFrom(lines("No,Club,Carry", "1,Wren,140")));
+  checkUnits("No,Club,Carry", "1,Wren,140", "units: m-kmh|margin: { carry: 3 m }", { columns: columns.map((each) => (each.header === "Carry" ? { ...each, unit: "m" } : each)) });
+});

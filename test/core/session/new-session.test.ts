@@ -93,3 +93,17 @@ test("a speed ratio that is none is asked", () => checkTold({ "Speed ratio": [1.
 test("a ball that lands flatter than it starts is asked", () => checkTold({ "Launch [deg]": [40, 41, 42, 40], "Descent [deg]": [20, 21, 19, 20] }, "Descent [deg]", "? deg ask", "contradicts launch_angle"));
 test("an angle that is out of its range in the stated unit is asked", () => checkTold({ "Face angle [rad]": [12, -11, 14, 9] }, "Face angle [rad]", "face_angle ? ask", "not plausible"));
 test("face to path of the other sign is asked", () => checkTold({ "Face to path [deg, right]": [-2, -3, 4, 2], "Face [deg, right]": [1, 1, -1, 1], "Path [deg, right]": [-1, -2, 3, -1] }, "Face to path [deg, right]", "? deg ask", "contradicts face_angle and club_path"));
+
+test("a stated unit under words that say no column is asked, with the columns that are plausible in it", () => {
+  const proposal = proposedFrom("No,Ballgeschw. (km/h),Treff X (mm)\n1,180,3\n2,182,-4\n3,181,2\n");
+  expect(proposal.columns.map(({ header, column, certainty, columns }) => `${header}: ${column ?? "?"} ${certainty} ${columns.join(" ")}`)).toEqual([
+    expect.stringMatching(/^No: shot sure /u),
+    "Ballgeschw. (km/h): ? ask club_speed ball_speed landing_speed",
+    "Treff X (mm): ? ask strike_x strike_y",
+  ]);
+  expect(openQuestions(proposal, firstAnswers(proposal)).filter(({ code }) => code === "column").map(({ accepted }) => accepted.at(-1))).toEqual(["keep", "keep"]);
+});
+test("a unit of the row below the header is asked alike", () => checkTold({ Tempo: ["km/h", 180, 182, 181] }, "Tempo", "? km/h ask", "km/h is stated"));
+test("numbers that no column has in the stated unit are kept", () => checkTold({ "Bahn (m)": [9000, 9001, 9002] }, "Bahn (m)", "keep ? likely"));
+test("numbers without a unit under words that say no column are kept", () => checkTold({ Puls: [88, 91, 90] }, "Puls", "keep ? likely"));
+test("a temperature is kept", () => checkTold({ "Luft (°C)": [18, 19, 19] }, "Luft (°C)", "keep ? likely"));

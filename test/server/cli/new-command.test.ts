@@ -32,11 +32,19 @@ test("answered, it writes a session and a notebook that runs, and neither over w
   expect((await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).said).toContain("is not written over");
 });
 
-test("answers that cannot be read are said with what is accepted", async () => {
+/** Expects what is said of answers that cannot be read. */
+async function checkRefused(answers: unknown, wanted: string): Promise<void> {
   const folder = folderWith();
-  writeFileSync(path.join(folder, "answers.json"), JSON.stringify({ hand: "both" }));
-  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 2, said: expect.stringContaining("hand is one of right, left") });
-});
+  writeFileSync(path.join(folder, "answers.json"), JSON.stringify(answers));
+  expect(await runIn(folder, ["new", "small.csv", "--answers", "answers.json"])).toMatchObject({ code: 2, said: expect.stringContaining(wanted) });
+}
+
+test("an answer of no list is said with what is accepted", () => checkRefused({ hand: "both" }, 'hand is one of right, left, not "both"'));
+test("a unit that is none is said at its header", () => checkRefused({ columns: [{ header: "Carry", unit: "furlong" }] }, 'in "columns", at "header": "Carry": "unit" is one of m, yd, ft, mm, cm, in, not "furlong"'));
+test("a unit of another quantity is said at its header", () => checkRefused({ columns: [{ header: "Carry", unit: "mph" }] }, 'in, not "mph"'));
+test("a shot column that is none is said at its header", () => checkRefused({ columns: [{ header: "Carry", column: "flight" }] }, 'in "columns", at "header": "Carry": "column" is keep or a shot column: session, '));
+test("a direction of another column is said at its header", () => checkRefused({ columns: [{ header: "Side", positive: "toe" }] }, 'in "columns", at "header": "Side": "positive" is one of right, left, not "toe"'));
+test("a kind of head that is none is said at its name", () => checkRefused({ heads: [{ name: "Wren", kind: "putter" }] }, 'in "heads", at "name": "Wren": "kind" is one of iron, wedge, wood, not "putter"'));
 
 /** The printed answers, with what `change` makes of each question's example. */
 function answersFrom(out: string, change: (write: Record<string, unknown>) => Record<string, unknown> = (write) => write): string {
@@ -75,4 +83,44 @@ test("each question is said with where its answer goes", async () => {
 
 test("a day that is none is said", async () => {
   expect(await runIn(folderWith(), ["new", "small.csv", "--date", "20.11.2026"])).toMatchObject({ code: 2, said: expect.stringContaining("--date is a day as 2026-03-14") });
+});
+
+const oddHeads = smallExport.replace("Club", "Schlaeger; Kopf");
+
+test("a column that may hold the heads is offered, with the entry that says so", async () => {
+  const { out } = await runIn(tempFolder({ "odd.csv": oddHeads }), ["new", "odd.csv"]);
+  expect(out).toContain('If the column Schlaeger; Kopf does, its shot column is head. column, file, plan\n      "headsFrom": "column", and in "columns", at "header": "Schlaeger; Kopf": "column": "head"\n');
+});
+
+test("heads of a column that nothing names are brought in as the examples say", async () => {
+  const folder = tempFolder({ "odd.csv": oddHeads });
+  writeFileSync(path.join(folder, "answers.json"), answersFrom((await runIn(folder, ["new", "odd.csv", "--json"])).out));
+  const { out } = await runIn(folder, ["new", "odd.csv", "--answers", "answers.json", "--json"]);
+  writeFileSync(path.join(folder, "answers.json"), answersFrom(out));
+  expect(await runIn(folder, ["new", "odd.csv", "--answers", "answers.json"])).toMatchObject({ code: 0 });
+  expect(readFileSync(path.join(folder, "odd.session.yaml"), "utf8")).toContain('head: "Schlaeger; Kopf"');
+});
+
+test("a column of an unknown name with a unit is asked, and what keep means is said", async () => {
+  const { out } = await runIn(tempFolder({ "odd.csv": smallExport.replace("Ball speed", "Ballgeschw. (mph)") }), ["new", "odd.csv"]);
+  expect(out).toMatch(/ {2}What does Ballgeschw\. \(mph\) hold\? .*ball_speed.*, keep\n/u);
+  expect(out).toContain("\nkeep: stays under its own header\n");
+});
+
+test.each([[[]], [["--json"]]])("an export in Latin-1 gives that error alone, with what helps %j", async (more) => {
+  const folder = tempFolder({ "odd.csv": Uint8Array.from("Nr;Schläger\n1;Wren\n", (letter) => letter.charCodeAt(0)) });
+  const { code, out, said } = await runIn(folder, ["new", "odd.csv", ...more]);
+  expect([code, said]).toEqual([1, "odd.csv:1:8: error: this file is not UTF-8 (at byte 7), which cannot be read [csv.encoding]\n    save it as UTF-8, with or without a byte order mark\n"]);
+  expect(more.length === 0 ? out : JSON.parse(out)).toEqual(more.length === 0 ? "" : { problems: [expect.objectContaining({ code: "csv.encoding", file: "odd.csv", hint: "save it as UTF-8, with or without a byte order mark" })] });
+});
+
+test("--json lists the heads that answers name, with their kind to be filled in", async () => {
+  const folder = tempFolder({ "odd.csv": oddHeads });
+  const listed = async (answers: unknown): Promise<unknown> => {
+    writeFileSync(path.join(folder, "answers.json"), JSON.stringify(answers));
+    const { out } = await runIn(folder, ["new", "odd.csv", "--answers", "answers.json", "--json"]);
+    return (JSON.parse(out) as { answers: { heads: { name: string; kind: string | null }[] } }).answers.heads.map(({ name, kind }) => [name, kind]);
+  };
+  expect(await listed({ columns: [{ header: "Schlaeger; Kopf", column: "head" }], headsFrom: "column", heads: [{ name: "Heron", kind: "iron" }] })).toEqual([["Wren", null], ["Heron", "iron"]]);
+  expect(await listed({ headsFrom: "plan", plan: "Plover x 12" })).toEqual(expect.arrayContaining([["Plover", null]]));
 });

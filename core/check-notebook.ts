@@ -149,7 +149,12 @@ export function checkNotebook(
 
   const front = checked[notebook.frontIndex];
   if (front !== undefined && notebook.front.choices.length > 0) {
-    const found = checkChoices(notebook.front.choices, cells.map(({ uses }) => uses), shots?.table || shots === null ? [...schemas.values()] : null, limits.problems);
+    const found = checkChoices(notebook.front.choices, {
+      uses: cells.map(({ uses }) => uses),
+      chosen: checked.flatMap(({ query }) => query?.chosen ?? []),
+      schemas: shots?.table || shots === null ? schemas : null,
+      most: limits.problems,
+    });
     checked[notebook.frontIndex] = { ...front, problems: [...front.problems, ...found] };
   }
   return {

@@ -86,13 +86,16 @@ function behind(source: YamlSource, map: YamlMap, added: readonly string[]): rea
   return [{ range: rangeOf(lines, at + line, at + line), text: added.map((each) => `${lead}${each}`).join("") }];
 }
 
-/** What is chosen, as it stands in YAML; `any` as a value of that name is quoted. */
+/** What is chosen, as it stands in YAML. */
 function writtenChoice(old: YamlNode | null, wanted: string | readonly string[] | null): string {
-  const write = (text: string): string => yamlScalar(text, "flow");
   if (wanted === null) return "any";
-  if (typeof wanted === "string") return write(wanted);
-  const single = wanted[0] === "any" ? '"any"' : write(wanted[0]!);
-  return wanted.length === 1 && old?.kind !== "list" ? single : `[${wanted.map(write).join(", ")}]`;
+  if (typeof wanted === "string") return yamlScalar(wanted, "flow");
+  return wanted.length === 1 && old?.kind !== "list" ? chosenScalar(wanted[0]!) : `[${wanted.map(chosenScalar).join(", ")}]`;
+}
+
+/** A value of a choice as it stands in YAML: `any` as a value of that name is quoted. */
+export function chosenScalar(text: string): string {
+  return text === "any" ? '"any"' : yamlScalar(text, "flow");
 }
 
 function entryIn(node: YamlNode | null, key: string): YamlEntry | undefined {

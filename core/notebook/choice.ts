@@ -1,5 +1,5 @@
 import type { TextRange } from "../text-position";
-import type { Measure } from "../units";
+import { convert, isConvertible, type Measure } from "../units";
 
 /** What every named choice of the front matter has. */
 interface Named {
@@ -48,7 +48,7 @@ export type NotebookChoice = ValuesChoice | RangeChoice | WordChoice;
 export function chosenInWords(choice: NotebookChoice): string {
   switch (choice.kind) {
     case "values":
-      return choice.values === null ? "any" : choice.values.map(({ text }) => text).join(", ");
+      return choice.values === null ? "any" : choice.values.map(({ text }) => valueInWords(text)).join(", ");
     case "range": {
       const { from, to } = choice;
       if (from === null && to === null) return "any";
@@ -58,6 +58,31 @@ export function chosenInWords(choice: NotebookChoice): string {
     case "word":
       return choice.word;
   }
+}
+
+/** A choice by its name, with what is chosen: `head = Wren, Heron`. */
+export function choiceInWords(choice: NotebookChoice): string {
+  return `${choice.name} = ${chosenInWords(choice)}`;
+}
+
+/** The same for a reader who does not see the front matter: the column stands beside a name that is another word, `window (carry) = from 120 yd`. */
+export function choiceWithColumn(choice: NotebookChoice): string {
+  const { name } = choice;
+  const of = choice.kind === "word" || choice.column === name ? "" : ` (${choice.column})`;
+  return `${name}${of} = ${chosenInWords(choice)}`;
+}
+
+/** A value as it reads in a list; in quotes where it would read as `any`, as nothing, or as two. */
+function valueInWords(text: string): string {
+  return text === "any" || text.trim() !== text || text === "" || /[,;]/u.test(text) ? JSON.stringify(text) : text;
+}
+
+/** True where the lower bound is above the other, so that no number lies between them. Bounds in units of two kinds are in no order. */
+export function isUpsideDown(from: Bound, to: Bound): boolean {
+  if (typeof from === "number" || typeof to === "number") return typeof from === "number" && typeof to === "number" && from > to;
+  if (!isConvertible(from.unit, to.unit)) return false;
+  // A bound may be the other one in another unit, but for its last digit.
+  return convert(from.value, from.unit, to.unit) - to.value > 1e-9 * Math.abs(to.value);
 }
 
 /** A bound as it is written in the front matter: `120 yd`. */

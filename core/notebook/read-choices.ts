@@ -3,7 +3,7 @@ import { problem, type Checked, type Problem } from "../problem";
 import { shotColumnFacts, shotColumnNames } from "../table/shot-columns";
 import { isConvertible, parseMeasure, unitFor, type UnitSystem } from "../units";
 import type { YamlEntry, YamlMap, YamlNode, YamlScalar } from "../yaml-text";
-import type { Bound, NotebookChoice } from "./choice";
+import { boundText, isUpsideDown, type Bound, type NotebookChoice } from "./choice";
 
 /** What the keys of one choice say, for completion and hover. */
 export const choiceKeyHelp = {
@@ -71,6 +71,11 @@ function readChoice({ key: name, keyRange: nameRange, value: map }: YamlEntry, s
     if (is.kind === "scalar" && is.text === "any" && !is.quoted) return { kind: "values", ...column, values: null };
     const values = is.kind === "scalar" && !isLeftOut(is) ? [is] : words(is);
     if (values === null || values.length === 0) return refuse(is, "any, one value, or a list of at least one value");
+    const any = is.kind === "list" ? values.find(({ text, quoted }) => text === "any" && !quoted) : undefined;
+    if (any !== undefined) {
+      problems.push(anyInList(name, is, any, values));
+      return { kind: "values", ...column, values: null };
+    }
     return { kind: "values", ...column, values };
   }
   if (is !== undefined) return refuse(is, "either is, or from and to");
@@ -82,6 +87,8 @@ function readChoice({ key: name, keyRange: nameRange, value: map }: YamlEntry, s
   const bounds = [from, to].map((node) => (node === undefined || isLeftOut(node) ? null : readBound(node, column.column, system, refuse)));
   const [low, high] = bounds.map((bound) => (bound === "wrong" ? undefined : bound));
   if (low === undefined || high === undefined) return null;
+  // It is there all the same: a cell without it would show all rows.
+  if (low !== null && high !== null && isUpsideDown(low, high)) problems.push(upsideDown(name, { node: from!, bound: low }, { node: to!, bound: high }));
   return { kind: "range", ...column, from: low, to: high };
 }
 
@@ -115,6 +122,26 @@ function refused(key: string, value: YamlNode, accepted: string, instead: string
   const found = value.kind === "scalar" ? value.text : `a ${value.kind}`;
   const fix = instead === null ? {} : { fix: { title: `Change to ${instead}`, edits: [{ range: value.range, text: instead }] } };
   return problem("nb.value", { key, found, accepted }, value.range, fix);
+}
+
+/** That `any` stands in a list, which is read as `any` by itself. */
+function anyInList(key: string, list: YamlNode, any: YamlScalar, values: readonly YamlScalar[]): Problem {
+  const facts = { key, found: `[${values.map(({ text }) => text).join(", ")}]`, accepted: "any, which stands alone, without a list: is: any; in quotes it is a value of that name" };
+  const isOneLine = list.range.start.line === list.range.end.line;
+  if (values.length > 1 || !isOneLine) return problem("nb.value", facts, any.range);
+  return problem("nb.value", facts, any.range, { fix: { title: "Change to any", edits: [{ range: list.range, text: "any" }] } });
+}
+
+/** A bound with its place. */
+interface PlacedBound {
+  readonly node: YamlNode;
+  readonly bound: Bound;
+}
+
+function upsideDown(key: string, from: PlacedBound, to: PlacedBound): Problem {
+  const [low, high] = [boundText(from.bound), boundText(to.bound)];
+  const edits = [{ range: from.node.range, text: high }, { range: to.node.range, text: low }];
+  return problem("nb.value", { key, found: `from ${low} to ${high}`, accepted: "a range whose from is not above its to" }, from.node.range, { fix: { title: "Swap from and to", edits } });
 }
 
 function isLeftOut(value: YamlNode): boolean {

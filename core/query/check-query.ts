@@ -4,7 +4,7 @@ import { lineTable } from "../text-position";
 import { checkOptions } from "./check-options";
 import { checkText } from "./check-text";
 import { plainValue } from "./check-literal";
-import type { PlainConstant, RowSurroundings } from "./check-row";
+import type { ChosenHere, PlainConstant, RowSurroundings } from "./check-row";
 import { createTableChecker } from "./check-table";
 import { parseQuery } from "./parse-query";
 import { findReferences, type Reference, type PathReference } from "./references";
@@ -46,6 +46,11 @@ export interface CheckedQuery {
   readonly expression: ResultExpression;
   /** The choices of the front matter that it was checked with. */
   readonly choices: readonly NotebookChoice[];
+  /**
+   * The choices that it uses, each as often as it does: of `choose()` those alone whose column the table is known to have,
+   * and every word.
+   */
+  readonly chosen: readonly ChosenHere[];
   /** False when the cell has errors: it is there to be looked at, not to be run. */
   readonly runnable: boolean;
 }
@@ -67,9 +72,10 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
   const reporter = createReporter(text, lineTable(text));
   const cell = withChosenWords(parsed.value, choices, reporter);
   if (cell === null) return { value: null, problems: [...parsed.problems, ...reporter.problems] };
+  const chosen: ChosenHere[] = [];
   const constants = new Map<string, PlainConstant>();
   const tables = new Map<string, TableExpression>();
-  const around: RowSurroundings = { vocabulary: surroundings.vocabulary, constants, reporter, choices };
+  const around: RowSurroundings = { vocabulary: surroundings.vocabulary, constants, reporter, choices, onChosen: (here) => chosen.push(here) };
   const checkTable = createTableChecker(surroundings, around, tables);
 
   for (const { name, nameSpan, value } of cell.constants) {
@@ -82,6 +88,7 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
   const problems = [...parsed.problems, ...reporter.problems];
   if (expression === null) return { value: null, problems };
   const references = findReferences(parsed.value, reporter.rangeOf);
+  const words = choices.filter(({ name, kind }) => kind === "word" && references.choices.some((use) => use.name === name));
   return {
     value: {
       result: resultOf(expression),
@@ -92,6 +99,7 @@ export function checkQuery(text: string, bodyOffset: number, surroundings: Query
       constants,
       expression,
       choices,
+      chosen: [...chosen, ...words.map(({ name }) => ({ name, values: null }))],
       runnable: !hasError(problems),
     },
     problems,

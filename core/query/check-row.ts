@@ -26,6 +26,15 @@ export interface RowSurroundings {
   readonly reporter: Reporter;
   /** The named choices of the front matter. */
   readonly choices: readonly NotebookChoice[];
+  /** Told of every choice that a table's rows are held against. */
+  readonly onChosen?: (chosen: ChosenHere) => void;
+}
+
+/** A choice that a cell uses. */
+export interface ChosenHere {
+  readonly name: string;
+  /** The values of its column in the table that it is used on; `null` where they are not known, or of a choice among words. */
+  readonly values: readonly string[] | null;
 }
 
 const truth: ValueType = { kind: "truth", unit: null };

@@ -39,8 +39,10 @@ export function chosenRows(nodes: readonly Syntax[], call: Span, input: Schema, 
     else {
       const column = columns.get(choice.column);
       if (column !== undefined) tests.push(testOf(choice, column, node, around));
-      else if (input.open) tests.push(truth(call));
-      else {
+      else if (input.open) {
+        around.onChosen?.({ name: choice.name, values: null });
+        tests.push(truth(call));
+      } else {
         reporter.say("query.choice-column", { name, column: choice.column, known: [...columns.keys()] }, node);
         tests.push(null);
       }
@@ -53,7 +55,8 @@ export function chosenRows(nodes: readonly Syntax[], call: Span, input: Schema, 
   return { ...spanOf(call), kind: "row function", parameter: "d", body: body ?? truth(call) };
 }
 
-function testOf(choice: RowsChoice, column: ColumnSchema, at: Span, { reporter }: RowSurroundings): Syntax | null {
+function testOf(choice: RowsChoice, column: ColumnSchema, at: Span, { reporter, onChosen }: RowSurroundings): Syntax | null {
+  onChosen?.({ name: choice.name, values: column.values ?? null });
   const span = spanOf(at);
   const value: Syntax = { ...span, kind: "member", of: { ...span, kind: "name", name: "d" }, name: column.name, nameSpan: span };
   const wrong = (wanted: string, found: string): null => {

@@ -102,6 +102,7 @@ async function cellHtml({ cell, id }: Place): Promise<Html> {
   const status = cell.status === "ok" ? "" : element("strong", {}, cell.status === "blocked" ? " – blocked, no result" : " – failed, no result");
   const parts = [
     element("p", { class: "name" }, element("code", {}, escapeHtml(cell.name)), status),
+    ...cell.chosen.map((line) => element("p", { class: "chosen" }, escapeHtml(line))),
     ...errors.map(problemHtml),
     ...(await resultsHtml(cell, id)),
     ...others.map(problemHtml),

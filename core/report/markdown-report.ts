@@ -45,6 +45,7 @@ function cellMarkdown(cell: ReportCell): readonly string[] {
   const [errors, others] = [cell.problems.filter(({ severity }) => severity === "error"), cell.problems.filter(({ severity }) => severity !== "error")];
   return [
     `**${words(cell.name)}**${status}`,
+    ...cell.chosen.map(words),
     ...errors.map(problemMarkdown),
     ...cell.results.flatMap((result) => resultMarkdown(result, cell.results.length > 1)),
     ...others.map(problemMarkdown),

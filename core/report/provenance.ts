@@ -1,6 +1,9 @@
+import type { CheckedNotebook } from "../check-notebook";
 import { sha256 } from "../content-key";
+import { chosenInWords, type NotebookChoice } from "../notebook/choice";
 import type { FrontMatter, NotebookDocument } from "../notebook/document";
 import { printNotebook } from "../notebook/print-notebook";
+import { chosenIn } from "../present/chosen-lines";
 import { digitsAsStated, formatMeasure, formatNumber, missingMark } from "../present/format-number";
 import type { PresentedCell } from "../present/present-outcome";
 import type { RunOutcome } from "../run-notebook";
@@ -34,7 +37,7 @@ export interface ProvenanceSource {
   readonly cells: readonly Pick<PresentedCell, "name" | "results">[];
 }
 
-/** Program, notebook, settings, inputs with their SHA-256, sessions, heads, what was set aside or corrected, and methods. */
+/** Program, notebook, settings, choices, inputs with their SHA-256, sessions, heads, what was set aside or corrected, and methods. */
 export function provenanceOf(source: ProvenanceSource): Provenance {
   const { document, fileName, folder, outcome, version, cells } = source;
   const { front } = outcome.checked;
@@ -48,6 +51,7 @@ export function provenanceOf(source: ProvenanceSource): Provenance {
     { name: "Margins", value: marginsInWords(front, sessions) },
   ];
   const tables: ProvenanceTable[] = [
+    { title: "Choices", columns: [{ name: "Choice" }, { name: "Column" }, { name: "Chosen" }, { name: "Used in" }], rows: front.choices.map((choice) => choiceRow(choice, outcome.checked)) },
     {
       title: "Inputs",
       columns: [{ name: "File" }, { name: "Bytes", isNumber: true }, { name: "SHA-256" }],
@@ -82,6 +86,12 @@ export function provenanceOf(source: ProvenanceSource): Provenance {
     { title: "Methods and models", columns: [{ name: "Cell" }, { name: "Method" }], rows: methodRows(cells) },
   ];
   return { facts, tables: tables.filter(({ rows }) => rows.length > 0) };
+}
+
+function choiceRow(choice: NotebookChoice, checked: CheckedNotebook): readonly string[] {
+  const isWord = choice.kind === "word";
+  const users = checked.cells.filter(({ index }) => chosenIn(checked, index).includes(choice)).map(({ name }) => name);
+  return [choice.name, isWord ? missingMark : choice.column, `${chosenInWords(choice)}${isWord ? ` (one of ${choice.among.join(", ")})` : ""}`, users.length === 0 ? "no cell" : users.join(", ")];
 }
 
 function marginsInWords(front: FrontMatter, sessions: readonly SessionFacts[]): string {

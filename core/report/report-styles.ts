@@ -25,6 +25,7 @@ blockquote { margin: 1em 0; padding-left: 1rem; border-left: 3px solid #c8c8c8; 
 nav ul { padding-left: 1.2rem; margin: 0.4rem 0; }
 .cell { margin: 1.5rem 0; }
 .cell .name { break-after: avoid; margin: 0 0 0.4rem; color: #595959; font-size: 0.875rem; }
+.chosen { break-after: avoid; margin: 0 0 0.4rem; font-size: 0.875rem; }
 .answer:not(.many) { font-weight: 600; }
 .answer p, .details p, .notes p { margin: 0.4rem 0; }
 .notes, .method, .count, caption { color: #595959; font-size: 0.875rem; }

@@ -1,6 +1,7 @@
 import type { Limits } from "../limits";
 import type { CellKind, NotebookDocument } from "../notebook/document";
 import { folderOf } from "../path";
+import { chosenLines } from "../present/chosen-lines";
 import type { ResultPayload } from "../present/payload";
 import { presentOutcome } from "../present/present-outcome";
 import type { Problem } from "../problem";
@@ -33,6 +34,8 @@ export interface ReportCell {
   /** The text below its first line. */
   readonly body: string;
   readonly status: CellOutcome["status"];
+  /** What is chosen behind its result, in sentences. */
+  readonly chosen: readonly string[];
   /** Problems, placed in the cell's text. */
   readonly problems: readonly Problem[];
   readonly results: readonly ResultPayload[];
@@ -91,7 +94,7 @@ function reportCell(outcome: CellOutcome, text: string, { checked }: RunOutcome,
   const kind = outcome.kind === "chart" ? "chart" : "query";
   const end = text.indexOf("\n");
   const table = kind === "chart" ? (checked.cells[outcome.index]?.header?.table ?? null) : null;
-  return { kind, name, table, body: end < 0 ? "" : text.slice(end + 1), status, problems, results };
+  return { kind, name, table, body: end < 0 ? "" : text.slice(end + 1), status, chosen: chosenLines(checked, outcome.index), problems, results };
 }
 
 function isRun(kind: CellKind): boolean {

@@ -1,4 +1,4 @@
-import { boundText, chosenInWords, type NotebookChoice, type RangeChoice } from "../../core/notebook/choice";
+import { boundText, choiceInWords, type NotebookChoice, type RangeChoice } from "../../core/notebook/choice";
 import type { Choosing } from "../../core/notebook/choice-edit";
 import type { WantedChoice } from "../../core/present/choice-message";
 import { unitOfRange, type ChoiceControl } from "../../core/present/choice-controls";
@@ -6,7 +6,7 @@ import { convert, isConvertible, parseMeasure, type Unit } from "../../core/unit
 
 /** The choices of a cell in a line: `Choices: head = Wren, Heron; window = any`. */
 export function choicesLine(choices: readonly NotebookChoice[]): string {
-  return `${choices.length === 1 ? "Choice" : "Choices"}: ${choices.map((choice) => `${choice.name} = ${chosenInWords(choice)}`).join("; ")}`;
+  return `${choices.length === 1 ? "Choice" : "Choices"}: ${choices.map(choiceInWords).join("; ")}`;
 }
 
 /** A bound as a person types it, with the unit where it was left out; empty for none, or in words what would be accepted. */

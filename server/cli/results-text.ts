@@ -3,6 +3,7 @@ import { fittedText } from "../../core/present/fitted-text";
 import type { ResultPayload } from "../../core/present/payload";
 import { presentOutcome } from "../../core/present/present-outcome";
 import { presentResult } from "../../core/present/present-result";
+import { inert } from "../../core/present/show-value";
 import type { Table } from "../../core/table/table";
 import { forTerminal } from "./say-problems";
 import type { RanCell } from "./run-opened";
@@ -13,10 +14,10 @@ const rowsPrinted = 20;
 const linesPrinted = 24;
 
 /** What a cell gave, as text for a terminal of so many columns; ends with a line end. */
-export function cellText({ outcome }: RanCell, columns: number): string {
+export function cellText({ outcome, chosen }: RanCell, columns: number): string {
   const { results } = presentOutcome(outcome, { ...defaultLimits, rowsShown: rowsPrinted });
   const status = outcome.status === "ok" ? "" : ` (${outcome.status})`;
-  return forTerminal(`${[`── ${outcome.name}${status}`, ...resultTexts(results, columns)].join("\n")}\n`);
+  return forTerminal(`${[`── ${outcome.name}${status}`, ...chosen.map(inert), ...resultTexts(results, columns)].join("\n")}\n`);
 }
 
 /** A table as text for a terminal of so many columns; ends with a line end. */

@@ -1,5 +1,6 @@
 import { defaultLimits } from "../../core/limits";
 import { readHeader } from "../../core/notebook/read-header";
+import { chosenLines } from "../../core/present/chosen-lines";
 import type { Problem } from "../../core/problem";
 import { createEngine, type CellOutcome, type RunOutcome } from "../../core/run-notebook";
 import { vocabulary } from "../../core/vocabulary";
@@ -10,6 +11,8 @@ import type { OpenNotebook } from "./open-notebook";
 /** A cell that was run. */
 export interface RanCell {
   readonly outcome: CellOutcome;
+  /** What is chosen behind its result, in sentences. */
+  readonly chosen: readonly string[];
   /** Its problems, placed in the notebook's file. */
   readonly problems: readonly Problem[];
 }
@@ -43,7 +46,7 @@ export async function runOpened(opened: OpenNotebook, cell: number | null, termi
   const outside = checked.cells.filter(({ kind }) => kind !== "query" && kind !== "chart");
   return {
     opened,
-    cells: [...cells].sort((a, b) => a.index - b.index).map((outcome) => ({ outcome, problems: placed(outcome.index, outcome.problems) })),
+    cells: [...cells].sort((a, b) => a.index - b.index).map((outcome) => ({ outcome, chosen: chosenLines(checked, outcome.index), problems: placed(outcome.index, outcome.problems) })),
     problems: [...opened.problems, ...outside.flatMap((each) => placed(each.index, each.problems)), ...problems],
     inputs: inputs.map((input) => input.path),
     outcome,

@@ -1,3 +1,4 @@
+import { chosenScalar } from "../../core/notebook/choice-edit";
 import { choiceKeyHelp } from "../../core/notebook/read-choices";
 import { unitLabel } from "../../core/present/format-number";
 import { yamlScalar } from "../../core/yaml-scalar";
@@ -25,7 +26,7 @@ export function choiceOffersInFront(view: NotebookView, { place: { role, path, a
   const values = columns.find(({ name }) => of?.kind === "scalar" && name === of.text)?.values ?? [];
   const isList = around.at(-1)?.kind === "list";
   const any: Offer = { label: "any", kind: "choice", insert: "any", detail: "every row, one without a value too" };
-  return [...(isList ? [] : [any]), ...values.map((value): Offer => ({ label: value, kind: "choice", insert: yamlScalar(value, "flow") }))];
+  return [...(isList ? [] : [any]), ...values.map((value): Offer => ({ label: value, kind: "choice", insert: chosenScalar(value) }))];
 }
 
 function valueIn(map: LooseNode | undefined, name: string): LooseNode | null {

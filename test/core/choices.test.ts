@@ -66,6 +66,9 @@ async function checkProblems(choices: string, body: string, expected: readonly s
 test("what is wrong with a choice is said where it stands", async () => {
   await checkProblems("  head: { of: haed, is: any }", "shots.count()", ["nb.choice-column 3:15", "nb.choice-unused 3:3"]);
   await checkProblems("  head: { of: head, is: [Wern] }", "shots.choose()", ["nb.choice-value 3:26"]);
+  await checkProblems("  head: { of: head, is: [Wren, Heronn] }", "shots.choose()", ["nb.choice-value 3:32"]);
+  await checkProblems("  head: { of: head, is: Wern }", "shots.count()", ["nb.choice-value 3:25", "nb.choice-unused 3:3"]);
+  await checkProblems("  head:\n    of: head\n    is:\n      - Wren\n      - ' Wren'", "shots.choose()", ["nb.choice-value 7:9"]);
   await checkProblems("  head: { of: head, is: [] }", "shots.count()", ["nb.value 3:25"]);
   await checkProblems("  window: { of: carry, from: 120 mph }", "shots.count()", ["nb.value 3:30"]);
   await checkProblems("  window: { of: carry, from: 120 }", "shots.count()", ["nb.value 3:30"]);
@@ -73,6 +76,42 @@ test("what is wrong with a choice is said where it stands", async () => {
   await checkProblems("  what: { amung: [carry], is: carry }", "shots.count()", ["nb.choice-key 3:11"]);
   await checkProblems("  a-b: { of: head, is: any }", "shots.count()", ["nb.choice-name 3:3"]);
   await checkProblems("  head: { of: head, from: 3 }", "shots.count()", ["nb.value 3:27"]);
+});
+
+/** A table of which some columns are named by data. */
+const pivoted = 'shots.groupby("stint", "head").rollup({ typical: op.mean("carry") }).groupby("stint").pivot("head", "typical")';
+
+test("a value that no shot has is said beside answers by head, and after columns that data name", async () => {
+  for (const other of ['a.describe({ of: "carry", by: "head" })', "a.suspects()", pivoted]) {
+    const { checked } = await run("  head: { of: head, is: [Wren, Heronn] }", ["query=a\nshots.choose()", `query=b\n${other}`]);
+    expect(checked.cells.flatMap(({ problems }) => problems.map(({ code }) => code)), other).toEqual(["nb.choice-value"]);
+  }
+});
+
+test("a value is looked for where the choice is used, and nothing is said while that is not known", async () => {
+  const derived = 'shots.derive({ far: d => d.carry > 155 ? "far" : "near" }).choose()';
+  await checkProblems("  far: { of: far, is: [far, nearr] }", derived, ["nb.choice-value 3:29"]);
+  await checkProblems("  far: { of: far, is: [far, near] }", derived, []);
+  await checkProblems("  head: { of: head, is: Heron }", 'shots.filter(d => d.head === "Wren").choose()', []);
+  await checkProblems("  Wren: { of: Wren, from: 3 yd }", `${pivoted}.choose("Wren")`, []);
+});
+
+test("any stands alone: in a list it is refused, and read as any", async () => {
+  await checkProblems("  head: { of: head, is: [any] }", "shots.choose()", ["nb.value 3:26"]);
+  await checkProblems("  head: { of: head, is: [Wren, any] }", "shots.choose()", ["nb.value 3:32"]);
+  await checkProblems("  turn: { of: stint, is: [any] }", "shots.choose()", ["nb.value 3:27"]);
+  await checkProblems('  head: { of: head, is: ["any"] }', "shots.choose()", ["nb.choice-value 3:26"]);
+  await checkRows("  head: { of: head, is: [any] }", "shots.choose()", 12);
+});
+
+test("a range from above to is refused, whatever its units, and lets no row through", async () => {
+  await checkProblems("  window: { of: carry, from: 160 yd, to: 150 yd }", "shots.choose()", ["nb.value 3:30"]);
+  await checkProblems("  window: { of: carry, to: 140 m, from: 160 yd }", "shots.choose()", ["nb.value 3:41"]);
+  await checkProblems("  turn: { of: stint, from: 4, to: -2 }", "shots.choose()", ["nb.value 3:28"]);
+  await checkProblems("  window: { of: carry, from: 160 yd, to: 160 yd }", "shots.choose()", []);
+  await checkProblems("  window: { of: carry, from: 152 yd, to: 138.9888 m }", "shots.choose()", []);
+  await checkProblems("  side: { of: offline, from: -5 yd, to: -1 yd }", "shots.choose()", []);
+  await checkRows("  window: { of: carry, from: 160 yd, to: 150 yd }", "shots.choose()", 0);
 });
 
 test("what is wrong with the use of a choice is said in the cell", async () => {

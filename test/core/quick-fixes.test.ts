@@ -252,7 +252,11 @@ const fixed: Partial<Record<ProblemCode, readonly Case[]>> = {
       after: 'query=q\nshots.choose("head")',
     },
   ],
-  "nb.value": [frontMatter("shots: s/one.session.yaml\nunits: m-kmhh", "shots: s/one.session.yaml\nunits: m-kmh")],
+  "nb.value": [
+    frontMatter("shots: s/one.session.yaml\nunits: m-kmhh", "shots: s/one.session.yaml\nunits: m-kmh"),
+    choices("{ of: head, is: [any] }", "{ of: head, is: any }"),
+    choices("{ of: carry, from: 160 yd, to: 140 m }", "{ of: carry, from: 140 m, to: 160 yd }"),
+  ],
   "nb.duplicate-session": [
     frontMatter("shots: [s/one.session.yaml, s/one.session.yaml]", "shots: [s/one.session.yaml]"),
     frontMatter('shots:\n  - s/one.session.yaml\n  - "s/one.session.yaml"\nseed: 7', "shots:\n  - s/one.session.yaml\nseed: 7"),

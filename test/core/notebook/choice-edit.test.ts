@@ -24,6 +24,7 @@ test("values on one line stay on that line", () => {
   checkEdit("  c: { of: head, is: [Wren] }", values(), "  c: { of: head, is: any }");
   checkEdit("  c: { of: head, is: Wren }", values("A, B"), '  c: { of: head, is: "A, B" }');
   checkEdit("  c: { of: head, is: Wren }", values("any"), '  c: { of: head, is: "any" }');
+  checkEdit("  c: { of: head, is: [Wren] }", values("Wren", "any"), '  c: { of: head, is: [Wren, "any"] }');
   checkEdit("  c: { of: head }", values("Wren"), "  c: { of: head, is: Wren }");
 });
 

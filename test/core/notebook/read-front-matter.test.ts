@@ -35,6 +35,15 @@ test("everything that can be said", () =>
       seed: 7,
     },
   ));
+test("any in a list, and a range from above to, are said where they stand", () => {
+  checkProblems("choose: { c: { of: head, is: [any] } }", ["nb.value", "any"]);
+  checkProblems("choose: { c: { of: head, is: [Wren, any] } }", ["nb.value", "any"]);
+  checkProblems("choose:\n  c:\n    of: head\n    is:\n      - any\n", ["nb.value", "any"]);
+  checkProblems("choose: { c: { of: head, is: ['any', Wren] } }");
+  checkProblems("choose: { c: { among: [any, carry], is: any } }");
+  checkProblems("choose: { c: { of: carry, from: 3 yd, to: 2 yd } }", ["nb.value", "3 yd"]);
+  checkProblems("choose: { c: { of: carry, from: 3 yd, to: } }");
+});
 test("a list of sessions, and the sessions of a folder", () => {
   checkValue("shots: [a.session.yaml, ../b.session.yaml]", { shots: ["a.session.yaml", "../b.session.yaml"] });
   checkValue("shots:\n  - sessions/*.session.yaml\n  - '*.session.yaml'\n", { shots: ["sessions/*.session.yaml", "*.session.yaml"] });

@@ -156,3 +156,40 @@ test("a file that is not there is said at the top, and has no digest", async () 
   expect(textOf(elementsOf(root).find(({ name }) => name === "header")!)).toContain("Error:");
   expect(textOf(root)).toContain("could not be read");
 });
+
+/** Three choices, of which one is of a column with another name, and cells that use them themselves, through others, or not. */
+const chosenCells = notebookText(
+  `${front}\nchoose:\n  head: { of: head, is: [Wren] }\n  window: { of: carry, from: 150 yd, to: 155 yd }\n  what: { among: [carry, offline], is: carry }\n  side: { of: offline, is: any }`,
+  'query=near\nshots.choose("head", "window")',
+  "query=narrow\nnear.select(\"carry\").choose().describe({ of: chosen.what })",
+  "query=after\nnarrow.count()",
+  chart("drawn", "near"),
+  "query=all\nshots.count()",
+);
+
+test("every cell says what is chosen, itself or in the cells it uses, and the choices are listed where the numbers come from", async () => {
+  const root = await page(chosenCells);
+  const said = elementsOf(root).filter(({ attributes }) => attributes["class"] === "cell").map((cell) => elementsOf(cell).filter(({ attributes }) => attributes["class"] === "chosen").map(textOf));
+  expect(said).toEqual([
+    ["Chosen: head = Wren; window (carry) = 150 yd to 155 yd"],
+    ["Chosen: window (carry) = 150 yd to 155 yd; what = carry", "Chosen in the cells it uses: head = Wren"],
+    ["Chosen in the cells it uses: head = Wren; window (carry) = 150 yd to 155 yd; what = carry"],
+    ["Chosen in the cells it uses: head = Wren; window (carry) = 150 yd to 155 yd"],
+    [],
+  ]);
+  const table = elementsOf(root).find(({ name, children }) => name === "table" && children.some((child) => typeof child !== "string" && child.name === "caption" && textOf(child) === "Choices"));
+  expect(elementsOf(table!).filter(({ name }) => name === "tr").map((row) => elementsOf(row).filter(({ name }) => /^t[dh]$/u.test(name)).map(textOf))).toEqual([
+    ["Choice", "Column", "Chosen", "Used in"],
+    ["head", "head", "Wren", "near"],
+    ["window", "carry", "150 yd to 155 yd", "near, narrow"],
+    ["what", "–", "carry (one of carry, offline)", "narrow"],
+    ["side", "offline", "any", "no cell"],
+  ]);
+  expect(await reported(chosenCells, "html")).toBe(await reported(chosenCells, "html"));
+});
+
+test("X-03 what is chosen is text in the page", async () => {
+  const text = await reported(notebookText(`${front}\nchoose:\n  head: { of: head, is: ['<img src=x onerror=alert(1)>', "\\u202eWren"] }`, "query=a\nshots.choose()"), "html");
+  expect(text).toContain('Chosen: head = &lt;img src=x onerror=alert(1)&gt;, \\u202eWren</p>');
+  expect(text).not.toContain("<img");
+});

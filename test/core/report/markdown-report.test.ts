@@ -42,3 +42,16 @@ test("X-10 what has no result says so", async () => {
   expect(text).toContain("> **2 of 2 cells have no result:** a, b");
   expect(text).toContain("**a** – failed, no result");
 });
+
+test("every cell says what is chosen, and the choices are listed where the numbers come from", async () => {
+  const text = await reported(notebookText(`${front}\nchoose:\n  head: { of: head, is: Wren }\n  window: { of: carry, from: 150 yd }`, "query=near\nshots.choose()", "query=n\nnear.count()"), "markdown");
+  expect(text).toContain("**near**\n\nChosen: head = Wren; window (carry) = from 150 yd\n\n");
+  expect(text).toContain("**n**\n\nChosen in the cells it uses: head = Wren; window (carry) = from 150 yd\n\n");
+  expect(text).toContain("### Choices\n\n| Choice | Column | Chosen | Used in |\n| --- | --- | --- | --- |\n| head | head | Wren | near |\n| window | carry | from 150 yd | near |");
+});
+
+test("X-02 what is chosen is text and no markup", async () => {
+  const given = (value: string): Promise<string> => reported(notebookText(`${front}\nchoose:\n  head: { of: head, is: ${JSON.stringify(value)} }`, "query=a\nshots.choose()"), "markdown");
+  const plain = tagsIn(await given("Plover"));
+  for (const name of hostileNames) expect(tagsIn(await given(name)).filter((tag) => !plain.includes(tag)), name).toEqual([]);
+});

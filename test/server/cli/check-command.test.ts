@@ -91,3 +91,10 @@ test("M-01 what is called wrongly is refused with 2", async () => {
     expect(finished.said).toContain(words);
   }
 });
+
+test("what no shot has in a choice is said at the value, and a range upside down is an error", async () => {
+  const choices = (written: string): string => notebookText(`shots: s/one.session.yaml\nchoose:\n  it: ${written}`, "query=a\nshots.choose()", 'query=b\na.describe({ of: "carry", by: "head" })');
+  const folder = repository({ "a.shots.md": choices("{ of: head, is: [Wren, Heronn] }"), "b.shots.md": choices("{ of: carry, from: 160 yd, to: 150 yd }") });
+  await checkSaid(folder, ["a.shots.md"], 0, ["a.shots.md:4:30 warning [nb.choice-value]", "1 file checked; 0 errors, 1 warning, 0 notes"]);
+  await checkSaid(folder, ["b.shots.md"], 1, ["b.shots.md:4:26 error [nb.value]", "1 file checked; 1 error, 0 warnings, 0 notes"]);
+});

@@ -267,3 +267,14 @@ test("running changes no file", async () => {
   writeFileSync(path.join(folder, "s/small.csv"), "");
   expect((await runIn(folder, ["run", "n.shots.md"])).code).toBe(1);
 });
+
+test("a cell says what is chosen before what it gives", async () => {
+  const text = notebookText(`${front}\nchoose:\n  head: { of: head, is: Wren }\n  window: { of: carry, from: 150 yd }`, "query=a\nshots.choose()", "query=b\na.count()", "query=c\nshots.count()");
+  const { out } = await runIn(repository({ "n.shots.md": text }), ["run", "n.shots.md"]);
+  const said = out.split("\n").flatMap((line, i, all) => (line.startsWith("── ") ? [[line, all[i + 1]!.startsWith("Chosen") ? all[i + 1] : ""]] : []));
+  expect(said).toEqual([
+    ["── a", "Chosen: head = Wren; window (carry) = from 150 yd"],
+    ["── b", "Chosen in the cells it uses: head = Wren; window (carry) = from 150 yd"],
+    ["── c", ""],
+  ]);
+});

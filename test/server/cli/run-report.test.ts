@@ -83,3 +83,12 @@ test("a file that is no notebook inside gives no report", async () => {
   expect((await runIn(folder, ["run", "n.shots.md", "--html", "r.html"])).code).toBe(1);
   expect(existsSync(path.join(folder, "r.html"))).toBe(false);
 });
+
+test("X-05 a report says what is chosen, and the same bytes again", async () => {
+  const folder = repository({ "n.shots.md": notebookText(`${front}\nchoose:\n  window: { of: carry, from: 150 yd }`, "query=a\nshots.choose()") });
+  for (const option of ["--html", "--markdown"]) {
+    const [first, second] = [await runIn(folder, ["run", "n.shots.md", option, "-"]), await runIn(folder, ["run", "n.shots.md", option, "-"])];
+    expect(first.out).toContain("Chosen: window (carry) = from 150 yd");
+    expect(second.out).toBe(first.out);
+  }
+});

@@ -182,6 +182,14 @@ test("a misspelt choice is mended as it is written", async () => {
   await checkFix('shots.describe({ of: chosen["waht"] })', 'shots.describe({ of: chosen["what"] })');
 });
 
+test("a value that no shot has, any in a list and a range upside down are underlined where they stand", async () => {
+  const { openNotebook, expectAt } = await startClient();
+  const choices = "  head: { of: head, is: [Wren, Heronn] }\n  all: { of: head, is: [any] }\n  window: { of: carry, from: 160 yd, to: 150 yd }";
+  const [top, cell] = await openNotebook([["fairstrike-front", `shots: s/one.session.yaml\nchoose:\n${choices}`], ["fairstrike-query", "query=a\nshots.choose()"], ["fairstrike-query", 'query=b\na.describe({ of: "carry", by: "head" })']]);
+  await expectAt(top!, ["3:24-27 nb.value", "4:29-35 nb.value", "2:31-37 nb.choice-value"]);
+  await expectAt(cell!, []);
+});
+
 test("no place of a choice or its uses throws, in whole or cut texts", async () => {
   for (let length = 0; length <= smallFrontText.length; length += 9) {
     const view = await notebookView([["front", smallFrontText.slice(0, length)], ...uses.map((text, i) => ["query", text.slice(0, text.length - (i * length) % 7)] as const)]);

@@ -25,11 +25,13 @@ export function asSubject(column: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-/** Colour and shape of a group column: two channels, one legend. Empty when there is only one group. */
+/** Colour and shape of a group column: two channels, one legend. One group needs no legend, and the first no channels. */
 export function groupChannels(drawn: Drawn, by: string | null): ChartSpec {
-  if (by === null || drawn.by === null || drawn.groups.length < 2) return {};
-  const scale = { domain: drawn.groups.map((group) => group.label) };
-  const legend = { symbolOpacity: 1, symbolSize: 70 };
+  if (by === null || drawn.by === null || drawn.groups.length === 0) return {};
+  const labels = drawn.groups.map((group) => group.label);
+  if (labels.length === 1 && labels[0] === drawn.marked[0]) return {};
+  const scale = { domain: drawn.marked };
+  const legend = labels.length === 1 ? null : { symbolOpacity: 1, symbolSize: 70, values: labels };
   const channel = { field: fieldName(drawn.by), type: "nominal", title: inWords(by), scale, legend };
   return { color: channel, shape: channel };
 }

@@ -16,6 +16,8 @@ export interface Drawn {
   readonly by: string | null;
   /** Heads in the order in which the sessions list them, all else in order of the labels, with rows of `table`. One group without a name when nothing groups. */
   readonly groups: readonly Group[];
+  /** The labels in whose order groups take colours and shapes: the groups, and heads of the sessions that are not drawn here. */
+  readonly marked: readonly string[];
   /** Rows of the whole table. */
   readonly of: number;
   /** Who hit the shot of a row of `table`; `null` when that is not known. */
@@ -54,10 +56,12 @@ export function drawnRows(table: Table, wanted: DrawnColumns): Drawn {
     ...others.flatMap((name) => (name === by ? [] : (findColumn(table, name) ?? []))).map((column) => takeRows(column, rows)),
   ];
   const drawn = makeTable(columns, rows.length, table);
+  const groups = groupsOf(drawn, by);
   return {
     table: drawn,
     by,
-    groups: groupsOf(drawn, by),
+    groups,
+    marked: markedBy(groups, listedHeads(drawn, by)),
     of: table.rowCount,
     player: playerOf(table, rows),
     noun: table.sessions.length > 0 ? "shots" : "rows",
@@ -94,13 +98,28 @@ function groupsOf(table: Table, by: string | null): Group[] {
     return table.rowCount === 0 ? [] : [{ label: "", rows: Array.from({ length: table.rowCount }, (_, row) => row) }];
   const rows = column.labels.map((): number[] => []);
   column.codes.forEach((code, row) => rows[code]!.push(row));
-  const listed = by === "head" ? [...new Set(table.sessions.flatMap((session) => session.heads.map((head) => harmless(head.name))))] : [];
+  const listed = listedHeads(table, by);
   const places = new Map(listed.map((label, place) => [label, place]));
   const placeOf = ({ label }: Group): number => places.get(label) ?? listed.length;
   return column.labels
     .map((label, code) => ({ label, rows: rows[code]! }))
     .filter((group) => group.rows.length > 0)
     .sort((a, b) => placeOf(a) - placeOf(b) || inOrder(a.label, b.label));
+}
+
+/** The heads of the sessions in the order in which these list them; empty where rows are grouped by something else. */
+function listedHeads(table: Table, by: string | null): readonly string[] {
+  return by === "head" ? [...new Set(table.sessions.flatMap((session) => session.heads.map((head) => harmless(head.name))))] : [];
+}
+
+/** Colours and shapes that there are: one more group has to share one. */
+const mostMarks = 7;
+
+/** A head keeps its colour and shape where others are not drawn, as long as there are enough of them for all. */
+function markedBy(groups: readonly Group[], listed: readonly string[]): readonly string[] {
+  const labels = groups.map(({ label }) => label);
+  const all = [...new Set([...listed, ...labels])];
+  return all.length > mostMarks ? labels : all;
 }
 
 /** Order of labels without regard to locale: numbers by size, all else by code units. */

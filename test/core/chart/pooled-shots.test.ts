@@ -3,7 +3,7 @@ import { chartKinds } from "../../../core/chart/chart-kinds";
 import { defaultLimits } from "../../../core/limits";
 import type { OptionValues } from "../../../core/query/vocabulary";
 import type { Chart, Table } from "../../../core/table/table";
-import { takeRows, textColumn } from "../../../core/table/table";
+import { findColumn, takeRows, textColumn, valueAt } from "../../../core/table/table";
 import { sampleDeliveries } from "./sample-plans";
 import { sampleShots } from "./sample-shots";
 
@@ -61,4 +61,22 @@ test("heads stand in the legend in the order in which their session lists them, 
   const chart = build("landing", sampleShots({ heads: ["Wren", "Heron", "Plover"] }));
   expect(JSON.stringify(chart.spec)).toContain('"domain":["Wren","Heron","Plover"]');
   expect(chart.description).toMatch(/by head: Wren \(\d+\), Heron \(\d+\), Plover \(\d+\)\./);
+});
+
+test("a head keeps its colour and its shape where the others are not drawn", () => {
+  const all = sampleShots({ heads: ["Wren", "Heron", "Plover"] });
+  const marksOf = (table: Table): readonly (readonly [string, number])[] => {
+    const spec = JSON.stringify(build("landing", table).spec);
+    const domain = JSON.parse(/"domain":(\["[^\]]*\])/u.exec(spec)![1]!) as string[];
+    const legend = /"legend":\{[^}]*"values":(\[[^\]]*\])/u.exec(spec)?.[1];
+    return (legend === undefined ? ["Plover"] : (JSON.parse(legend) as string[])).map((head) => [head, domain.indexOf(head)]);
+  };
+  const only = (...heads: readonly string[]): Table => {
+    const column = findColumn(all, "head")!;
+    const rows = Int32Array.from(Array.from({ length: all.rowCount }, (_, row) => row).filter((row) => heads.includes(String(valueAt(column, row)))));
+    return { ...all, rowCount: rows.length, columns: all.columns.map((each) => takeRows(each, rows)) };
+  };
+  expect(marksOf(all)).toEqual([["Wren", 0], ["Heron", 1], ["Plover", 2]]);
+  expect(marksOf(only("Wren", "Plover"))).toEqual([["Wren", 0], ["Plover", 2]]);
+  expect(marksOf(only("Plover"))).toEqual([["Plover", 2]]);
 });

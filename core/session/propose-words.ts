@@ -30,7 +30,7 @@ export const columnWords: Readonly<Partial<Record<ShotColumn, readonly string[]>
   total: ["total", "total distance", "at rest", "gesamtweite", "gesamt", "distancia total", "distance totale"],
   offline: ["offline", "off line", "side", "aside", "lateral", "carry side", "side carry", "seitenabweichung", "seite", "desviacion lateral", "ecart lateral", "deviation"],
   peak_height: ["peak height", "height", "peak", "apex", "top", "max height", "maximale hohe", "scheitelhohe", "hohe", "altura maxima", "altura", "hauteur", "hauteur max"],
-  descent_angle: ["descent angle", "descent", "fall", "landing angle", "land angle", "landewinkel", "angulo de caida", "angulo de aterrizaje", "angle d atterrissage", "angle de descente"],
+  descent_angle: ["descent angle", "descent", "fall", "landing angle", "landewinkel", "angulo de caida", "angulo de aterrizaje", "angle d atterrissage", "angle de descente"],
   flight_time: ["flight time", "time", "in the air", "hang time", "air time", "flugzeit", "zeit", "tiempo de vuelo", "temps de vol"],
   landing_speed: ["landing speed", "landegeschwindigkeit", "velocidad de caida"],
   feel: ["feel"],

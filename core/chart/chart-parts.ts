@@ -51,7 +51,7 @@ export const ownLegends: ChartSpec = { legend: { color: "independent", shape: "i
 
 /** Pixels of the longest label in the legend of the groups. */
 export function legendLabel(drawn: Drawn): number {
-  return Math.min(400, Math.max(20, ...drawn.groups.map((group) => textWidth(group.label, 11))));
+  return Math.max(20, ...drawn.groups.map((group) => textWidth(group.label, 11)));
 }
 
 /** Tooltips of the given columns of the drawn table, numbers with the digits and the unit of their column. */

@@ -125,7 +125,7 @@ function longestLabel(checked: CheckedChart, table: Table): number {
     const column = plainColumn(channel, table);
     return column?.kind === "text" ? column.labels : [];
   });
-  return Math.min(400, Math.max(40, ...labels.slice(0, 60).map((label) => textWidth(label, 11))));
+  return Math.max(40, ...labels.slice(0, 60).map((label) => textWidth(label, 11)));
 }
 
 /** Values that a logarithmic scale cannot place are taken out before Vega sees them; they are counted elsewhere. */

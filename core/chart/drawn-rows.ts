@@ -1,6 +1,7 @@
 import type { Column, NumberColumn, Table } from "../table/table";
 import { findColumn, makeTable, takeRows, textColumn, valueAt } from "../table/table";
 import { harmless } from "./field-name";
+import { mostMarks } from "./themes";
 
 /** Rows of one group that a chart draws. */
 export interface Group {
@@ -56,12 +57,13 @@ export function drawnRows(table: Table, wanted: DrawnColumns): Drawn {
     ...others.flatMap((name) => (name === by ? [] : (findColumn(table, name) ?? []))).map((column) => takeRows(column, rows)),
   ];
   const drawn = makeTable(columns, rows.length, table);
-  const groups = groupsOf(drawn, by);
+  const listed = listedHeads(drawn, by);
+  const groups = groupsOf(drawn, by, listed);
   return {
     table: drawn,
     by,
     groups,
-    marked: markedBy(groups, listedHeads(drawn, by)),
+    marked: markedBy(groups, listed),
     of: table.rowCount,
     player: playerOf(table, rows),
     noun: table.sessions.length > 0 ? "shots" : "rows",
@@ -92,13 +94,12 @@ function asGroups(column: Column, name: string): Column {
   return textColumn(name, values, column.origin);
 }
 
-function groupsOf(table: Table, by: string | null): Group[] {
+function groupsOf(table: Table, by: string | null, listed: readonly string[]): Group[] {
   const column = by === null ? undefined : findColumn(table, by);
   if (column?.kind !== "text")
     return table.rowCount === 0 ? [] : [{ label: "", rows: Array.from({ length: table.rowCount }, (_, row) => row) }];
   const rows = column.labels.map((): number[] => []);
   column.codes.forEach((code, row) => rows[code]!.push(row));
-  const listed = listedHeads(table, by);
   const places = new Map(listed.map((label, place) => [label, place]));
   const placeOf = ({ label }: Group): number => places.get(label) ?? listed.length;
   return column.labels
@@ -111,9 +112,6 @@ function groupsOf(table: Table, by: string | null): Group[] {
 function listedHeads(table: Table, by: string | null): readonly string[] {
   return by === "head" ? [...new Set(table.sessions.flatMap((session) => session.heads.map((head) => harmless(head.name))))] : [];
 }
-
-/** Colours and shapes that there are: one more group has to share one. */
-const mostMarks = 7;
 
 /** A head keeps its colour and shape where others are not drawn, as long as there are enough of them for all. */
 function markedBy(groups: readonly Group[], listed: readonly string[]): readonly string[] {

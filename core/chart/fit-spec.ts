@@ -37,14 +37,15 @@ const legendPadding = 14;
 export function fitSpec(spec: ChartSpec, width: number, margins: number, measure: MeasureText = textWidth): ChartSpec {
   const hints = hintsOf(spec);
   const rows = rowsOf(spec);
-  const sized = sizeView(spec, Math.max(narrowest, width - margins), { hints, rows, measure });
+  const room = Math.max(narrowest, width - margins);
+  const sized = sizeView(spec, room, { hints, rows, measure });
   const fitted: Record<string, unknown> = { ...sized };
   delete fitted["usermeta"];
   if (spec["title"] !== undefined) fitted["title"] = wrapTitle(spec["title"], width - 8, measure);
   const config = (spec["config"] ?? {}) as ChartSpec;
   // A legend stands above the plot and begins where the plot does.
-  const room = Math.max(narrowest, width - margins);
-  fitted["config"] = { ...config, legend: { columns: legendColumns(room, hints.legendLabel ?? 80), labelLimit: Math.min(longestLegendLabel, room - legendSymbol) } };
+  const labelLimit = Math.min(longestLegendLabel, room - legendSymbol);
+  fitted["config"] = { ...config, legend: { columns: legendColumns(room, Math.min(labelLimit, hints.legendLabel ?? 80)), labelLimit } };
   return fitted;
 }
 

@@ -34,6 +34,9 @@ const colours = {
 /** The second channel beside colour: a shape a group. */
 const shapes = ["circle", "square", "triangle-up", "diamond", "cross", "triangle-down", "triangle-left"];
 
+/** Groups that can be told apart by colour and shape: one more has to share both. */
+export const mostMarks = shapes.length;
+
 /**
  * Styles that the charts of this project give their marks, so that no specification names a colour.
  *
@@ -83,7 +86,7 @@ export function chartConfig(theme: ChartTheme): Record<string, unknown> {
     axisX: { labelAngle: 0 },
     legend: {
       orient: "top", direction: "horizontal", titleAnchor: "start", labelColor: foreground, titleColor: foreground,
-      labelFontSize: 11, titleFontSize: 11, titleFontWeight: 600, labelLimit: 220, symbolLimit: 30, symbolSize: 70,
+      labelFontSize: 11, titleFontSize: 11, titleFontWeight: 600, symbolLimit: 30, symbolSize: 70,
       symbolStrokeWidth: 1.5, offset: 6, columnPadding: 14,
     },
     header: { labelColor: foreground, titleColor: foreground, labelFontSize: 11, titleFontSize: 11, labelFontWeight: 600 },

@@ -22,6 +22,13 @@ export interface FigureForm {
   readonly height?: number;
 }
 
+/** A figure that was drawn. */
+export interface Figure {
+  readonly svg: string;
+  /** What keeps it from being read, and what would help; `null` when nothing does. */
+  readonly warning: string | null;
+}
+
 /** Pixels that a figure may be wide or high, least and most. */
 export const figureSizes = { least: 120, most: 7680 } as const;
 
@@ -38,7 +45,7 @@ const rim = 25;
  * @param title what the figure is called where the chart has no title of its own.
  * @throws {Error} when the chart cannot be drawn.
  */
-export async function figureSvg(chart: ChartPayload, title: string, form: FigureForm): Promise<string> {
+export async function drawFigure(chart: ChartPayload, title: string, form: FigureForm): Promise<Figure> {
   const { theme, background, width } = form;
   const drawn = form.height === undefined ? await layOut(chart.spec, theme, width) : await bestLayout(chart.spec, theme, width, form.height);
   const height = form.height ?? drawn.height * Math.min(1, width / drawn.width);
@@ -48,7 +55,7 @@ export async function figureSvg(chart: ChartPayload, title: string, form: Figure
   const whole = { width: String(Math.round(width)), height: String(Math.round(height)) };
   const within = Object.entries(place).map(([name, value]) => `${name}="${Number(value.toFixed(2))}"`).join(" ");
   const marks = drawn.svg.replace(/^<svg\b[^>]*>/u, `<svg ${within} viewBox="0 0 ${drawn.width} ${drawn.height}" fill="none" stroke-miterlimit="10">`);
-  return `${element(
+  const svg = `${element(
     "svg",
     { xmlns: "http://www.w3.org/2000/svg", "xmlns:xlink": "http://www.w3.org/1999/xlink", ...whole, viewBox: `0 0 ${whole.width} ${whole.height}`, role: "img", "aria-labelledby": "title", "aria-describedby": "desc" },
     "\n",
@@ -60,16 +67,16 @@ export async function figureSvg(chart: ChartPayload, title: string, form: Figure
     background === "solid" ? marks : edged(marks, theme.background),
     "\n",
   )}\n`;
+  return { svg, warning: tooSmall(scale) };
 }
 
 /** Pixels of type below which nobody reads a picture. */
 const leastType = 9;
 
-/** What is wrong with a figure that holds too much for its size, and what would help; `null` when its words can be read. */
-export function tooSmall(figure: string): string | null {
-  const [, drawn, own] = /<svg x="[\d.]+" y="[\d.]+" width="([\d.]+)"[^>]* viewBox="0 0 ([\d.]+) /u.exec(figure) ?? [];
-  const type = (11 * Number(drawn)) / Number(own);
-  if (!(type < leastType)) return null;
+/** What is wrong with a figure drawn at `scale`, and what would help; `null` when its words can be read. */
+function tooSmall(scale: number): string | null {
+  const type = 11 * scale;
+  if (type >= leastType) return null;
   return `the words of this figure are ${Math.max(1, Math.round(type))} pixels high, too small to read: save it without a size, in a larger one, or draw fewer heads`;
 }
 

@@ -1,8 +1,7 @@
 import type { Form, FormCell, FormChoice, FormField, FormPart, FormValues } from "../../core/present/form-message";
-import type { Certainty, FoundHead, ProposedColumn, ProposedExport, Question, SessionAnswers, SessionProposal } from "../../core/session/new-session";
+import { sideTexts, type Certainty, type FoundHead, type ProposedColumn, type ProposedExport, type Question, type SessionAnswers, type SessionProposal } from "../../core/session/new-session";
 import type { Problem } from "../../core/problem";
 import { shotColumns, type ShotColumn } from "../../core/table/shot-columns";
-import { sideTexts } from "../../core/session/new-session";
 import { units } from "../../core/units";
 
 /** The fields of the form that say where the files go. */

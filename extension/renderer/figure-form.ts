@@ -2,7 +2,7 @@ import { darkTheme, lightTheme, type ChartTheme } from "../../core/chart/themes"
 import type { FigureMessage } from "../../core/present/figure-message";
 import type { ChartPayload } from "../../core/present/payload";
 import { inert } from "../../core/present/show-value";
-import { figureSvg, tooSmall, type FigureBackground } from "../../core/report/figure";
+import { drawFigure, type FigureBackground } from "../../core/report/figure";
 import { makeButton, makeElement } from "./make-element";
 import { pageTheme } from "./page-theme";
 
@@ -71,16 +71,15 @@ export function makeFigureForm(payload: ChartPayload, title: string, save: SaveF
     parts.say("Drawing the figure …");
     try {
       const fixed = sizes[size.select.value] ?? null;
-      const text = await figureSvg(payload, title, {
+      const { svg, warning } = await drawFigure(payload, title, {
         theme: looks[look.select.value]!(),
         background: backgrounds[background.select.value]!,
         ...(fixed ?? { width: parts.shownWidth() }),
       });
-      const [, width, height] = /^<svg\b[^>]* width="(\d+)" height="(\d+)"/u.exec(text)!.map(Number);
-      const figure = file.select.value === "SVG" ? { form: "svg" as const, width: width!, height: height!, content: text } : await pngOf(text, width!, height!, fixed === null ? density : 1);
+      const [, width, height] = /^<svg\b[^>]* width="(\d+)" height="(\d+)"/u.exec(svg)!.map(Number);
+      const figure = file.select.value === "SVG" ? { form: "svg" as const, width: width!, height: height!, content: svg } : await pngOf(svg, width!, height!, fixed === null ? density : 1);
       parts.say("Choose where the figure goes.");
-      const small = tooSmall(text);
-      parts.say(`${await save(figure)}${small === null ? "" : ` But ${small}.`}`);
+      parts.say(`${await save(figure)}${warning === null ? "" : ` But ${warning}.`}`);
     } catch (error) {
       parts.say(`The figure cannot be saved: ${inert(error instanceof Error ? error.message : "it cannot be drawn")}.`);
     } finally {

@@ -1,6 +1,6 @@
 import { defaultLimits } from "../../core/limits";
 import { presentOutcome } from "../../core/present/present-outcome";
-import { figureSizes, figureSvg, figureThemes, tooSmall, type FigureBackground, type FigureTheme } from "../../core/report/figure";
+import { drawFigure, figureSizes, figureThemes, type FigureBackground, type FigureTheme } from "../../core/report/figure";
 import { UsageError, type Command } from "./command";
 import { exitCodes } from "./exit-codes";
 import { openNotebook } from "./open-notebook";
@@ -41,11 +41,10 @@ export const figureCommand: Command = {
     if (outcome === undefined || outcome.status !== "ok") return exitCodes.problems;
     const chart = presentOutcome(outcome, defaultLimits).results.find((result) => result.type === "chart");
     if (chart === undefined) throw new UsageError(`${JSON.stringify(cell)} shows no chart; name a cell that does`);
-    const text = await figureSvg(chart, cell, { theme, background, ...size });
-    const small = tooSmall(text);
-    if (small !== null) await terminal.say(`note: ${small}\n`);
-    if (target === null) await terminal.out(text);
-    else await writeResults(target, text, opened, ran.inputs);
+    const { svg, warning } = await drawFigure(chart, cell, { theme, background, ...size });
+    if (warning !== null) await terminal.say(`note: ${warning}\n`);
+    if (target === null) await terminal.out(svg);
+    else await writeResults(target, svg, opened, ran.inputs);
     return exitCodes.clean;
   },
 };

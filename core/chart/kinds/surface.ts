@@ -215,7 +215,7 @@ function facePanel({ name, strikes, labels, outline }: Panel, contours: FaceCont
 function panelInWords({ name, strikes, losses, labels }: Panel, column: NumberColumn, miss: StandardMiss): string {
   if (losses === null) return `${name}: ${strikes.length} strikes, no loss told.`;
   const places = labels.map(({ x, y, label }) => `${formatMeasure(Math.abs(x) + Math.abs(y), 0, "mm")} ${y === 0 ? (x === miss.x ? "to the toe" : "to the heel") : y > 0 ? "high" : "low"} ${label}`);
-  const unit = column.unit === null ? "" : ` ${unitLabel(column.unit)}`;
+  const unit = column.unit === null ? "" : ` in ${unitLabel(column.unit)}`;
   const gained = labels.some(({ label }) => label.startsWith("\u2212")) ? " (below 0: gained)" : "";
-  return `${name}: ${strikes.length} strikes; lost in${unit}${gained}: ${places.length === 0 ? "no standard miss was hit" : places.join(", ")}.`;
+  return `${name}: ${strikes.length} strikes; lost${unit}${gained}: ${places.length === 0 ? "no standard miss was hit" : places.join(", ")}.`;
 }

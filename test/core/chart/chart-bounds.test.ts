@@ -6,7 +6,7 @@ import { defaultLimits } from "../../../core/limits";
 import { presentChart } from "../../../core/present/present-result";
 import type { ChartPayload } from "../../../core/present/payload";
 import type { OptionValues, RunContext } from "../../../core/query/vocabulary";
-import { figureSvg } from "../../../core/report/figure";
+import { drawFigure } from "../../../core/report/figure";
 import { findColumn, textColumn, type Table } from "../../../core/table/table";
 import { cutTexts, overlappingTexts, readSvg, type SvgElement } from "./read-svg";
 import { sampleCompare } from "./sample-compare";
@@ -71,5 +71,5 @@ test("every kind that draws heads is here", () => {
 test.each(drawn)("of three heads, %s has every text whole and apart from 320 to 900 pixels", (kind, table, options) => checkBounds(chartOf(kind, table, options)));
 test.each(drawn)("of seven heads with long names, %s has every text whole and apart from 320 to 900 pixels", (kind, table, options) => checkBounds(chartOf(kind, withHeads(table, seven), options)));
 test.each(drawn)("of seven heads with long names, %s fits into a picture for film", async (kind, table, options) => {
-  expect(await figureSvg(chartOf(kind, withHeads(table, seven), options), "Seven heads", film)).toMatch(/^<svg[^>]* width="1920"[^>]* height="1080"/u);
+  expect((await drawFigure(chartOf(kind, withHeads(table, seven), options), "Seven heads", film)).svg).toMatch(/^<svg[^>]* width="1920"[^>]* height="1080"/u);
 });
